@@ -1,0 +1,136 @@
+//! Air coils: effectiveness ε by number of transfer units N, at a constant air flow.
+//!
+//! `φ ∝ ε(N, C) C_min (t_s − t_air)`, `N = UA / C_min`, `C = C_min / C_max`, with C_min and C_max the smaller and the
+//! larger capacity rate (W/K) of water and air. Water's falls with flow, so the smaller one changes sides on the way.
+//! The design temperatures fix the ratio of the capacity rates, ε and, backwards, UA. Where part w of the resistance
+//! lies in the water film, `1/UA = (1 − w + w x^−0.8) / UA_d` at flow share x (turbulent film, Dittus–Boelter).
+//!
+//! Validity: dry surface, constant air flow and entering temperature. Source: textbook relations, from memory; the
+//! crossflow one is the usual approximation for both streams unmixed.
+
+use super::{DesignFlaw, EmitterDesign, is_inside};
+
+/// How water and air pass each other in a coil.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum CoilArrangement {
+    /// In opposite directions: coils of four rows and more come near it.
+    Counterflow,
+    /// Across each other, neither stream mixed: one- and two-row coils.
+    CrossflowUnmixed,
+}
+
+/// Power of flow by which a turbulent water film's transfer rises (Dittus–Boelter).
+const FILM_EXPONENT: f64 = 0.8;
+
+/// Capacity rates of water and air, in units of design heat per design supply excess.
+struct Capacities {
+    water: f64,
+    air: f64,
+}
+
+impl Capacities {
+    /// Capacity rates at design, `None` without a leaving air temperature.
+    fn at_design(design: &EmitterDesign) -> Option<Self> {
+        let rise_k = design.air_outlet_c? - design.room_c;
+        Some(Self { water: design.drop_fraction().recip(), air: design.supply_excess_k() / rise_k })
+    }
+
+    fn smaller(&self) -> f64 {
+        self.water.min(self.air)
+    }
+
+    fn ratio(&self) -> f64 {
+        self.smaller() / self.water.max(self.air)
+    }
+}
+
+/// What is wrong with a coil's design, if anything.
+pub(super) fn flaw(water_film_share: f64, design: &EmitterDesign) -> Option<DesignFlaw> {
+    if !(0.0..=1.0).contains(&water_film_share) {
+        return Some(DesignFlaw::WaterFilmShare);
+    }
+    match Capacities::at_design(design) {
+        None => Some(DesignFlaw::NoAirOutlet),
+        Some(rated) => (!is_inside(rated.air.recip())).then_some(DesignFlaw::AirOutlet),
+    }
+}
+
+/// Heat share φ at flow share `x` and design supply temperature; it is proportional to the supply excess.
+pub(super) fn heat_share(arrangement: CoilArrangement, water_film_share: f64, design: &EmitterDesign, x: f64) -> f64 {
+    let Some(rated) = Capacities::at_design(design) else {
+        return 0.0;
+    };
+    // At design ε C_min = 1 in these units.
+    let rated_units = transfer_units(arrangement, rated.smaller().recip(), rated.ratio());
+    let film = 1.0 - water_film_share + water_film_share * x.powf(-FILM_EXPONENT);
+    let transmittance = rated_units * rated.smaller() / film;
+    let present = Capacities { water: rated.water * x, air: rated.air };
+    let units = transmittance / present.smaller();
+    effectiveness(arrangement, units, present.ratio()) * present.smaller()
+}
+
+/// Effectiveness ε(N, C).
+///
+/// Counterflow `(1 − e^(−N(1−C))) / (1 − C e^(−N(1−C)))`, at C = 1 `N/(1+N)`; crossflow
+/// `1 − exp((e^(−C N^0.78) − 1) N^0.22 / C)`.
+fn effectiveness(arrangement: CoilArrangement, units: f64, ratio: f64) -> f64 {
+    match arrangement {
+        CoilArrangement::Counterflow => {
+            let lead = 1.0 - ratio;
+            if lead * units < BALANCED {
+                return units / (1.0 + units);
+            }
+            let passed = -(-units * lead).exp_m1();
+            passed / (lead + ratio * passed)
+        }
+        CoilArrangement::CrossflowUnmixed => -crossflow_exponent(units, ratio).exp_m1(),
+    }
+}
+
+/// Below this `N (1 − C)` counterflow's streams count as balanced; the error is about half of it.
+const BALANCED: f64 = 1e-9;
+
+fn crossflow_exponent(units: f64, ratio: f64) -> f64 {
+    (-ratio * units.powf(0.78)).exp_m1() * units.powf(0.22) / ratio
+}
+
+/// Number of transfer units for an effectiveness between 0 and 1: the other way round.
+fn transfer_units(arrangement: CoilArrangement, effectiveness: f64, ratio: f64) -> f64 {
+    match arrangement {
+        CoilArrangement::Counterflow => {
+            let lead = 1.0 - ratio;
+            let balanced = effectiveness / (1.0 - effectiveness);
+            // ln((1 − C ε)/(1 − ε)) / (1 − C), written so that it stays exact as C nears 1.
+            if lead < BALANCED { balanced } else { (lead * balanced).ln_1p() / lead }
+        }
+        CoilArrangement::CrossflowUnmixed => crossflow_units((-effectiveness).ln_1p(), ratio),
+    }
+}
+
+/// Solves the crossflow relation for N, given `ln(1 − ε)`: Newton in ln N on ln(−exponent), whose slope lies between
+/// 0.22 and 1, held inside a bracket that every step narrows.
+fn crossflow_units(target: f64, ratio: f64) -> f64 {
+    let goal = (-target).ln();
+    // N is at least −ln(1 − ε), the value for C = 0; at most what the slope 0.22 leads to.
+    let (mut low, mut high) = (goal, 120.0);
+    let mut log_units = goal;
+    for _ in 0..100 {
+        let units = f64::exp(log_units);
+        let bent = ratio * units.powf(0.78);
+        let error = (-crossflow_exponent(units, ratio)).ln() - goal;
+        if error < 0.0 {
+            low = log_units;
+        } else {
+            high = log_units;
+        }
+        let slope = 0.22 + 0.78 * if bent < 700.0 { bent / bent.exp_m1() } else { 0.0 };
+        let newton = log_units - error / slope;
+        let next = if newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+        let step = next - log_units;
+        log_units = next;
+        if step.abs() < 1e-14 * (1.0 + log_units.abs()) {
+            break;
+        }
+    }
+    log_units.exp()
+}

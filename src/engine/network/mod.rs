@@ -1,0 +1,46 @@
+//! The network: nodes, links, pumps, and the solver that finds every flow.
+//!
+//! [`Network`] is what is there, [`Solver`] is the prepared work for one topology, [`Outcome`] is the answer together with
+//! how far it can be trusted. A change of a law's numbers or of a pump's settings needs no new solver; a change of what is
+//! connected to what does.
+
+mod chains;
+mod ldl;
+mod outcome;
+mod pumps;
+mod reporting;
+mod solver;
+mod terminals;
+
+pub use outcome::{Outcome, PumpOutcome, Verdict};
+pub use pumps::{PumpLaw, PumpLink};
+pub use solver::Solver;
+
+use crate::engine::links::LinkLaw;
+
+/// A node, counted from zero.
+pub type NodeId = usize;
+
+/// A link between two nodes; flow is positive from `from` to `to`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Link {
+    /// Where positive flow comes from.
+    pub from: NodeId,
+    /// Where positive flow goes to.
+    pub to: NodeId,
+    /// Its law.
+    pub law: LinkLaw,
+}
+
+/// A closed network.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Network {
+    /// How many nodes there are.
+    pub nodes: usize,
+    /// Passive links.
+    pub links: Vec<Link>,
+    /// Running pumps.
+    pub pumps: Vec<PumpLink>,
+    /// The node whose pressure is known (the expansion vessel); pressures are relative to it.
+    pub reference: NodeId,
+}

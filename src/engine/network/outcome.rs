@@ -1,0 +1,76 @@
+//! The answer of a solve, and how far it can be trusted.
+
+/// Whether the answer stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// All balances hold to the solver's tolerance.
+    Converged,
+    /// The iteration ended before the balances held; the figures are the last ones reached.
+    NotConverged,
+    /// No pump runs: nothing flows.
+    NoPump,
+}
+
+/// What one pump does.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PumpOutcome {
+    /// Flow in m³/s.
+    pub flow: f64,
+    /// Pressure rise in Pa.
+    pub rise_pa: f64,
+    /// Slope of the system curve as this pump sees it at this point with the other pumps' flows held, Pa per m³/s;
+    /// infinite where nothing can pass.
+    pub system_slope: f64,
+    /// Slope of the pump's regulated curve at this point, Pa per m³/s.
+    pub pump_slope: f64,
+}
+
+impl PumpOutcome {
+    /// Whether the point holds when disturbed: the system curve must be steeper than the regulated curve.
+    #[must_use]
+    pub fn is_stable(&self) -> bool {
+        self.system_slope > self.pump_slope
+    }
+}
+
+/// A solved network; kept by the solver and filled anew at each solve.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outcome {
+    /// Whether the answer stands.
+    pub verdict: Verdict,
+    /// Newton steps taken.
+    pub iterations: u32,
+    /// Flow of each link, m³/s.
+    pub flows: Vec<f64>,
+    /// Pressure drop of each link from `from` to `to`, Pa; not a number where an end has no defined pressure.
+    pub drops_pa: Vec<f64>,
+    /// Pressure of each node relative to the reference node, Pa; not a number for a part without connection to it.
+    pub pressures_pa: Vec<f64>,
+    /// The pumps.
+    pub pumps: Vec<PumpOutcome>,
+    /// Greatest flow that appears or vanishes at a node, over the greatest flow.
+    pub mass_error: f64,
+    /// Greatest difference between a link's law and the pressure across it, over the greatest pump pressure.
+    pub energy_error: f64,
+}
+
+impl Outcome {
+    pub(super) fn new(nodes: usize, links: usize, pumps: usize) -> Self {
+        Self {
+            verdict: Verdict::NoPump,
+            iterations: 0,
+            flows: vec![0.0; links],
+            drops_pa: vec![0.0; links],
+            pressures_pa: vec![0.0; nodes],
+            pumps: vec![PumpOutcome::default(); pumps],
+            mass_error: 0.0,
+            energy_error: 0.0,
+        }
+    }
+
+    /// Whether all balances hold.
+    #[must_use]
+    pub fn converged(&self) -> bool {
+        self.verdict != Verdict::NotConverged
+    }
+}

@@ -1,0 +1,49 @@
+//! A running pump in the network: what pressure it adds at a flow.
+
+use super::NodeId;
+use crate::engine::GRAVITY_M_PER_S2;
+use crate::engine::pump::Regulated;
+
+/// How a pump decides its flow or its pressure.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PumpLaw {
+    /// A curve under settings.
+    Regulated(Box<Regulated>),
+    /// A flow held whatever the pressure, m³/s: how a system curve is traced.
+    FixedFlow(f64),
+}
+
+/// A running pump between two nodes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PumpLink {
+    /// Suction node.
+    pub suction: NodeId,
+    /// Discharge node.
+    pub discharge: NodeId,
+    /// Its law.
+    pub law: PumpLaw,
+    /// Density of the pumped fluid, kg/m³: pressure = ρ g H.
+    pub density_kg_per_m3: f64,
+}
+
+impl PumpLink {
+    /// Pressure rise (Pa) and derivative by flow; `None` for a fixed flow.
+    pub(super) fn rise(&self, flow: f64) -> Option<(f64, f64)> {
+        let PumpLaw::Regulated(regulated) = &self.law else { return None };
+        let (head, slope) = regulated.head(flow);
+        let scale = self.density_kg_per_m3 * GRAVITY_M_PER_S2;
+        Some((head * scale, slope * scale))
+    }
+
+    /// A flow and a pressure that are ordinary for this pump.
+    pub(super) fn scale(&self) -> (f64, f64) {
+        match &self.law {
+            PumpLaw::Regulated(regulated) => {
+                let run_out = regulated.curve().run_out_m3_per_s();
+                let shut_off = regulated.curve().full_speed(0.0).0;
+                (run_out, shut_off * self.density_kg_per_m3 * GRAVITY_M_PER_S2)
+            }
+            PumpLaw::FixedFlow(flow) => (flow.abs().max(1e-9), 1e3),
+        }
+    }
+}

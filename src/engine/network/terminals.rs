@@ -1,0 +1,161 @@
+//! The pumps' side of a Newton step: the network, linear at the present flows, meets the pumps' true curves.
+//!
+//! On the pumps' nodes the network is S δ = ρ + E Q, with S its Schur complement, E the incidence of the pumps and Q their
+//! flows; each pump adds p_d − p_s = H_reg(Q). A rising set-line would make a matrix that holds the pumps indefinite, so
+//! they are kept outside it. One pump leaves one equation in Q, met exactly on the curve with all its kinks; several are met
+//! by Newton on the small dense system, whose unknowns are node pressures and flows, so that parallel pumps at constant head,
+//! pumps in series and pumps behind shut check valves need no special case.
+
+use super::pumps::{PumpLaw, PumpLink};
+use faer::linalg::solvers::Solve;
+
+/// One pump: finds Q with `outflow + conductance · (H(Q) − pressure) = Q`, where `outflow` is what the network draws with the
+/// pump's pressure as it is and `conductance` how much more it draws per Pa.
+pub(super) fn one_pump(pump: &PumpLink, conductance: f64, outflow: f64, pressure: f64, start: f64) -> f64 {
+    if let PumpLaw::FixedFlow(flow) = pump.law {
+        return flow;
+    }
+    let error = |q: f64| {
+        let (rise, slope) = pump.rise(q).unwrap_or((0.0, 0.0));
+        (q - outflow - conductance * (rise - pressure), 1.0 - conductance * slope)
+    };
+    let (scale, _) = pump.scale();
+    let (mut low, mut high) = bracket(&error, scale, start);
+    // Newton kept inside a bracket; the curve's kinks cost a bisection at worst.
+    let mut q = start.clamp(low, high);
+    for _ in 0..200 {
+        let (value, slope) = error(q);
+        if value < 0.0 {
+            low = q
+        } else {
+            high = q
+        }
+        let newton = if slope > 0.0 { q - value / slope } else { f64::NAN };
+        let next = if newton >= low && newton <= high { newton } else { 0.5 * (low + high) };
+        if (next - q).abs() <= 1e-15 * scale {
+            return next;
+        }
+        q = next;
+    }
+    q
+}
+
+/// A flow where the network wants more than the pump gives below and less above. Where the pump gives no pressure at zero flow
+/// (a slope of 100 %), zero is an answer too, but one that any disturbance leaves: a flow beyond it is looked for first.
+fn bracket(error: &impl Fn(f64) -> (f64, f64), scale: f64, start: f64) -> (f64, f64) {
+    let upwards = |low: f64| {
+        let mut high = 1.5 * scale;
+        while error(high).0 < 0.0 && high < 1e6 * scale {
+            high *= 2.0;
+        }
+        (low, high)
+    };
+    let at_zero = error(0.0).0;
+    if at_zero < 0.0 {
+        return upwards(0.0);
+    }
+    if at_zero == 0.0 {
+        let tries = [1e-4, 1e-3, 1e-2, 0.1, 0.3, 1.0];
+        let found = tries.iter().map(|share| share * scale).chain([start]).find(|&q| q > 0.0 && error(q).0 < 0.0);
+        return found.map_or((0.0, 0.0), upwards);
+    }
+    let mut low = -0.1 * scale;
+    while error(low).0 > 0.0 && low > -1e6 * scale {
+        low *= 2.0;
+    }
+    (low, 0.0)
+}
+
+/// Several pumps at once. `terminals` maps each pump to the rows of its suction and discharge (`None` for the ground node),
+/// `schur` and `rhs` are the network's, `pressures` the terminals' present pressures, `flows` the pumps' flows, changed to the
+/// new ones. Returns the pressure changes of the terminals, or `None` where the system has no solution.
+pub(super) fn many_pumps(
+    pumps: &[PumpLink],
+    terminals: &[(Option<usize>, Option<usize>)],
+    schur: &[f64],
+    rhs: &[f64],
+    pressures: &[f64],
+    flows: &mut [f64],
+) -> Option<Vec<f64>> {
+    let t = rhs.len();
+    let size = t + pumps.len();
+    // Equations are scaled to pressures of the greatest pump and flows of the greatest pump.
+    let flow_scale = pumps.iter().map(|p| p.scale().0).fold(1e-12, f64::max);
+    let pressure_scale = pumps.iter().map(|p| p.scale().1).fold(1.0, f64::max);
+    let mut change = vec![0.0; t];
+    for round in 0..60 {
+        let mut matrix = faer::Mat::<f64>::zeros(size, size);
+        let mut right = faer::Mat::<f64>::zeros(size, 1);
+        for i in 0..t {
+            for j in 0..t {
+                matrix[(i, j)] = schur[i * t + j] * pressure_scale / flow_scale;
+            }
+            // A node that hangs on nothing but a shut valve: its pressure follows the pump equation alone.
+            matrix[(i, i)] += 1e-13;
+            right[(i, 0)] = rhs[i] / flow_scale;
+        }
+        for (p, (pump, &(suction, discharge))) in pumps.iter().zip(terminals).enumerate() {
+            let row = t + p;
+            let mut present = 0.0;
+            for (node, sign) in [(suction, -1.0), (discharge, 1.0)] {
+                if let Some(node) = node {
+                    matrix[(node, row)] -= sign;
+                    matrix[(row, node)] += sign;
+                    present += sign * pressures[node];
+                }
+            }
+            match pump.rise(flows[p]) {
+                Some((rise, slope)) => {
+                    matrix[(row, row)] = -slope * flow_scale / pressure_scale;
+                    right[(row, 0)] = (rise - slope * flows[p] - present) / pressure_scale;
+                }
+                None => {
+                    for node in 0..t {
+                        matrix[(row, node)] = 0.0;
+                    }
+                    matrix[(row, row)] = 1.0;
+                    right[(row, 0)] = flows[p] / flow_scale;
+                }
+            }
+        }
+        let solution = matrix.partial_piv_lu().solve(&right);
+        // After ten rounds on kinks, half steps settle what whole steps jump across.
+        let share = if round < 10 { 1.0 } else { 0.5 };
+        let mut moved: f64 = 0.0;
+        for (p, flow) in flows.iter_mut().enumerate() {
+            let next = solution[(t + p, 0)] * flow_scale;
+            if !next.is_finite() {
+                return None;
+            }
+            moved = moved.max((next - *flow).abs());
+            *flow += share * (next - *flow);
+        }
+        for (i, value) in change.iter_mut().enumerate() {
+            *value = solution[(i, 0)] * pressure_scale;
+        }
+        if moved <= 1e-13 * flow_scale {
+            break;
+        }
+    }
+    Some(change)
+}
+
+/// For each pump the slope of the system curve it sees (Pa per m³/s) with the other pumps' flows held.
+pub(super) fn seen_by_each(terminals: &[(Option<usize>, Option<usize>)], schur: &[f64], size: usize) -> Vec<f64> {
+    if size == 0 {
+        return vec![f64::INFINITY; terminals.len()];
+    }
+    let scale = (0..size).map(|i| schur[i * size + i].abs()).fold(1e-300, f64::max);
+    let matrix = faer::Mat::from_fn(size, size, |i, j| schur[i * size + j] / scale + if i == j { 1e-13 } else { 0.0 });
+    let right = faer::Mat::from_fn(size, terminals.len(), |i, p| {
+        let (suction, discharge) = terminals[p];
+        f64::from(u8::from(discharge == Some(i))) - f64::from(u8::from(suction == Some(i)))
+    });
+    let solution = matrix.partial_piv_lu().solve(&right);
+    let slope = |p: usize| {
+        let (suction, discharge) = terminals[p];
+        let at = |node: Option<usize>| node.map_or(0.0, |i| solution[(i, p)]);
+        (at(discharge) - at(suction)) / scale
+    };
+    (0..terminals.len()).map(slope).map(|s| if s * scale > 1e10 { f64::INFINITY } else { s }).collect()
+}

@@ -1,0 +1,22 @@
+//! The pump: full-speed curve, affinity, regulation (head limit, slope, speed cap, minimum speed) and power.
+//!
+//! One definition serves the solver and the plot: [`Regulated::head`] is what the pump gives at a flow.
+
+mod curve;
+mod power;
+mod regulation;
+
+pub use curve::{CurveError, PumpCurve};
+pub use power::{PowerModel, hydraulic_w};
+pub use regulation::{GoverningLimit, GoverningRange, ReferenceFlow, Regulated, Regulation, RegulationError};
+
+/// A pump: its full-speed curve, its power model and its rated speed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pump {
+    /// Head over flow at full speed.
+    pub curve: PumpCurve,
+    /// Electric power over flow and speed.
+    pub power: PowerModel,
+    /// Full speed in revolutions per minute; speeds inside are fractions of it.
+    pub full_speed_rpm: f64,
+}
