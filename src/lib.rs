@@ -20,7 +20,7 @@
 //TMP #[cfg(feature = "gui")]
 //TMP pub mod app;
 //TMP pub mod cli;
-//TMP pub mod document;
+pub mod document;
 pub mod engine;
 //TMP pub mod file;
 //TMP pub mod problems;

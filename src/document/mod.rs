@@ -1,1 +1,105 @@
-//! placeholder
+//! The document: what the user draws and sets. It holds no result, no selection and nothing of the window.
+//!
+//! A [`Project`] is plain data in SI units. It changes only through [`Command`]s, each of which says what it touched
+//! ([`Changed`]), so that a moved symbol solves nothing and a dragged setting traces no new system curve.
+
+mod command;
+mod component;
+mod design;
+mod history;
+mod pipe;
+mod pump_unit;
+mod scenario;
+mod validity;
+mod zone;
+
+pub use command::{Changed, Command, CommandError};
+pub use component::{Component, ComponentId, ComponentKind, Emitter, Source, Turn};
+pub use design::{Acceptance, DesignBasis, Duty};
+pub use history::History;
+pub use pipe::{PipeId, PipeRun, Port, PortRef};
+pub use pump_unit::{CataloguePoint, PumpUnit, SettingSteps};
+pub use scenario::Scenario;
+pub use validity::{Flaw, flaws};
+pub use zone::{Zone, ZoneId};
+
+use crate::engine::fluid::Fluid;
+use std::collections::BTreeMap;
+
+/// Everything that one file holds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Project {
+    /// Name of the building or job.
+    pub title: String,
+    /// Free text.
+    pub notes: String,
+    /// Temperatures and duty that the system is designed for.
+    pub design: DesignBasis,
+    /// What is in the pipes.
+    pub fluid: Fluid,
+    /// How far flows may be off.
+    pub acceptance: Acceptance,
+    /// What is drawn, by identity.
+    pub components: BTreeMap<ComponentId, Component>,
+    /// What joins it.
+    pub pipes: BTreeMap<PipeId, PipeRun>,
+    /// Parts of the building, by identity.
+    pub zones: BTreeMap<ZoneId, Zone>,
+    /// Named states of the zone valves.
+    pub scenarios: Vec<Scenario>,
+}
+
+impl Project {
+    /// A component by name.
+    #[must_use]
+    pub fn component_named(&self, name: &str) -> Option<ComponentId> {
+        self.components.iter().find(|(_, c)| c.name == name).map(|(id, _)| *id)
+    }
+
+    /// A zone by name.
+    #[must_use]
+    pub fn zone_named(&self, name: &str) -> Option<ZoneId> {
+        self.zones.iter().find(|(_, z)| z.name == name).map(|(id, _)| *id)
+    }
+
+    /// The zone that a valve or an emitter belongs to.
+    #[must_use]
+    pub fn zone_of(&self, component: ComponentId) -> Option<ZoneId> {
+        let belongs = |zone: &Zone| zone.emitter == component || zone.valve == Some(component);
+        self.zones.iter().find(|(_, zone)| belongs(zone)).map(|(id, _)| *id)
+    }
+
+    /// The pumps in order of identity.
+    pub fn pumps(&self) -> impl Iterator<Item = (ComponentId, &PumpUnit)> {
+        self.components.iter().filter_map(|(id, component)| match &component.kind {
+            ComponentKind::Pump(unit) => Some((*id, &**unit)),
+            _ => None,
+        })
+    }
+
+    /// The pump of an identity.
+    #[must_use]
+    pub fn pump(&self, id: ComponentId) -> Option<&PumpUnit> {
+        match &self.components.get(&id)?.kind {
+            ComponentKind::Pump(unit) => Some(unit),
+            _ => None,
+        }
+    }
+
+    /// Whether a zone is shut off by its valve.
+    #[must_use]
+    pub fn is_zone_shut(&self, zone: &Zone) -> bool {
+        let valve = zone.valve.and_then(|id| self.components.get(&id));
+        valve.and_then(Component::is_open) == Some(false)
+    }
+
+    /// What to call a pipe: its own name, or the two components it joins.
+    #[must_use]
+    pub fn pipe_label(&self, pipe: &PipeRun) -> String {
+        if !pipe.name.is_empty() {
+            return pipe.name.clone();
+        }
+        let name = |id: ComponentId| self.components.get(&id).map_or("?", |c| c.name.as_str());
+        format!("{} – {}", name(pipe.from.component), name(pipe.to.component))
+    }
+}

@@ -1,0 +1,167 @@
+//! Commands: the one way in which a document changes.
+
+use super::{Component, ComponentId, ComponentKind, Project, PumpUnit};
+use crate::engine::pump::{ReferenceFlow, Regulation, RegulationError};
+use thiserror::Error;
+
+/// A change of the document.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// Sets a pump's head limit, m; `None` for a pump held by its speed alone.
+    SetHeadLimit(ComponentId, Option<f64>),
+    /// Sets a pump's slope as a fraction.
+    SetSlope(ComponentId, f64),
+    /// Sets a pump's speed cap as a fraction of full speed.
+    SetSpeedCap(ComponentId, f64),
+    /// Sets a pump's minimum speed as a fraction of full speed.
+    SetMinimumSpeed(ComponentId, f64),
+    /// Sets where a pump's set-line reaches its head limit.
+    SetReferenceFlow(ComponentId, ReferenceFlow),
+    /// Starts or stops a pump.
+    SetRunning(ComponentId, bool),
+    /// Opens or shuts a valve.
+    SetOpen(ComponentId, bool),
+    /// Moves a control valve to a position between 0 and 1.
+    SetPosition(ComponentId, f64),
+    /// Opens and shuts zone valves as a scenario says.
+    EnterScenario(usize),
+    /// Opens every zone valve.
+    OpenAllZones,
+}
+
+/// What a change touched.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Changed {
+    /// A pump's settings.
+    pub settings: bool,
+    /// Laws of links: valve positions, lengths, bores.
+    pub laws: bool,
+    /// What is connected to what, or which pumps run.
+    pub structure: bool,
+}
+
+impl Changed {
+    /// Whether anything was touched that moves water.
+    #[must_use]
+    pub fn any(self) -> bool {
+        self.settings || self.laws || self.structure
+    }
+
+    /// Both changes together.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        Self {
+            settings: self.settings || other.settings,
+            laws: self.laws || other.laws,
+            structure: self.structure || other.structure,
+        }
+    }
+}
+
+/// Why a command could not be carried out; the document stays as it was.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum CommandError {
+    /// The component is gone or of another kind.
+    #[error("there is no {0} of that identity in this project")]
+    Missing(&'static str),
+    /// A setting outside its range.
+    #[error("{pump}: {flaw}")]
+    Setting {
+        /// The pump's name.
+        pump: String,
+        /// What is wrong.
+        flaw: RegulationError,
+    },
+    /// A component that has nothing to shut.
+    #[error("{0} cannot be shut: choose a valve")]
+    NotAValve(String),
+}
+
+impl Project {
+    /// Carries out a command.
+    ///
+    /// # Errors
+    /// A command that does not fit the document; nothing has changed then.
+    pub fn apply(&mut self, command: &Command) -> Result<Changed, CommandError> {
+        match *command {
+            Command::SetHeadLimit(id, head) => self.set_regulation(id, |r| r.head_limit_m = head),
+            Command::SetSlope(id, slope) => self.set_regulation(id, |r| r.slope = slope),
+            Command::SetSpeedCap(id, cap) => self.set_regulation(id, |r| {
+                r.speed_cap = cap;
+                r.minimum_speed = r.minimum_speed.min(cap);
+            }),
+            Command::SetMinimumSpeed(id, speed) => self.set_regulation(id, |r| r.minimum_speed = speed),
+            Command::SetReferenceFlow(id, reference) => self.set_regulation(id, |r| r.reference = reference),
+            Command::SetRunning(id, running) => self.set_running(id, running),
+            Command::SetOpen(id, open) => self.set_open(id, open),
+            Command::SetPosition(id, position) => self.set_position(id, position),
+            Command::EnterScenario(index) => self.enter_scenario(index),
+            Command::OpenAllZones => Ok(self.set_zones(|_| true)),
+        }
+    }
+
+    fn unit_mut(&mut self, id: ComponentId) -> Result<(&str, &mut PumpUnit), CommandError> {
+        match self.components.get_mut(&id) {
+            Some(Component { name, kind: ComponentKind::Pump(unit), .. }) => Ok((name, unit)),
+            _ => Err(CommandError::Missing("circulator")),
+        }
+    }
+
+    fn set_regulation(
+        &mut self,
+        id: ComponentId,
+        change: impl FnOnce(&mut Regulation),
+    ) -> Result<Changed, CommandError> {
+        let (name, unit) = self.unit_mut(id)?;
+        let mut wanted = unit.regulation;
+        change(&mut wanted);
+        wanted.check().map_err(|flaw| CommandError::Setting { pump: name.to_owned(), flaw })?;
+        let settings = unit.regulation != wanted;
+        unit.regulation = wanted;
+        Ok(Changed { settings, ..Changed::default() })
+    }
+
+    fn set_running(&mut self, id: ComponentId, running: bool) -> Result<Changed, CommandError> {
+        let (_, unit) = self.unit_mut(id)?;
+        let structure = unit.running != running;
+        unit.running = running;
+        Ok(Changed { structure, ..Changed::default() })
+    }
+
+    fn set_open(&mut self, id: ComponentId, open: bool) -> Result<Changed, CommandError> {
+        let component = self.components.get_mut(&id).ok_or(CommandError::Missing("valve"))?;
+        let laws = component.is_open() != Some(open);
+        if !laws || component.set_open(open) {
+            return Ok(Changed { laws, ..Changed::default() });
+        }
+        Err(CommandError::NotAValve(component.name.clone()))
+    }
+
+    fn set_position(&mut self, id: ComponentId, wanted: f64) -> Result<Changed, CommandError> {
+        match self.components.get_mut(&id).map(|c| &mut c.kind) {
+            Some(ComponentKind::ControlValve { position, .. }) if wanted.is_finite() => {
+                let before = std::mem::replace(position, wanted.clamp(0.0, 1.0));
+                Ok(Changed { laws: before != *position, ..Changed::default() })
+            }
+            _ => Err(CommandError::Missing("control valve")),
+        }
+    }
+
+    fn enter_scenario(&mut self, index: usize) -> Result<Changed, CommandError> {
+        let shut = self.scenarios.get(index).ok_or(CommandError::Missing("scenario"))?.shut.clone();
+        Ok(self.set_zones(|zone| !shut.contains(&zone)))
+    }
+
+    /// Opens or shuts the valve of every zone.
+    fn set_zones(&mut self, open: impl Fn(super::ZoneId) -> bool) -> Changed {
+        let mut laws = false;
+        for (id, zone) in &self.zones {
+            if let Some(valve) = zone.valve.and_then(|valve| self.components.get_mut(&valve))
+                && valve.is_open() != Some(open(*id))
+            {
+                laws |= valve.set_open(open(*id));
+            }
+        }
+        Changed { laws, ..Changed::default() }
+    }
+}

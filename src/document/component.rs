@@ -1,0 +1,216 @@
+//! Components: the symbols on the drawing and the figures behind them.
+
+use super::{Port, PumpUnit};
+use crate::engine::links::Characteristic;
+use crate::engine::links::emitter::EmitterLaw;
+
+/// Identity of a component within its project; it survives renaming.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ComponentId(pub u32);
+
+/// How a symbol stands: quarter turns clockwise from inlet left, outlet right.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Turn {
+    /// Flow from left to right.
+    #[default]
+    Right,
+    /// Flow downwards.
+    Down,
+    /// Flow from right to left.
+    Left,
+    /// Flow upwards.
+    Up,
+}
+
+impl Turn {
+    /// Turns an offset that is given for [`Turn::Right`]; y runs downwards.
+    #[must_use]
+    pub fn apply(self, [x, y]: [f64; 2]) -> [f64; 2] {
+        match self {
+            Self::Right => [x, y],
+            Self::Down => [-y, x],
+            Self::Left => [-x, -y],
+            Self::Up => [y, -x],
+        }
+    }
+}
+
+/// Something on the drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Component {
+    /// Name, unlike all others in the project.
+    pub name: String,
+    /// Centre on the drawing in grid steps, y downwards.
+    pub at: [f64; 2],
+    /// How it stands.
+    pub turn: Turn,
+    /// What it is.
+    pub kind: ComponentKind,
+}
+
+/// What a component is, with its figures in SI units (Kv in m³/h, its own unit).
+#[derive(Clone, Debug, PartialEq)]
+pub enum ComponentKind {
+    /// Heat source or chiller.
+    Source(Source),
+    /// Circulator.
+    Pump(Box<PumpUnit>),
+    /// Tee or cross: up to four pipes meet without loss of its own.
+    Junction,
+    /// What gives the heat to a zone or takes it.
+    Emitter(Emitter),
+    /// Two-position valve that opens or shuts a zone.
+    ZoneValve {
+        /// Kv when open, m³/h.
+        kv: f64,
+        /// Whether it is open.
+        open: bool,
+    },
+    /// Valve that a controller moves.
+    ControlValve {
+        /// Kv fully open, m³/h.
+        kvs: f64,
+        /// How Kv follows the position.
+        characteristic: Characteristic,
+        /// Position between 0 (shut) and 1.
+        position: f64,
+    },
+    /// Valve set once by hand.
+    BalancingValve {
+        /// Kv at its presetting, m³/h.
+        kv: f64,
+    },
+    /// Pressure-independent control valve.
+    PressureIndependentValve {
+        /// Flow it holds, m³/s.
+        set_flow: f64,
+        /// Least pressure drop at which it holds that flow, Pa.
+        least_drop: f64,
+        /// Whether it is open.
+        open: bool,
+    },
+    /// Differential-pressure bypass valve.
+    BypassValve {
+        /// Pressure at which it begins to open, Pa.
+        set_pressure: f64,
+        /// Band over which it opens fully, Pa.
+        band: f64,
+        /// Kv fully open, m³/h.
+        kv: f64,
+    },
+    /// Check valve.
+    CheckValve {
+        /// Kv when open, m³/h.
+        kv: f64,
+        /// Cracking pressure, Pa.
+        cracking: f64,
+    },
+    /// Strainer.
+    Strainer {
+        /// Kv when clean, m³/h.
+        kv: f64,
+    },
+    /// Hand valve to shut a part off.
+    IsolationValve {
+        /// Kv when open, m³/h.
+        kv: f64,
+        /// Whether it is open.
+        open: bool,
+    },
+    /// Expansion vessel: the one node of known pressure.
+    ExpansionVessel,
+}
+
+/// Heat source or chiller.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Source {
+    /// Pressure loss at the rated flow, Pa; zero where it is counted elsewhere.
+    pub loss: f64,
+    /// Flow at that loss, m³/s.
+    pub rated_flow: f64,
+    /// Least flow it must have, m³/s; zero if it has none.
+    pub minimum_flow: f64,
+}
+
+/// Emitter of a zone.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Emitter {
+    /// How its heat follows flow and supply temperature.
+    pub law: EmitterLaw,
+    /// Pressure loss at the zone's design flow, Pa.
+    pub loss: f64,
+    /// Exponent of the loss over flow, 1 to 2.
+    pub exponent: f64,
+    /// Temperature of the leaving air at design, °C: a coil has and needs it.
+    pub air_outlet_c: Option<f64>,
+}
+
+impl Component {
+    /// Where a port lies on the drawing; `None` if the component has no such port.
+    #[must_use]
+    pub fn port_at(&self, port: Port) -> Option<[f64; 2]> {
+        let offset = match (&self.kind, port) {
+            (ComponentKind::Junction, Port::Branch) => [0.0, 0.0],
+            (ComponentKind::ExpansionVessel, Port::Branch) => [0.0, 1.0],
+            (ComponentKind::Junction | ComponentKind::ExpansionVessel, _) => return None,
+            (_, Port::Inlet) => [-1.0, 0.0],
+            (_, Port::Outlet) => [1.0, 0.0],
+            (_, Port::Branch) => return None,
+        };
+        let [x, y] = self.turn.apply(offset);
+        Some([self.at[0] + x, self.at[1] + y])
+    }
+
+    /// The ports a component has.
+    #[must_use]
+    pub fn ports(&self) -> &'static [Port] {
+        match self.kind {
+            ComponentKind::Junction | ComponentKind::ExpansionVessel => &[Port::Branch],
+            _ => &[Port::Inlet, Port::Outlet],
+        }
+    }
+
+    /// Whether a component that can be shut is open; `None` for all others.
+    #[must_use]
+    pub fn is_open(&self) -> Option<bool> {
+        match self.kind {
+            ComponentKind::ZoneValve { open, .. }
+            | ComponentKind::IsolationValve { open, .. }
+            | ComponentKind::PressureIndependentValve { open, .. } => Some(open),
+            ComponentKind::ControlValve { position, .. } => Some(position > 0.0),
+            _ => None,
+        }
+    }
+
+    /// Opens or shuts it; `false` where it cannot be shut.
+    pub(super) fn set_open(&mut self, wanted: bool) -> bool {
+        match &mut self.kind {
+            ComponentKind::ZoneValve { open, .. }
+            | ComponentKind::IsolationValve { open, .. }
+            | ComponentKind::PressureIndependentValve { open, .. } => *open = wanted,
+            ComponentKind::ControlValve { position, .. } => *position = if wanted { 1.0 } else { 0.0 },
+            _ => return false,
+        }
+        true
+    }
+
+    /// The trade's word for what it is.
+    #[must_use]
+    pub fn kind_name(&self) -> &'static str {
+        match self.kind {
+            ComponentKind::Source(_) => "source",
+            ComponentKind::Pump(_) => "circulator",
+            ComponentKind::Junction => "tee",
+            ComponentKind::Emitter(_) => "emitter",
+            ComponentKind::ZoneValve { .. } => "zone valve",
+            ComponentKind::ControlValve { .. } => "control valve",
+            ComponentKind::BalancingValve { .. } => "balancing valve",
+            ComponentKind::PressureIndependentValve { .. } => "pressure-independent control valve",
+            ComponentKind::BypassValve { .. } => "bypass valve",
+            ComponentKind::CheckValve { .. } => "check valve",
+            ComponentKind::Strainer { .. } => "strainer",
+            ComponentKind::IsolationValve { .. } => "isolation valve",
+            ComponentKind::ExpansionVessel => "expansion vessel",
+        }
+    }
+}

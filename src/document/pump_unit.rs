@@ -1,0 +1,67 @@
+//! A circulator as the catalogue, the device and the building know it.
+
+use crate::engine::pump::{CurveError, PowerModel, Pump, PumpCurve, Regulation};
+
+/// One point of the catalogue curve at full speed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CataloguePoint {
+    /// Flow, m³/s.
+    pub flow: f64,
+    /// Head, m.
+    pub head: f64,
+    /// Electric power, W.
+    pub power: f64,
+}
+
+/// Steps in which the device takes its settings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SettingSteps {
+    /// Head limit, m.
+    pub head_limit: f64,
+    /// Slope, fraction.
+    pub slope: f64,
+    /// Speed cap, fraction of full speed.
+    pub speed_cap: f64,
+}
+
+impl Default for SettingSteps {
+    /// A tenth of a metre, one per cent, one per cent (common practice, no source).
+    fn default() -> Self {
+        Self { head_limit: 0.1, slope: 0.01, speed_cap: 0.01 }
+    }
+}
+
+/// A circulator.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PumpUnit {
+    /// Catalogue points at full speed, flows rising.
+    pub catalogue: Vec<CataloguePoint>,
+    /// Electric power that does not follow speed, W.
+    pub standby_power: f64,
+    /// Full speed in revolutions per minute.
+    pub full_speed_rpm: f64,
+    /// Its settings.
+    pub regulation: Regulation,
+    /// Steps of its settings.
+    pub steps: SettingSteps,
+    /// Whether it runs.
+    pub running: bool,
+    /// Address of the device on its bus or in the building's list; empty if none.
+    pub address: String,
+}
+
+impl PumpUnit {
+    /// Fits the curves through the catalogue points.
+    ///
+    /// # Errors
+    /// Points through which no pump curve goes.
+    pub fn fitted(&self) -> Result<Pump, CurveError> {
+        let heads: Vec<[f64; 2]> = self.catalogue.iter().map(|p| [p.flow, p.head]).collect();
+        let powers: Vec<[f64; 2]> = self.catalogue.iter().map(|p| [p.flow, p.power]).collect();
+        Ok(Pump {
+            curve: PumpCurve::fit(&heads)?,
+            power: PowerModel::new(&powers, self.standby_power)?,
+            full_speed_rpm: self.full_speed_rpm,
+        })
+    }
+}

@@ -1,0 +1,216 @@
+//! Values that no system can have. A file with such values is refused; a command cannot bring them about.
+
+use super::{Component, ComponentKind, PipeRun, Project};
+use std::collections::BTreeSet;
+use std::fmt;
+
+/// A value that cannot be, where it stands and what to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Flaw {
+    /// The component, pipe, zone or part of the project.
+    pub place: String,
+    /// What is wrong and what to do, without the place.
+    pub what: String,
+}
+
+impl fmt::Display for Flaw {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.place, self.what)
+    }
+}
+
+/// All flaws of a project; empty for one that can be worked with.
+#[must_use]
+pub fn flaws(project: &Project) -> Vec<Flaw> {
+    let mut found = Found::default();
+    design(project, &mut found);
+    names(project, &mut found);
+    for component in project.components.values() {
+        found.at(&component.name);
+        figures(component, &mut found);
+    }
+    for pipe in project.pipes.values() {
+        found.at(&format!("pipe {}", project.pipe_label(pipe)));
+        run(project, pipe, &mut found);
+    }
+    for zone in project.zones.values() {
+        found.at(&format!("zone {}", zone.name));
+        found.above_zero("heat load", zone.load);
+        for temperature in [zone.room_c, zone.return_c].into_iter().flatten() {
+            found.number("temperature", temperature);
+        }
+        if project.design.temperature_drop(zone) < 0.1 {
+            found.say("supply and return temperature are the same: give the zone a temperature drop".to_owned());
+        }
+        if !matches!(project.components.get(&zone.emitter).map(|c| &c.kind), Some(ComponentKind::Emitter(_))) {
+            found.say("its emitter is missing: name the emitter that serves this zone".to_owned());
+        }
+        if zone.valve.is_some_and(|valve| project.components.get(&valve).is_none_or(|v| v.is_open().is_none())) {
+            found.say("its valve cannot be shut: name a zone valve or control valve, or none".to_owned());
+        }
+    }
+    for scenario in &project.scenarios {
+        found.at(&format!("scenario {}", scenario.name));
+        found.at_least_zero("hours per year", scenario.hours_per_year);
+        if scenario.hours_per_year > 8784.0 {
+            found.say(format!("{} hours do not fit into a year: give at most 8784", scenario.hours_per_year));
+        }
+    }
+    found.flaws
+}
+
+/// Collects flaws under the place at hand.
+#[derive(Default)]
+struct Found {
+    place: String,
+    flaws: Vec<Flaw>,
+}
+
+impl Found {
+    fn at(&mut self, place: &str) {
+        place.clone_into(&mut self.place);
+    }
+
+    fn say(&mut self, what: String) {
+        self.flaws.push(Flaw { place: self.place.clone(), what });
+    }
+
+    fn number(&mut self, name: &str, value: f64) -> bool {
+        if !value.is_finite() {
+            self.say(format!("the {name} is not a number: type a number"));
+        }
+        value.is_finite()
+    }
+
+    fn at_least_zero(&mut self, name: &str, value: f64) {
+        if self.number(name, value) && value < 0.0 {
+            self.say(format!("the {name} is negative ({value}): give zero or more"));
+        }
+    }
+
+    fn above_zero(&mut self, name: &str, value: f64) {
+        if self.number(name, value) && value <= 0.0 {
+            self.say(format!("the {name} is {value}: give more than zero"));
+        }
+    }
+}
+
+fn design(project: &Project, found: &mut Found) {
+    found.at("design");
+    let basis = &project.design;
+    for (name, value) in [
+        ("supply temperature", basis.supply_c),
+        ("return temperature", basis.return_c),
+        ("room temperature", basis.room_c),
+    ] {
+        found.number(name, value);
+    }
+    if basis.mean_c().is_finite()
+        && let Err(error) = basis.properties(&project.fluid)
+    {
+        found.at("fluid");
+        found.say(error.to_string());
+    }
+    found.at("acceptance");
+    let band = &project.acceptance;
+    if !(band.low > 0.0 && band.low < 1.0 && band.high > 1.0 && band.high.is_finite()) {
+        found.say("the band must begin below and end above 100 % of design flow".to_owned());
+    }
+}
+
+fn names(project: &Project, found: &mut Found) {
+    let mut seen = BTreeSet::new();
+    let components = project.components.values().map(|c| ("component", c.name.as_str()));
+    let zones = project.zones.values().map(|z| ("zone", z.name.as_str()));
+    let pipes = project.pipes.values().filter(|p| !p.name.is_empty()).map(|p| ("pipe", p.name.as_str()));
+    let scenarios = project.scenarios.iter().map(|s| ("scenario", s.name.as_str()));
+    for (kind, name) in components.chain(zones).chain(pipes).chain(scenarios) {
+        if name.trim().is_empty() {
+            found.at(kind);
+            found.say(format!("a {kind} has no name: give it one"));
+        } else if !seen.insert((kind, name)) {
+            found.at(name);
+            found.say(format!("two {kind}s have this name: rename one of them"));
+        }
+    }
+}
+
+fn figures(component: &Component, found: &mut Found) {
+    if !(found.number("position", component.at[0]) && found.number("position", component.at[1])) {
+        return;
+    }
+    match &component.kind {
+        ComponentKind::Source(source) => {
+            found.at_least_zero("loss", source.loss);
+            found.at_least_zero("minimum flow", source.minimum_flow);
+            if source.loss > 0.0 {
+                found.above_zero("rated flow", source.rated_flow);
+            }
+        }
+        ComponentKind::Pump(unit) => {
+            found.above_zero("full speed", unit.full_speed_rpm);
+            if let Err(error) = unit.fitted() {
+                found.say(error.to_string());
+            }
+            if let Err(error) = unit.regulation.check() {
+                found.say(error.to_string());
+            }
+            found.above_zero("step of the head limit", unit.steps.head_limit);
+            found.above_zero("step of the slope", unit.steps.slope);
+            found.above_zero("step of the speed cap", unit.steps.speed_cap);
+        }
+        ComponentKind::Emitter(emitter) => {
+            found.at_least_zero("loss", emitter.loss);
+            if !(1.0..=2.0).contains(&emitter.exponent) {
+                found.say(format!("the exponent of its loss is {}: give 1 to 2", emitter.exponent));
+            }
+        }
+        ComponentKind::ZoneValve { kv, .. }
+        | ComponentKind::BalancingValve { kv }
+        | ComponentKind::Strainer { kv }
+        | ComponentKind::IsolationValve { kv, .. } => found.above_zero("Kv", *kv),
+        ComponentKind::ControlValve { kvs, position, .. } => {
+            found.above_zero("Kv", *kvs);
+            found.at_least_zero("position", *position);
+        }
+        ComponentKind::PressureIndependentValve { set_flow, least_drop, .. } => {
+            found.above_zero("set flow", *set_flow);
+            found.above_zero("least pressure drop", *least_drop);
+        }
+        ComponentKind::BypassValve { set_pressure, band, kv } => {
+            found.above_zero("set pressure", *set_pressure);
+            found.above_zero("band", *band);
+            found.above_zero("Kv", *kv);
+        }
+        ComponentKind::CheckValve { kv, cracking } => {
+            found.above_zero("Kv", *kv);
+            found.at_least_zero("cracking pressure", *cracking);
+        }
+        ComponentKind::Junction | ComponentKind::ExpansionVessel => {}
+    }
+}
+
+fn run(project: &Project, pipe: &PipeRun, found: &mut Found) {
+    found.at_least_zero("length", pipe.length);
+    found.at_least_zero("roughness", pipe.roughness);
+    found.at_least_zero("sum of loss coefficients", pipe.minor_k);
+    if !pipe.is_joint() {
+        found.above_zero("bore", pipe.bore);
+    }
+    for end in [pipe.from, pipe.to] {
+        match project.components.get(&end.component) {
+            None => found.say("one of its ends is not joined to anything: join it to a component".to_owned()),
+            Some(component) if component.port_at(end.port).is_none() => {
+                found.say(format!("{} has no such port: choose one of its ports", component.name));
+            }
+            Some(_) => {}
+        }
+    }
+    if pipe.from == pipe.to {
+        found.say("it begins and ends at one port: join it to two".to_owned());
+    }
+    for corner in &pipe.bends {
+        found.number("corner", corner[0]);
+        found.number("corner", corner[1]);
+    }
+}
