@@ -25,4 +25,4 @@ pub mod engine;
 //TMP pub mod file;
 //TMP pub mod problems;
 //TMP pub mod report;
-//TMP pub mod study;
+pub mod study;

@@ -24,6 +24,7 @@ pub use validity::{Flaw, flaws};
 pub use zone::{Zone, ZoneId};
 
 use crate::engine::fluid::Fluid;
+use crate::engine::links::emitter::EmitterDesign;
 use std::collections::BTreeMap;
 
 /// Everything that one file holds.
@@ -91,6 +92,18 @@ impl Project {
     pub fn is_zone_shut(&self, zone: &Zone) -> bool {
         let valve = zone.valve.and_then(|id| self.components.get(&id));
         valve.and_then(Component::is_open) == Some(false)
+    }
+
+    /// Temperatures and heat that a zone's emitter was chosen for.
+    #[must_use]
+    pub fn emitter_design(&self, zone: &Zone, emitter: &Emitter) -> EmitterDesign {
+        EmitterDesign {
+            supply_c: self.design.supply_c,
+            return_c: zone.return_c.unwrap_or(self.design.return_c),
+            room_c: zone.room_c.unwrap_or(self.design.room_c),
+            air_outlet_c: emitter.air_outlet_c,
+            heat_w: zone.load,
+        }
     }
 
     /// What to call a pipe: its own name, or the two components it joins.

@@ -1,6 +1,7 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
 use super::{Component, ComponentKind, PipeRun, Project};
+use crate::engine::links::emitter;
 use std::collections::BTreeSet;
 use std::fmt;
 
@@ -42,8 +43,13 @@ pub fn flaws(project: &Project) -> Vec<Flaw> {
         if project.design.temperature_drop(zone) < 0.1 {
             found.say("supply and return temperature are the same: give the zone a temperature drop".to_owned());
         }
-        if !matches!(project.components.get(&zone.emitter).map(|c| &c.kind), Some(ComponentKind::Emitter(_))) {
-            found.say("its emitter is missing: name the emitter that serves this zone".to_owned());
+        match project.components.get(&zone.emitter).map(|c| &c.kind) {
+            Some(ComponentKind::Emitter(emitter)) => {
+                if let Some(flaw) = emitter::flaw(emitter.law, project.emitter_design(zone, emitter)) {
+                    found.say(flaw.to_string());
+                }
+            }
+            _ => found.say("its emitter is missing: name the emitter that serves this zone".to_owned()),
         }
         if zone.valve.is_some_and(|valve| project.components.get(&valve).is_none_or(|v| v.is_open().is_none())) {
             found.say("its valve cannot be shut: name a zone valve or control valve, or none".to_owned());

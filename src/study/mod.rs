@@ -1,1 +1,104 @@
-//! placeholder
+//! The study of a document: lower it to a network, solve it, and say what pumps, zones, pipes and components do.
+//!
+//! [`Study`] lives as long as a document is open. It is told what a change touched and does no more than that asks for: a
+//! dragged setting changes one pump's law and solves from the last answer; a valve changes a law and traces the system curve
+//! anew; only a changed drawing is lowered again.
+
+mod curves;
+mod lower;
+mod path;
+mod results;
+mod words;
+
+pub use curves::{CurvePoint, Curves};
+pub use lower::{LinkOwner, LowerError, Lowered};
+pub use path::{Path, path_of};
+pub use results::{ComponentResult, PipeResult, PumpResult, Results, ZoneResult, ZoneState};
+pub use words::{change_since, governing_at, governing_ranges, limit_name, verdict_sentence};
+
+use crate::document::{Changed, ComponentId, Project};
+use crate::engine::network::Solver;
+use std::collections::BTreeMap;
+
+/// A document under study: its network, the last answer and the curves.
+#[derive(Clone, Debug)]
+pub struct Study {
+    lowered: Lowered,
+    solver: Solver,
+    results: Results,
+    curves: BTreeMap<ComponentId, Curves>,
+}
+
+impl Study {
+    /// Lowers and solves a document.
+    ///
+    /// # Errors
+    /// A document that cannot be lowered, with the component and what to do.
+    pub fn new(project: &Project) -> Result<Self, LowerError> {
+        let lowered = Lowered::new(project)?;
+        let mut solver = Solver::new(&lowered.network);
+        let results = Results::new(project, &lowered, solver.solve(&lowered.network));
+        let mut study = Self { lowered, solver, results, curves: BTreeMap::new() };
+        study.trace_all();
+        Ok(study)
+    }
+
+    /// Follows a change of the document.
+    ///
+    /// # Errors
+    /// A document that cannot be lowered; the study then stays as it was.
+    pub fn update(&mut self, project: &Project, changed: Changed) -> Result<(), LowerError> {
+        if changed.structure {
+            *self = Self::new(project)?;
+            return Ok(());
+        }
+        if changed.laws {
+            self.lowered.take_laws(project)?;
+        }
+        if changed.settings {
+            self.lowered.take_settings(project)?;
+        }
+        if changed.any() {
+            let outcome = self.solver.solve(&self.lowered.network);
+            self.results.take(project, &self.lowered, outcome);
+        }
+        if changed.laws || (changed.settings && self.lowered.network.pumps.len() > 1) {
+            self.trace_all();
+        } else if changed.settings {
+            for (index, pump) in self.lowered.pumps.iter().enumerate() {
+                if let Some(curves) = self.curves.get_mut(&pump.id) {
+                    curves.take_settings(&self.lowered, index);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn trace_all(&mut self) {
+        self.curves = self
+            .lowered
+            .pumps
+            .iter()
+            .enumerate()
+            .map(|(index, pump)| (pump.id, Curves::trace(&self.lowered, index)))
+            .collect();
+    }
+
+    /// What everything does.
+    #[must_use]
+    pub fn results(&self) -> &Results {
+        &self.results
+    }
+
+    /// The curves of a running pump.
+    #[must_use]
+    pub fn curves(&self, pump: ComponentId) -> Option<&Curves> {
+        self.curves.get(&pump)
+    }
+
+    /// The network and what each of its links stands for.
+    #[must_use]
+    pub fn lowered(&self) -> &Lowered {
+        &self.lowered
+    }
+}

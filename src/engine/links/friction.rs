@@ -66,7 +66,8 @@ pub fn darcy_factor(reynolds: f64, relative_roughness: f64) -> f64 {
     Friction::new(relative_roughness).factor(reynolds, &mut 0.0).0
 }
 
-/// Newton on x + 2 log₁₀(a + b x) = 0, x = 1/√f: convex and rising, so it converges from any positive start.
+/// Newton on x + 2 log₁₀(a + b x) = 0, x = 1/√f: concave and rising, so from any positive start the first
+/// step lands at or below the root (or on the floor) and the others climb to it.
 fn colebrook_root(a: f64, b: f64, start: f64) -> f64 {
     let mut x = start;
     for _ in 0..20 {

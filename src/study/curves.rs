@@ -1,0 +1,127 @@
+//! The curves of one pump, sampled for drawing: the speed family, the set-line, the capped and the regulated curve, and the
+//! system curve that the pump sees at the present valve positions.
+
+use super::lower::Lowered;
+use crate::engine::GRAVITY_M_PER_S2;
+use crate::engine::network::{PumpLaw, Solver};
+use crate::engine::pump::{GoverningRange, Regulated};
+
+/// Flow in m³/s and head in m.
+pub type CurvePoint = [f64; 2];
+
+/// Points of a drawn curve.
+const SAMPLES: u32 = 120;
+/// Points of the system curve, each a solve.
+const SYSTEM_SAMPLES: u32 = 48;
+/// Speeds of the family, fractions of full speed.
+const FAMILY: [f64; 8] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0];
+
+/// All curves of one pump.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Curves {
+    /// Head curves at constant speed: speed fraction and points.
+    pub family: Vec<(f64, Vec<CurvePoint>)>,
+    /// Set-line up to the end of the capped curve; empty without a head limit.
+    pub set_line: Vec<CurvePoint>,
+    /// Capped curve.
+    pub capped: Vec<CurvePoint>,
+    /// Curve at minimum speed.
+    pub minimum: Vec<CurvePoint>,
+    /// What the pump really gives.
+    pub regulated: Vec<CurvePoint>,
+    /// Electric power over flow along the regulated curve, (m³/s, W).
+    pub power: Vec<CurvePoint>,
+    /// System curve at the present valve positions.
+    pub system: Vec<CurvePoint>,
+    /// What governs over which stretch of flow.
+    pub ranges: Vec<GoverningRange>,
+    /// End of the catalogue data at full speed, m³/s and m.
+    pub data_end: CurvePoint,
+    /// Greatest flow and head of the full-speed curve: the plot's frame.
+    pub frame: CurvePoint,
+}
+
+impl Curves {
+    /// Traces all curves of the running pump at `index`.
+    pub(super) fn trace(lowered: &Lowered, index: usize) -> Self {
+        let mut curves = Self::default();
+        if let Some(regulated) = lowered.regulated(index) {
+            let curve = regulated.curve();
+            let run_out = curve.run_out_m3_per_s();
+            curves.family = FAMILY.iter().map(|&n| (n, at_speed(regulated, n))).collect();
+            let greatest = curve.points().iter().map(|p| p[1]).fold(curve.full_speed(0.0).0, f64::max);
+            curves.frame = [run_out, greatest];
+            let end = curve.data_end_m3_per_s();
+            curves.data_end = [end, curve.full_speed(end).0];
+            curves.system = system(lowered, index, curves.frame);
+        }
+        curves.take_settings(lowered, index);
+        curves
+    }
+
+    /// Traces anew what depends on the settings alone.
+    pub(super) fn take_settings(&mut self, lowered: &Lowered, index: usize) {
+        let Some(regulated) = lowered.regulated(index) else { return };
+        let settings = regulated.settings();
+        let end = regulated.curve().run_out_m3_per_s();
+        self.capped = at_speed(regulated, settings.speed_cap);
+        self.minimum =
+            if settings.minimum_speed > 0.0 { at_speed(regulated, settings.minimum_speed) } else { Vec::new() };
+        self.set_line = match (settings.head_limit_m, regulated.reference_m3_per_s()) {
+            (Some(limit), Some(reference)) => {
+                let start = [0.0, limit * (1.0 - settings.slope)];
+                if reference < end {
+                    vec![start, [reference, limit], [end, limit]]
+                } else {
+                    vec![start, [reference, limit]]
+                }
+            }
+            _ => Vec::new(),
+        };
+        self.ranges = regulated.governing_ranges();
+        // The kinks are sampled exactly: the regulated curve is drawn as it is solved.
+        let mut flows: Vec<f64> = samples(end * settings.speed_cap, SAMPLES).collect();
+        flows.extend(self.ranges.iter().map(|r| r.to_m3_per_s));
+        flows.extend(regulated.reference_m3_per_s().filter(|flow| *flow < end));
+        flows.sort_by(f64::total_cmp);
+        self.regulated = flows.iter().map(|&q| [q, regulated.head(q).0]).collect();
+        let power = &lowered.pumps[index].pump.power;
+        self.power = self
+            .regulated
+            .iter()
+            .filter(|point| point[1] > 0.0)
+            .map(|&[q, head]| [q, power.electric_w(q, regulated.curve().speed_for(q, head))])
+            .collect();
+    }
+}
+
+fn samples(end: f64, count: u32) -> impl Iterator<Item = f64> {
+    (0..=count).map(move |i| end * f64::from(i) / f64::from(count))
+}
+
+fn at_speed(regulated: &Regulated, speed: f64) -> Vec<CurvePoint> {
+    let curve = regulated.curve();
+    samples(curve.run_out_m3_per_s() * speed, SAMPLES).map(|q| [q, curve.at_speed(q, speed).0]).collect()
+}
+
+/// Holds the pump's flow at one value after another and asks what head the system takes; other pumps keep their settings.
+/// Ends where nothing more can pass or the head leaves the plot.
+fn system(lowered: &Lowered, index: usize, frame: CurvePoint) -> Vec<CurvePoint> {
+    let mut network = lowered.network.clone();
+    let mut solver = Solver::new(&network);
+    let per_head = lowered.fluid.density_kg_per_m3 * GRAVITY_M_PER_S2;
+    let mut points: Vec<CurvePoint> = Vec::new();
+    for flow in samples(frame[0], SYSTEM_SAMPLES).map(|q| q.max(1e-4 * frame[0])) {
+        network.pumps[index].law = PumpLaw::FixedFlow(flow);
+        let outcome = solver.solve(&network);
+        let head = outcome.pumps[index].rise_pa / per_head;
+        if !outcome.converged() || !head.is_finite() || outcome.mass_error > 1e-6 {
+            break;
+        }
+        points.push([flow, head]);
+        if head > 1.3 * frame[1] {
+            break;
+        }
+    }
+    points
+}

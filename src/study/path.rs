@@ -1,0 +1,87 @@
+//! The path of a zone: the components and pipes that its water passes from the pump and back, found by following the greatest
+//! flow upstream and downstream from its emitter.
+
+use super::Study;
+use super::lower::LinkOwner;
+use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, ZoneId};
+use std::collections::BTreeSet;
+
+/// What lies on a path.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Path {
+    /// Components.
+    pub components: BTreeSet<ComponentId>,
+    /// Pipe runs, bare joints too.
+    pub pipes: BTreeSet<PipeId>,
+}
+
+/// The path of a zone at the present flows; only its own components where nothing flows.
+#[must_use]
+pub fn path_of(project: &Project, study: &Study, zone: ZoneId) -> Path {
+    let mut path = Path::default();
+    let Some(zone) = project.zones.get(&zone) else { return path };
+    path.components.insert(zone.emitter);
+    path.components.extend(zone.valve);
+    let lowered = study.lowered();
+    let node = |port| lowered.nodes.get(&PortRef { component: zone.emitter, port }).copied();
+    let (Some(inlet), Some(outlet)) = (node(Port::Inlet), node(Port::Outlet)) else { return path };
+    follow(study, inlet, true, &mut path);
+    follow(study, outlet, false, &mut path);
+    // Tees and joints belong to the path where two of its pieces meet in them.
+    let on_path: BTreeSet<usize> = nodes_of(study, project, &path);
+    for (id, component) in &project.components {
+        if component.kind == ComponentKind::Junction
+            && lowered.nodes.get(&PortRef { component: *id, port: Port::Branch }).is_some_and(|n| on_path.contains(n))
+        {
+            path.components.insert(*id);
+        }
+    }
+    for (id, pipe) in project.pipes.iter().filter(|(_, pipe)| pipe.is_joint()) {
+        if path.components.contains(&pipe.from.component) && path.components.contains(&pipe.to.component) {
+            path.pipes.insert(*id);
+        }
+    }
+    path
+}
+
+/// Follows the greatest flow from a node, against the flow or with it, until a pump is met.
+fn follow(study: &Study, start: usize, upstream: bool, path: &mut Path) {
+    let lowered = study.lowered();
+    let results = study.results();
+    let mut node = start;
+    for _ in 0..=lowered.network.links.len() {
+        let at_pump =
+            lowered.network.pumps.iter().position(|p| if upstream { p.discharge == node } else { p.suction == node });
+        if let Some(pump) = at_pump {
+            path.components.insert(lowered.pumps[pump].id);
+            return;
+        }
+        let mut best: Option<(f64, usize, LinkOwner)> = None;
+        for (link, owner) in lowered.network.links.iter().zip(&lowered.owners) {
+            let flow = match owner {
+                LinkOwner::Pipe(id) => results.pipes.get(id).map_or(0.0, |p| p.flow),
+                LinkOwner::Component(id) => results.component_flow(*id),
+            };
+            let (tail, head) = if flow >= 0.0 { (link.from, link.to) } else { (link.to, link.from) };
+            let (here, next) = if upstream { (head, tail) } else { (tail, head) };
+            if here == node && flow != 0.0 && best.is_none_or(|(most, ..)| flow.abs() > most) {
+                best = Some((flow.abs(), next, *owner));
+            }
+        }
+        let Some((_, next, owner)) = best else { return };
+        let is_new = match owner {
+            LinkOwner::Pipe(id) => path.pipes.insert(id),
+            LinkOwner::Component(id) => path.components.insert(id),
+        };
+        let _ = is_new;
+        node = next;
+    }
+}
+
+fn nodes_of(study: &Study, project: &Project, path: &Path) -> BTreeSet<usize> {
+    let lowered = study.lowered();
+    let of_pipes = path.pipes.iter().filter_map(|id| project.pipes.get(id)).flat_map(|pipe| [pipe.from, pipe.to]);
+    let of_components =
+        path.components.iter().flat_map(|id| [Port::Inlet, Port::Outlet].map(|port| PortRef { component: *id, port }));
+    of_pipes.chain(of_components).filter_map(|port| lowered.nodes.get(&port).copied()).collect()
+}

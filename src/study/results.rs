@@ -1,0 +1,284 @@
+//! What everything does at the present settings and valve positions, in the document's terms.
+
+use super::lower::{LinkOwner, Lowered};
+use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, Zone, ZoneId};
+use crate::engine::GRAVITY_M_PER_S2;
+use crate::engine::links::LinkLaw;
+use crate::engine::links::emitter;
+use crate::engine::network::{Outcome, Verdict};
+use crate::engine::pump::{GoverningLimit, hydraulic_w};
+use std::collections::BTreeMap;
+
+/// The answer in the document's terms.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Results {
+    /// Whether the answer stands.
+    pub verdict: Verdict,
+    /// Newton steps taken.
+    pub iterations: u32,
+    /// Greatest flow that appears or vanishes at a node, over the greatest flow.
+    pub mass_error: f64,
+    /// Greatest misfit between a law and the pressure across it, over the greatest pump pressure.
+    pub energy_error: f64,
+    /// Density of the fluid, kg/m³.
+    pub density: f64,
+    /// Pumps, running or not.
+    pub pumps: BTreeMap<ComponentId, PumpResult>,
+    /// Zones.
+    pub zones: BTreeMap<ZoneId, ZoneResult>,
+    /// Components with an inlet and an outlet, except running pumps.
+    pub components: BTreeMap<ComponentId, ComponentResult>,
+    /// Pipe runs.
+    pub pipes: BTreeMap<PipeId, PipeResult>,
+}
+
+/// What a pump does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PumpResult {
+    /// Whether it runs.
+    pub running: bool,
+    /// Flow, m³/s.
+    pub flow: f64,
+    /// Head, m.
+    pub head: f64,
+    /// Speed as a fraction of full speed.
+    pub speed: f64,
+    /// Speed, revolutions per minute.
+    pub speed_rpm: f64,
+    /// What decides its head; `None` while it stands.
+    pub governing: Option<GoverningLimit>,
+    /// Reference flow, m³/s, if it has a set-line.
+    pub reference_flow: Option<f64>,
+    /// Hydraulic power, W.
+    pub hydraulic_w: f64,
+    /// Electric power, W.
+    pub electric_w: f64,
+    /// Hydraulic over electric power.
+    pub wire_to_water: f64,
+    /// Slope of the system curve less the slope of the regulated curve, m per m³/s: above zero the point holds.
+    pub stability_margin: f64,
+    /// Whether the point lies beyond the catalogue data at its speed.
+    pub beyond_data: bool,
+}
+
+/// How a zone stands against its band.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ZoneState {
+    /// Shut by its valve.
+    Shut,
+    /// Less than the least share of design flow.
+    Starved,
+    /// Within the band.
+    Served,
+    /// More than the greatest share.
+    Overflowed,
+}
+
+/// What a zone gets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ZoneResult {
+    /// Flow, m³/s.
+    pub flow: f64,
+    /// Design flow, m³/s.
+    pub design_flow: f64,
+    /// Flow over design flow.
+    pub share: f64,
+    /// Heat (or cold), W.
+    pub heat: f64,
+    /// Heat over design load.
+    pub heat_share: f64,
+    /// Temperature of the water that leaves it, °C.
+    pub return_c: f64,
+    /// How it stands.
+    pub state: ZoneState,
+}
+
+/// Flow through a component and the pressure it takes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ComponentResult {
+    /// Flow from inlet to outlet, m³/s.
+    pub flow: f64,
+    /// Pressure drop from inlet to outlet, Pa; not a number where it is undefined.
+    pub drop: f64,
+}
+
+/// Flow through a pipe run and what it takes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PipeResult {
+    /// Flow from its start to its end, m³/s.
+    pub flow: f64,
+    /// Pressure drop, Pa; not a number where it is undefined.
+    pub drop: f64,
+    /// Mean velocity, m/s, with the sign of the flow.
+    pub velocity: f64,
+    /// Reynolds number.
+    pub reynolds: f64,
+    /// Friction alone, Pa per metre, with the sign of the flow.
+    pub friction_gradient: f64,
+}
+
+impl Results {
+    pub(super) fn new(project: &Project, lowered: &Lowered, outcome: &Outcome) -> Self {
+        let mut results = Self {
+            verdict: outcome.verdict,
+            iterations: 0,
+            mass_error: 0.0,
+            energy_error: 0.0,
+            density: 0.0,
+            pumps: BTreeMap::new(),
+            zones: BTreeMap::new(),
+            components: BTreeMap::new(),
+            pipes: BTreeMap::new(),
+        };
+        results.take(project, lowered, outcome);
+        results
+    }
+
+    pub(super) fn take(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome) {
+        self.verdict = outcome.verdict;
+        self.iterations = outcome.iterations;
+        self.mass_error = outcome.mass_error;
+        self.energy_error = outcome.energy_error;
+        self.density = lowered.fluid.density_kg_per_m3;
+        for (index, owner) in lowered.owners.iter().enumerate() {
+            let (flow, drop) = (outcome.flows[index], outcome.drops_pa[index]);
+            match owner {
+                LinkOwner::Component(id) => {
+                    self.components.insert(*id, ComponentResult { flow, drop });
+                }
+                LinkOwner::Pipe(id) => {
+                    if let LinkLaw::Pipe(pipe) = &lowered.network.links[index].law {
+                        let velocity = pipe.velocity(flow);
+                        let bore = project.pipes.get(id).map_or(1.0, |run| run.bore);
+                        let factor = if flow == 0.0 { 0.0 } else { pipe.darcy_factor(flow) };
+                        let friction_gradient = factor * self.density * velocity * velocity.abs() / (2.0 * bore);
+                        let reynolds = pipe.reynolds(flow);
+                        self.pipes.insert(*id, PipeResult { flow, drop, velocity, reynolds, friction_gradient });
+                    }
+                }
+            }
+        }
+        self.take_joints(project, lowered, outcome);
+        self.take_pumps(project, lowered, outcome);
+        for (id, zone) in &project.zones {
+            let result = self.zone(project, lowered, zone);
+            self.zones.insert(*id, result);
+        }
+    }
+
+    /// Bare joints carry a flow too: that of the two-port component at one of their ends, where it is the only one there.
+    fn take_joints(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome) {
+        for (id, pipe) in project.pipes.iter().filter(|(_, pipe)| pipe.is_joint()) {
+            let through = |end: PortRef, sign: f64| {
+                let outwards = match end.port {
+                    Port::Outlet => sign,
+                    Port::Inlet => -sign,
+                    Port::Branch => return None,
+                };
+                let pump = lowered.pumps.iter().position(|p| p.id == end.component).map(|i| outcome.pumps[i].flow);
+                let flow = pump.or_else(|| self.components.get(&end.component).map(|c| c.flow))?;
+                Some(outwards * flow)
+            };
+            let vessel = [pipe.from, pipe.to].iter().any(|end| {
+                project.components.get(&end.component).is_some_and(|c| c.kind == ComponentKind::ExpansionVessel)
+            });
+            let flow = if vessel { 0.0 } else { through(pipe.from, 1.0).or(through(pipe.to, -1.0)).unwrap_or(0.0) };
+            self.pipes.insert(
+                *id,
+                PipeResult { flow, drop: 0.0, velocity: f64::NAN, reynolds: f64::NAN, friction_gradient: 0.0 },
+            );
+        }
+    }
+
+    fn take_pumps(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome) {
+        let per_head = self.density * GRAVITY_M_PER_S2;
+        for (id, unit) in project.pumps() {
+            let index = lowered.pumps.iter().position(|p| p.id == id);
+            let Some((index, regulated)) = index.and_then(|i| Some((i, lowered.regulated(i)?))) else {
+                self.pumps.insert(id, PumpResult::standing(self.components.get(&id).map_or(0.0, |c| c.flow)));
+                continue;
+            };
+            let point = &outcome.pumps[index];
+            let head = point.rise_pa / per_head;
+            let speed = regulated.curve().speed_for(point.flow, head);
+            let electric_w = lowered.pumps[index].pump.power.electric_w(point.flow, speed);
+            let hydraulic_w = hydraulic_w(self.density, point.flow, head);
+            let result = PumpResult {
+                running: true,
+                flow: point.flow,
+                head,
+                speed,
+                speed_rpm: speed * unit.full_speed_rpm,
+                governing: Some(regulated.governing(point.flow)),
+                reference_flow: regulated.reference_m3_per_s(),
+                hydraulic_w,
+                electric_w,
+                wire_to_water: if electric_w > 0.0 { hydraulic_w / electric_w } else { 0.0 },
+                stability_margin: (point.system_slope - point.pump_slope) / per_head,
+                beyond_data: point.flow > regulated.curve().data_end_m3_per_s() * speed * (1.0 + 1e-9),
+            };
+            self.pumps.insert(id, result);
+        }
+    }
+
+    fn zone(&self, project: &Project, lowered: &Lowered, zone: &Zone) -> ZoneResult {
+        let design_flow = project.design.flow(zone, &lowered.fluid);
+        let flow = self.components.get(&zone.emitter).map_or(0.0, |c| c.flow);
+        let share = if design_flow > 0.0 { flow / design_flow } else { 0.0 };
+        let emitter = match project.components.get(&zone.emitter).map(|c| &c.kind) {
+            Some(ComponentKind::Emitter(emitter)) => Some(emitter),
+            _ => None,
+        };
+        let basis = &project.design;
+        let (heat_share, return_c) = emitter.map_or((0.0, basis.supply_c), |emitter| {
+            let design = project.emitter_design(zone, emitter);
+            let state = emitter::state(emitter.law, design, share, basis.supply_c);
+            (state.heat_share, state.return_c)
+        });
+        let band = &project.acceptance;
+        let state = match () {
+            () if project.is_zone_shut(zone) => ZoneState::Shut,
+            () if share < band.low => ZoneState::Starved,
+            () if share > band.high => ZoneState::Overflowed,
+            () => ZoneState::Served,
+        };
+        ZoneResult { flow, design_flow, share, heat: heat_share * zone.load, heat_share, return_c, state }
+    }
+
+    /// Flow through a zone's emitter, component or pump, m³/s.
+    #[must_use]
+    pub fn component_flow(&self, id: ComponentId) -> f64 {
+        self.pumps.get(&id).map(|p| p.flow).or_else(|| self.components.get(&id).map(|c| c.flow)).unwrap_or(0.0)
+    }
+
+    /// Whether the answer stands.
+    #[must_use]
+    pub fn converged(&self) -> bool {
+        self.verdict != Verdict::NotConverged
+    }
+
+    /// Sum of the zones' heat, W.
+    #[must_use]
+    pub fn total_heat(&self) -> f64 {
+        self.zones.values().map(|z| z.heat).sum()
+    }
+}
+
+impl PumpResult {
+    fn standing(flow: f64) -> Self {
+        Self {
+            running: false,
+            flow,
+            head: 0.0,
+            speed: 0.0,
+            speed_rpm: 0.0,
+            governing: None,
+            reference_flow: None,
+            hydraulic_w: 0.0,
+            electric_w: 0.0,
+            wire_to_water: 0.0,
+            stability_margin: 0.0,
+            beyond_data: false,
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! What the figures mean, in sentences made from the present numbers.
+
+use super::results::{PumpResult, Results, ZoneState};
+use crate::document::{ComponentId, Project};
+use crate::engine::network::Verdict;
+use crate::engine::pump::{GoverningLimit, GoverningRange};
+use crate::engine::units::{Quantity, Units};
+
+/// The name of a limit as it stands in sentences and labels.
+#[must_use]
+pub fn limit_name(limit: GoverningLimit) -> &'static str {
+    match limit {
+        GoverningLimit::SetLine => "set-line",
+        GoverningLimit::HeadLimit => "head limit",
+        GoverningLimit::SpeedCap => "speed cap",
+        GoverningLimit::MinimumSpeed => "minimum speed",
+    }
+}
+
+/// What governs at the operating point, and what that means for the settings.
+#[must_use]
+pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units) -> String {
+    let Some(limit) = pump.governing else { return "The pump stands still: nothing flows.".to_owned() };
+    let point = format!("{} at {}", units.format(Quantity::Flow, pump.flow), units.format(Quantity::Head, pump.head));
+    let next = ranges.iter().find(|r| r.from_m3_per_s > pump.flow);
+    let mut sentence = match limit {
+        GoverningLimit::SetLine => format!("The set-line governs: {point}."),
+        GoverningLimit::HeadLimit => format!("The head limit governs: {point}."),
+        GoverningLimit::SpeedCap => {
+            let from = ranges.iter().find(|r| r.limit == GoverningLimit::SpeedCap).map_or(0.0, |r| r.from_m3_per_s);
+            if from > 0.0 {
+                let from = units.format(Quantity::Flow, from);
+                format!("The speed cap governs from {from} up: {point}; raising the head limit changes nothing here.")
+            } else {
+                format!("The speed cap governs at every flow: {point}; head limit and slope change nothing.")
+            }
+        }
+        GoverningLimit::MinimumSpeed => {
+            format!("The pump cannot turn more slowly: {point}, more head than the set-line asks for.")
+        }
+    };
+    if let Some(next) = next {
+        let from = units.format(Quantity::Flow, next.from_m3_per_s);
+        sentence.push_str(&format!(" From {from} up the {} takes over.", limit_name(next.limit)));
+    }
+    sentence
+}
+
+/// Every stretch of flow with what governs there: "set-line 0–2.05 m³/h · speed cap from 2.05 m³/h".
+#[must_use]
+pub fn governing_ranges(ranges: &[GoverningRange], units: &Units) -> String {
+    let last = ranges.len().saturating_sub(1);
+    let part = |(i, range): (usize, &GoverningRange)| {
+        let from = units.number(Quantity::Flow, range.from_m3_per_s);
+        let to = units.format(Quantity::Flow, range.to_m3_per_s);
+        let name = limit_name(range.limit);
+        match i {
+            _ if last == 0 => format!("{name} at every flow"),
+            _ if i == last => format!("{name} from {}", units.format(Quantity::Flow, range.from_m3_per_s)),
+            _ => format!("{name} {from}–{to}"),
+        }
+    };
+    ranges.iter().enumerate().map(part).collect::<Vec<_>>().join(" · ")
+}
+
+/// Whether the answer can be trusted; empty when nothing is to be said.
+#[must_use]
+pub fn verdict_sentence(results: &Results, pump: &PumpResult) -> String {
+    match results.verdict {
+        Verdict::NotConverged => format!(
+            "Not solved: after {} steps the balances are still off by {:.1e} (flow) and {:.1e} (pressure). \
+             Do not use these figures; open a valve or change a setting.",
+            results.iterations, results.mass_error, results.energy_error
+        ),
+        Verdict::NoPump => "No pump runs: start one to see flows.".to_owned(),
+        Verdict::Converged if pump.running && pump.stability_margin <= 0.0 => {
+            "This point does not hold: the set-line rises more steeply than the system curve. Choose less slope."
+                .to_owned()
+        }
+        Verdict::Converged if pump.beyond_data => {
+            "The point lies beyond the catalogue data: head and power there are extrapolated.".to_owned()
+        }
+        Verdict::Converged => String::new(),
+    }
+}
+
+/// What a change did: the zones that moved most and the pump's power, before and after.
+#[must_use]
+pub fn change_since(project: &Project, before: &Results, after: &Results, pump: ComponentId, units: &Units) -> String {
+    let share = |value: f64| units.number(Quantity::Share, value);
+    let mut moved: Vec<(f64, String)> = Vec::new();
+    for (id, zone) in &project.zones {
+        let (Some(a), Some(b)) = (before.zones.get(id), after.zones.get(id)) else { continue };
+        let by = (b.share - a.share).abs();
+        if by >= 0.005 || a.state != b.state {
+            let end = match b.state {
+                ZoneState::Shut => "shut".to_owned(),
+                ZoneState::Starved => format!("{} %, starved", share(b.share)),
+                ZoneState::Served => format!("{} %", share(b.share)),
+                ZoneState::Overflowed => format!("{} %, overflowed", share(b.share)),
+            };
+            moved.push((by, format!("{} {} → {end}", zone.name, share(a.share))));
+        }
+    }
+    moved.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let rest = moved.len().saturating_sub(2);
+    let mut parts: Vec<String> = moved.into_iter().take(2).map(|(_, text)| text).collect();
+    if rest > 0 {
+        parts.push(format!("{rest} more zone{}", if rest == 1 { "" } else { "s" }));
+    }
+    if let (Some(a), Some(b)) = (before.pumps.get(&pump), after.pumps.get(&pump))
+        && (a.electric_w - b.electric_w).abs() >= 0.05
+    {
+        let from = units.number(Quantity::Power, a.electric_w);
+        parts.push(format!("pump {from} → {}", units.format(Quantity::Power, b.electric_w)));
+    }
+    parts.join(" · ")
+}
