@@ -1,1 +1,56 @@
-//! placeholder
+//! The window. It owns the document at work ([`desk::Desk`]) and shows it in panes; each pane gets a read-only [`View`] and a
+//! list to push [`Intent`]s on. One pass: panes paint and collect → intents are carried out → if anything moved, the pass is
+//! discarded and painted again at once, so that the results of a drag are on screen in the frame of the drag.
+//!
+//! Selection, camera and half-done drags live here, never in the document.
+
+mod curves;
+mod desk;
+mod drawing;
+mod frame;
+mod look;
+mod settings;
+mod view;
+mod window;
+mod zones;
+
+pub use desk::Desk;
+pub use view::{Intent, View};
+pub use window::Window;
+
+use eframe::egui;
+use std::path::PathBuf;
+
+/// The sample that the window opens on.
+const FIRST_SAMPLE: &str = include_str!("../../sample-projects/fernhollow-library.ron");
+
+/// Opens the window on a file, or on a sample building.
+///
+/// # Errors
+/// A display that cannot be opened, in one sentence.
+pub fn run(path: Option<PathBuf>) -> Result<(), String> {
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_title("Headwise")
+            .with_app_id("headwise")
+            .with_inner_size([1280.0, 800.0])
+            .with_min_inner_size([900.0, 600.0]),
+        ..eframe::NativeOptions::default()
+    };
+    let start = move |context: &eframe::CreationContext<'_>| -> Result<Box<dyn eframe::App>, _> {
+        let mut window = Window::new(&context.egui_ctx)?;
+        if let Some(storage) = context.storage {
+            window.restore(&context.egui_ctx, storage);
+        }
+        if let Some(path) = path {
+            window.open(&path);
+        }
+        Ok(Box::new(window))
+    };
+    eframe::run_native("Headwise", options, Box::new(start)).map_err(|error| {
+        format!(
+            "The window could not be opened ({error}). On a machine without a display use the commands instead, \
+             for instance: headwise solve FILE"
+        )
+    })
+}

@@ -1,1 +1,162 @@
-//! placeholder
+//! The command line: reads arguments, runs the same functions as the window, prints. Nothing else prints.
+//!
+//! Exit codes: 0 done, 1 something in the input is wrong (a file, a name, a value), 2 the command line was not understood,
+//! 3 the balances did not close, so that the printed figures must not be used.
+
+mod arguments;
+mod changes;
+mod failure;
+mod names;
+
+use crate::document::{Changed, Project};
+use crate::engine::units::Units;
+use crate::file;
+use crate::problems::{self, Severity};
+use crate::report;
+use crate::study::{Results, Study, change_since};
+use arguments::{Arguments, Task, TryArguments};
+use clap::Parser;
+use clap::error::ErrorKind;
+use failure::Failure;
+use std::ffi::OsString;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// What is left to do after the arguments were read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Action {
+    /// Open the window, with a file if one was named.
+    Window(Option<PathBuf>),
+    /// Nothing: end with this exit code.
+    Done(u8),
+}
+
+/// Reads arguments (the first is the program's name), prints to standard output and error.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Action {
+    run_to(arguments, &mut io::stdout().lock(), &mut io::stderr().lock())
+}
+
+/// Says why the program ends, on standard error, and turns the code into what `main` returns.
+pub fn complain(message: &str, code: u8) -> ExitCode {
+    // Where even standard error is closed, the code alone must do.
+    let _ = writeln!(io::stderr(), "headwise: {message}");
+    ExitCode::from(code)
+}
+
+/// Reads arguments (the first is the program's name), prints results to `out` and what went wrong to `err`.
+pub fn run_to(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &mut dyn Write) -> Action {
+    let done = match Arguments::try_parse_from(arguments) {
+        Ok(Arguments { task: Some(task), .. }) => carry_out(&task, out),
+        Ok(Arguments { file, .. }) => match file.as_deref().map_or(Ok(()), can_be_opened) {
+            Ok(()) => return Action::Window(file),
+            Err(failure) => Err(failure),
+        },
+        Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
+            print(out, &error.render().to_string()).map(|()| 0)
+        }
+        Err(error) => Err(Failure::Usage(error.render().to_string())),
+    };
+    Action::Done(done.unwrap_or_else(|failure| {
+        if let Some(text) = failure.text() {
+            let _ = err.write_all(text.as_bytes());
+        }
+        failure.code()
+    }))
+}
+
+fn carry_out(task: &Task, out: &mut dyn Write) -> Result<u8, Failure> {
+    match task {
+        Task::Solve { file, units } => {
+            let project = file::load(file)?;
+            answer(&project, &Study::new(&project)?, &units.chosen(), false, out)
+        }
+        Task::Export { file } => {
+            let project = file::load(file)?;
+            answer(&project, &Study::new(&project)?, &Units::si(), true, out)
+        }
+        Task::Try(arguments) => try_out(arguments, out),
+        Task::Check { file } => check(&file::load(file)?, out),
+    }
+}
+
+/// Prints the report; the code tells whether its figures stand.
+fn answer(project: &Project, study: &Study, units: &Units, json: bool, out: &mut dyn Write) -> Result<u8, Failure> {
+    let problems = problems::find(project);
+    let write = if json { report::data } else { report::table };
+    print(out, &write(project, study, units, &problems))?;
+    Ok(code_of(study.results()))
+}
+
+fn code_of(results: &Results) -> u8 {
+    if results.converged() { 0 } else { 3 }
+}
+
+/// Applies the overrides to the project in memory and prints what comes of them.
+fn try_out(arguments: &TryArguments, out: &mut dyn Write) -> Result<u8, Failure> {
+    let mut project = file::load(&arguments.file)?;
+    let units = arguments.units.chosen();
+    let before = Study::new(&project)?;
+    let mut changed = Changed::default();
+    for wanted in changes::wanted(&project, arguments, &units)? {
+        let touched = project
+            .apply(&wanted.command)
+            .map_err(|flaw| Failure::Value { option: wanted.option, flaw: flaw.to_string() })?;
+        changed = changed.and(touched);
+    }
+    let after = Study::new(&project)?;
+    if let Some(path) = &arguments.save {
+        file::save(&project, path)?;
+    }
+    let code = answer(&project, &after, &units, arguments.json, out)?;
+    if changed.any() && !arguments.json {
+        let pump = changes::pump(&project, arguments).ok().or(project.pumps().next().map(|(id, _)| id));
+        let moved = pump.map(|id| change_since(&project, before.results(), after.results(), id, &units));
+        let moved = moved.filter(|text| !text.is_empty()).unwrap_or_else(|| "nothing moved".to_owned());
+        print(out, &format!("Against the file: {moved}\n"))?;
+    }
+    Ok(code)
+}
+
+fn check(project: &Project, out: &mut dyn Write) -> Result<u8, Failure> {
+    let problems = problems::find(project);
+    let text = match problems.len() {
+        0 => format!("{}: no problems found.\n", project.title),
+        1 => format!("{}: 1 problem\n{}", project.title, report::problem_lines(&problems)),
+        count => format!("{}: {count} problems\n{}", project.title, report::problem_lines(&problems)),
+    };
+    print(out, &text)?;
+    Ok(u8::from(problems.iter().any(|problem| problem.severity == Severity::Error)))
+}
+
+/// Whether a file that the window is to open is there; the word may have been meant as a command.
+fn can_be_opened(path: &Path) -> Result<(), Failure> {
+    if path.is_file() {
+        return Ok(());
+    }
+    let word = path.to_string_lossy();
+    let commands = arguments::commands();
+    let command = names::nearest(&word, commands.iter().map(String::as_str));
+    Err(Failure::NoFile { path: path.to_owned(), is_folder: path.is_dir(), command: command.map(str::to_owned) })
+}
+
+fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(Failure::Output)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::engine::network::Verdict;
+
+    #[test]
+    fn figures_that_did_not_converge_end_with_their_own_code() {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-projects/fernhollow-library.ron");
+        let project = file::load(&path).unwrap();
+        let mut results = Study::new(&project).unwrap().results().clone();
+        for (verdict, code) in [(Verdict::Converged, 0), (Verdict::NoPump, 0), (Verdict::NotConverged, 3)] {
+            results.verdict = verdict;
+            assert_eq!(code_of(&results), code);
+        }
+    }
+}

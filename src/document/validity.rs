@@ -1,7 +1,7 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
 use super::{Component, ComponentKind, PipeRun, Project};
-use crate::engine::links::emitter;
+use crate::engine::links::{Characteristic, emitter};
 use std::collections::BTreeSet;
 use std::fmt;
 
@@ -60,6 +60,9 @@ pub fn flaws(project: &Project) -> Vec<Flaw> {
         found.at_least_zero("hours per year", scenario.hours_per_year);
         if scenario.hours_per_year > 8784.0 {
             found.say(format!("{} hours do not fit into a year: give at most 8784", scenario.hours_per_year));
+        }
+        if scenario.shut.iter().any(|zone| !project.zones.contains_key(zone)) {
+            found.say("it shuts a zone that is not there: name zones of this project".to_owned());
         }
     }
     found.flaws
@@ -175,9 +178,16 @@ fn figures(component: &Component, found: &mut Found) {
         | ComponentKind::BalancingValve { kv }
         | ComponentKind::Strainer { kv }
         | ComponentKind::IsolationValve { kv, .. } => found.above_zero("Kv", *kv),
-        ComponentKind::ControlValve { kvs, position, .. } => {
+        ComponentKind::ControlValve { kvs, characteristic, position } => {
             found.above_zero("Kv", *kvs);
-            found.at_least_zero("position", *position);
+            if !(0.0..=1.0).contains(position) {
+                found.say("the position must lie between 0 and 100 %".to_owned());
+            }
+            if let Characteristic::EqualPercentage { rangeability } = characteristic
+                && !(*rangeability > 1.0 && rangeability.is_finite())
+            {
+                found.say(format!("the rangeability is {rangeability}: give more than 1, often 30 to 50"));
+            }
         }
         ComponentKind::PressureIndependentValve { set_flow, least_drop, .. } => {
             found.above_zero("set flow", *set_flow);

@@ -1,1 +1,28 @@
-//! placeholder
+//! The project file: RON text that a person can read, change and compare, one component, pipe, zone or scenario a line.
+//!
+//! Its part in the data's way: [`load()`] and [`parse`] turn text into a [`Project`](crate::document::Project), [`save()`]
+//! and [`to_text`] turn it back. The file's own types (`v1`) stand apart from the live ones, so that either can change
+//! without the other; units are in the file's field names and end here.
+//!
+//! - `load`: the way in: size, encoding, format number, then the version that wrote it;
+//! - `save`: the way out: written beside the old file, then put in its place in one step;
+//! - `v1`: format 1, both ways. A later format gets a module of its own and is read by upgrading;
+//! - `figure`: numbers in the file's units that come back to the last bit;
+//! - `locate`: where in the text a thing stands; `wording`: the reader's complaints in plain sentences;
+//! - `error`: every way it can fail.
+//!
+//! Identities are not in the file: components, pipes and zones are numbered 1, 2, 3 … in the order of the file, and are
+//! written in the order of their numbers. A project that was loaded, or is numbered so, comes back equal after saving;
+//! one with gaps comes back the same but for its numbers.
+
+mod error;
+mod figure;
+mod load;
+mod locate;
+mod save;
+mod v1;
+mod wording;
+
+pub use error::{FileError, LocatedFlaw};
+pub use load::{MOST_BYTES, NEWEST_FORMAT, load, parse};
+pub use save::{save, to_text};

@@ -1,1 +1,84 @@
-//! placeholder
+//! Problems of a drawing: values that may stand in a file but make no working system, one rule a file.
+//!
+//! Its part in the data's way: [`find`] reads a [`Project`] and says what is wrong with it, what that means and what helps.
+//! A rule looks at what is joined to what, never at flows: the position of a valve is a state, not a fault. Values that no
+//! system can have are refused earlier, by [`crate::document::flaws`].
+//!
+//! A new rule is a new file with one function `check(&Drawing, &mut Vec<Problem>)` and one line in [`RULES`].
+
+mod address;
+mod against_the_flow;
+mod direction;
+mod drawing;
+mod no_circuit;
+mod no_pump;
+mod open_end;
+#[cfg(test)]
+mod sketch;
+mod vessel;
+
+use crate::document::{ComponentId, PipeId, Project, ZoneId};
+use drawing::Drawing;
+
+/// How grave a problem is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// The system cannot work as it is drawn.
+    Error,
+    /// The results stand, but something is missing or doubtful.
+    Warning,
+}
+
+/// What a problem is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Place {
+    /// A component.
+    Component(ComponentId),
+    /// A pipe run.
+    Pipe(PipeId),
+    /// A zone.
+    Zone(ZoneId),
+    /// The project as a whole.
+    Project,
+}
+
+/// Something wrong with a drawing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problem {
+    /// How grave it is.
+    pub severity: Severity,
+    /// What it is about.
+    pub place: Place,
+    /// Name of the place.
+    pub title: String,
+    /// What is wrong, what it means and what helps.
+    pub sentence: String,
+}
+
+/// A rule: looks at the drawing and adds what it finds.
+type Rule = fn(&Drawing, &mut Vec<Problem>);
+
+/// All rules, in the order in which their findings are listed.
+const RULES: [Rule; 6] =
+    [open_end::check, no_pump::check, no_circuit::check, against_the_flow::check, vessel::check, address::check];
+
+/// All problems of a project: errors first, then by rule, then by identity.
+#[must_use]
+pub fn find(project: &Project) -> Vec<Problem> {
+    let drawing = Drawing::new(project);
+    let mut found = Vec::new();
+    for rule in RULES {
+        rule(&drawing, &mut found);
+    }
+    found.sort_by_key(|problem| problem.severity);
+    found
+}
+
+/// Names in a sentence: "A", "A and B", "A, B and C".
+fn listed(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [only] => (*only).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

@@ -1,1 +1,16 @@
-//! placeholder
+//! Reports: what a study found, as a text for people ([`table`]) and as data for other programs ([`data`]).
+//!
+//! Its part in the data's way: it reads a document, its study and its problems, and gives back a text. It writes no file and
+//! prints nothing.
+
+mod amounts;
+mod columns;
+mod data;
+mod table;
+
+pub use data::data;
+pub use table::{problem_lines, table};
+
+/// What stands under every result.
+pub const CAUTION: &str = "Estimates for a competent person: check them on the real system. Local codes, the device's own \
+                           instructions and licensed practice decide.";

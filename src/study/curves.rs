@@ -51,9 +51,9 @@ impl Curves {
             curves.family = FAMILY.iter().map(|&n| (n, at_speed(regulated, n))).collect();
             let greatest = curve.points().iter().map(|p| p[1]).fold(curve.full_speed(0.0).0, f64::max);
             curves.frame = [run_out, greatest];
+            curves.system = system(lowered, index);
             let end = curve.data_end_m3_per_s();
             curves.data_end = [end, curve.full_speed(end).0];
-            curves.system = system(lowered, index, curves.frame);
         }
         curves.take_settings(lowered, index);
         curves
@@ -106,22 +106,51 @@ fn at_speed(regulated: &Regulated, speed: f64) -> Vec<CurvePoint> {
 
 /// Holds the pump's flow at one value after another and asks what head the system takes; other pumps keep their settings.
 /// Ends where nothing more can pass or the head leaves the plot.
-fn system(lowered: &Lowered, index: usize, frame: CurvePoint) -> Vec<CurvePoint> {
+pub(super) fn system(lowered: &Lowered, index: usize) -> Vec<CurvePoint> {
+    let Some(curve) = lowered.regulated(index).map(Regulated::curve) else { return Vec::new() };
+    let frame = [curve.run_out_m3_per_s(), curve.full_speed(0.0).0];
     let mut network = lowered.network.clone();
     let mut solver = Solver::new(&network);
     let per_head = lowered.fluid.density_kg_per_m3 * GRAVITY_M_PER_S2;
-    let mut points: Vec<CurvePoint> = Vec::new();
-    for flow in samples(frame[0], SYSTEM_SAMPLES).map(|q| q.max(1e-4 * frame[0])) {
+    let mut head_at = |flow: f64| {
         network.pumps[index].law = PumpLaw::FixedFlow(flow);
         let outcome = solver.solve(&network);
         let head = outcome.pumps[index].rise_pa / per_head;
-        if !outcome.converged() || !head.is_finite() || outcome.mass_error > 1e-6 {
-            break;
+        (outcome.converged() && head.is_finite() && outcome.mass_error < 1e-6).then_some(head)
+    };
+    let top = 1.3 * frame[1];
+    let mut points: Vec<CurvePoint> = Vec::new();
+    for flow in samples(frame[0], SYSTEM_SAMPLES).map(|q| q.max(1e-4 * frame[0])) {
+        match head_at(flow) {
+            Some(head) => points.push([flow, head]),
+            None => {
+                finish_upright(&mut points, flow, top, head_at);
+                break;
+            }
         }
-        points.push([flow, head]);
-        if head > 1.3 * frame[1] {
+        if points.last().is_some_and(|point| point[1] > top) {
             break;
         }
     }
     points
+}
+
+/// Where flow limiters let nothing more pass the curve goes straight up: finds that flow and draws it so.
+fn finish_upright(points: &mut Vec<CurvePoint>, beyond: f64, top: f64, mut head_at: impl FnMut(f64) -> Option<f64>) {
+    let (mut low, mut high) = (points.last().map_or(0.0, |p| p[0]), beyond);
+    let mut last = None;
+    for _ in 0..24 {
+        let middle = 0.5 * (low + high);
+        match head_at(middle) {
+            Some(head) => {
+                last = Some([middle, head.min(top)]);
+                low = middle;
+            }
+            None => high = middle,
+        }
+    }
+    points.extend(last);
+    if points.last().is_some_and(|point| point[1] < top) {
+        points.push([low, top]);
+    }
 }

@@ -5,6 +5,7 @@
 //! anew; only a changed drawing is lowered again.
 
 mod curves;
+mod joints;
 mod lower;
 mod path;
 mod results;
@@ -16,7 +17,7 @@ pub use path::{Path, path_of};
 pub use results::{ComponentResult, PipeResult, PumpResult, Results, ZoneResult, ZoneState};
 pub use words::{change_since, governing_at, governing_ranges, limit_name, verdict_sentence};
 
-use crate::document::{Changed, ComponentId, Project};
+use crate::document::{Changed, Command, ComponentId, Project, ZoneId};
 use crate::engine::network::Solver;
 use std::collections::BTreeMap;
 
@@ -27,6 +28,7 @@ pub struct Study {
     solver: Solver,
     results: Results,
     curves: BTreeMap<ComponentId, Curves>,
+    supply: Vec<bool>,
 }
 
 impl Study {
@@ -38,7 +40,8 @@ impl Study {
         let lowered = Lowered::new(project)?;
         let mut solver = Solver::new(&lowered.network);
         let results = Results::new(project, &lowered, solver.solve(&lowered.network));
-        let mut study = Self { lowered, solver, results, curves: BTreeMap::new() };
+        let supply = path::supply_side(project, &lowered);
+        let mut study = Self { lowered, solver, results, curves: BTreeMap::new(), supply };
         study.trace_all();
         Ok(study)
     }
@@ -94,6 +97,30 @@ impl Study {
     #[must_use]
     pub fn curves(&self, pump: ComponentId) -> Option<&Curves> {
         self.curves.get(&pump)
+    }
+
+    /// The system curve that a running pump would see with one zone alone open; empty where that cannot be traced.
+    #[must_use]
+    pub fn system_alone(&self, project: &Project, pump: ComponentId, zone: ZoneId) -> Vec<CurvePoint> {
+        let mut alone = project.clone();
+        for (id, other) in &project.zones {
+            if let Some(valve) = other.valve {
+                // Only what can be shut is a zone's valve; a document that says otherwise is refused on loading.
+                let _ = alone.apply(&Command::SetOpen(valve, *id == zone));
+            }
+        }
+        let mut lowered = self.lowered.clone();
+        let Some(index) = lowered.pumps.iter().position(|p| p.id == pump) else { return Vec::new() };
+        if lowered.take_laws(&alone).is_err() {
+            return Vec::new();
+        }
+        curves::system(&lowered, index)
+    }
+
+    /// Whether a node lies on the supply side: between the source's outlet and the emitters.
+    #[must_use]
+    pub fn is_supply(&self, node: usize) -> bool {
+        self.supply.get(node).copied().unwrap_or(false)
     }
 
     /// The network and what each of its links stands for.

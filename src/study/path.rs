@@ -2,7 +2,7 @@
 //! flow upstream and downstream from its emitter.
 
 use super::Study;
-use super::lower::LinkOwner;
+use super::lower::{LinkOwner, Lowered};
 use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, ZoneId};
 use std::collections::BTreeSet;
 
@@ -84,4 +84,38 @@ fn nodes_of(study: &Study, project: &Project, path: &Path) -> BTreeSet<usize> {
     let of_components =
         path.components.iter().flat_map(|id| [Port::Inlet, Port::Outlet].map(|port| PortRef { component: *id, port }));
     of_pipes.chain(of_components).filter_map(|port| lowered.nodes.get(&port).copied()).collect()
+}
+
+/// For each node whether it lies on the supply side: joined to a source's outlet without passing a source, an emitter or a
+/// bypass valve.
+pub(super) fn supply_side(project: &Project, lowered: &Lowered) -> Vec<bool> {
+    let mut supply = vec![false; lowered.network.nodes];
+    for (id, component) in &project.components {
+        let outlet = PortRef { component: *id, port: Port::Outlet };
+        if let (ComponentKind::Source(_), Some(&node)) = (&component.kind, lowered.nodes.get(&outlet)) {
+            supply[node] = true;
+        }
+    }
+    let passes = |owner: &LinkOwner| match owner {
+        LinkOwner::Pipe(_) => true,
+        LinkOwner::Component(id) => !project.components.get(id).is_some_and(|c| {
+            matches!(c.kind, ComponentKind::Source(_) | ComponentKind::Emitter(_) | ComponentKind::BypassValve { .. })
+        }),
+    };
+    let links = lowered.network.links.iter().zip(&lowered.owners).filter(|(_, owner)| passes(owner));
+    let links = links.map(|(link, _)| (link.from, link.to));
+    let ends: Vec<(usize, usize)> =
+        links.chain(lowered.network.pumps.iter().map(|p| (p.suction, p.discharge))).collect();
+    let mut grew = true;
+    while grew {
+        grew = false;
+        for &(a, b) in &ends {
+            if supply[a] != supply[b] {
+                supply[a] = true;
+                supply[b] = true;
+                grew = true;
+            }
+        }
+    }
+    supply
 }

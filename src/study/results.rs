@@ -1,7 +1,8 @@
 //! What everything does at the present settings and valve positions, in the document's terms.
 
+use super::joints;
 use super::lower::{LinkOwner, Lowered};
-use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, Zone, ZoneId};
+use crate::document::{ComponentId, ComponentKind, PipeId, Project, Zone, ZoneId};
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
 use crate::engine::links::emitter;
@@ -166,27 +167,11 @@ impl Results {
         }
     }
 
-    /// Bare joints carry a flow too: that of the two-port component at one of their ends, where it is the only one there.
     fn take_joints(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome) {
-        for (id, pipe) in project.pipes.iter().filter(|(_, pipe)| pipe.is_joint()) {
-            let through = |end: PortRef, sign: f64| {
-                let outwards = match end.port {
-                    Port::Outlet => sign,
-                    Port::Inlet => -sign,
-                    Port::Branch => return None,
-                };
-                let pump = lowered.pumps.iter().position(|p| p.id == end.component).map(|i| outcome.pumps[i].flow);
-                let flow = pump.or_else(|| self.components.get(&end.component).map(|c| c.flow))?;
-                Some(outwards * flow)
-            };
-            let vessel = [pipe.from, pipe.to].iter().any(|end| {
-                project.components.get(&end.component).is_some_and(|c| c.kind == ComponentKind::ExpansionVessel)
-            });
-            let flow = if vessel { 0.0 } else { through(pipe.from, 1.0).or(through(pipe.to, -1.0)).unwrap_or(0.0) };
-            self.pipes.insert(
-                *id,
-                PipeResult { flow, drop: 0.0, velocity: f64::NAN, reynolds: f64::NAN, friction_gradient: 0.0 },
-            );
+        let pump_flows = outcome.pumps.iter().map(|p| p.flow);
+        for (id, flow) in joints::flows(project, lowered, &outcome.flows, pump_flows) {
+            let joint = PipeResult { flow, drop: 0.0, velocity: f64::NAN, reynolds: f64::NAN, friction_gradient: 0.0 };
+            self.pipes.insert(id, joint);
         }
     }
 

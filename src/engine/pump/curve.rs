@@ -20,6 +20,9 @@ pub enum CurveError {
         "catalogue point {0} has a flow or value that is negative or not a number: type it again from the catalogue"
     )]
     BadPoint(usize),
+    /// A constant power that is negative or not a number.
+    #[error("the standby power must be zero or more watts")]
+    BadStandby,
     /// Flows that do not rise.
     #[error("catalogue point {0} does not lie at a greater flow than the point before it: sort the points by flow")]
     FlowNotRising(usize),

@@ -21,7 +21,7 @@ impl PowerModel {
     pub fn new(points: &[[f64; 2]], standby_w: f64) -> Result<Self, CurveError> {
         super::curve::check_points(points)?;
         if !(standby_w >= 0.0 && standby_w.is_finite()) {
-            return Err(CurveError::BadPoint(0));
+            return Err(CurveError::BadStandby);
         }
         Ok(Self { full_speed: MonotoneCubic::new(points), standby_w })
     }

@@ -1,0 +1,124 @@
+//! Taking hold of a setting: by its handle, or anywhere along its line. A place on the plot becomes a value of the setting.
+
+use super::super::view::Intent;
+use super::{Chart, CurvesState};
+use crate::document::{Command, ComponentId, PumpUnit};
+use crate::study::Curves;
+use eframe::egui::{self, CursorIcon, Id, Pos2, Sense, Ui};
+
+/// How near to a line the pointer takes hold of it, points.
+const REACH: f32 = 7.0;
+
+/// The setting that is held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Grab {
+    HeadLimit(ComponentId),
+    Slope(ComponentId),
+    SpeedCap(ComponentId),
+}
+
+/// Lets the lines themselves be dragged. The handles, added later, come first under the pointer. Returns whether a drag goes on.
+pub(super) fn interact(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) -> bool {
+    let response = ui.interact(chart.rect(), Id::unique("setting lines"), Sense::drag());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Unknown, true, "Head over flow"));
+    if response.drag_started() {
+        state.grab = response.interact_pointer_pos().and_then(|pos| nearest(chart, pos));
+        if state.grab.is_some() {
+            state.trail.clear();
+        }
+    }
+    if response.drag_stopped() || !ui.input(|i| i.pointer.any_down()) {
+        state.grab = None;
+    }
+    if let (true, Some(grab), Some(pos)) = (response.dragged(), state.grab, response.interact_pointer_pos()) {
+        let fine = ui.input(|i| i.modifiers.shift);
+        intents.extend(command(chart, grab, pos, fine).map(Intent::Change));
+    }
+    if let Some(pos) = response.hover_pos()
+        && nearest(chart, pos).is_some()
+    {
+        ui.ctx().set_cursor_icon(CursorIcon::Grab);
+    }
+    state.grab.is_some()
+}
+
+/// The setting whose line lies under the pointer.
+fn nearest(chart: &Chart<'_>, pos: Pos2) -> Option<Grab> {
+    let (curves, unit, id) = (chart.view.curves()?, chart.view.unit()?, chart.view.pump?);
+    let limit = unit.regulation.head_limit_m?;
+    let mut found: Vec<(f32, Grab)> = vec![(distance(chart, &curves.capped, pos), Grab::SpeedCap(id))];
+    if curves.set_line.len() > 1 && unit.regulation.slope > 0.0 {
+        found.push((distance(chart, &curves.set_line[..2], pos), Grab::Slope(id)));
+    }
+    let line = [[0.0, limit], [curves.frame[0], limit]];
+    found.push((distance(chart, &line, pos), Grab::HeadLimit(id)));
+    found.into_iter().filter(|(far, _)| *far <= REACH).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, grab)| grab)
+}
+
+/// Distance of a place on the screen from a line of SI points.
+fn distance(chart: &Chart<'_>, points: &[[f64; 2]], pos: Pos2) -> f32 {
+    points
+        .windows(2)
+        .map(|pair| {
+            let (a, b) = (chart.at(pair[0]), chart.at(pair[1]));
+            let along = b - a;
+            let share =
+                if along.length_sq() > 0.0 { ((pos - a).dot(along) / along.length_sq()).clamp(0.0, 1.0) } else { 0.0 };
+            pos.distance(a + share * along)
+        })
+        .fold(f32::INFINITY, f32::min)
+}
+
+/// The command that puts a held setting's line under the pointer, at whole steps of the device unless `fine`.
+pub(super) fn command(chart: &Chart<'_>, grab: Grab, pos: Pos2, fine: bool) -> Option<Command> {
+    let (curves, unit) = (chart.view.curves()?, chart.view.unit()?);
+    let [flow, head] = chart.value(pos);
+    let settings = unit.regulation;
+    let steps = unit.steps;
+    let stepped = |value: f64, step: f64| if fine { value } else { (value / step).round() * step };
+    Some(match grab {
+        Grab::HeadLimit(id) => {
+            let limit = stepped(head, steps.head_limit).clamp(steps.head_limit, curves.frame[1]);
+            Command::SetHeadLimit(id, Some(limit))
+        }
+        Grab::Slope(id) => {
+            let limit = settings.head_limit_m?;
+            let reference = curves.set_line.get(1)?[0];
+            // The line is held where the pointer is, not only at its end; close to the reference flow it has no leverage.
+            let leverage = (1.0 - flow.max(0.0) / reference).max(0.2);
+            let slope = stepped((1.0 - head / limit) / leverage, steps.slope).clamp(0.0, 1.0);
+            Command::SetSlope(id, slope)
+        }
+        Grab::SpeedCap(id) => {
+            let lowered = chart.view.study.lowered();
+            let pump = lowered.pumps.iter().find(|p| p.id == id)?;
+            let speed = pump.pump.curve.speed_for(flow, head);
+            let least = settings.minimum_speed.max(steps.speed_cap);
+            Command::SetSpeedCap(id, stepped(speed, steps.speed_cap).clamp(least, 1.0))
+        }
+    })
+}
+
+impl Grab {
+    /// The command that moves the setting by so many steps of the device.
+    pub(super) fn stepped(self, unit: &PumpUnit, steps: f64, curves: Option<&Curves>) -> Option<Command> {
+        let settings = unit.regulation;
+        let to = |value: f64, step: f64| ((value / step).round() + steps) * step;
+        Some(match self {
+            Self::HeadLimit(id) => {
+                let most = curves?.frame[1];
+                let limit = to(settings.head_limit_m?, unit.steps.head_limit).clamp(unit.steps.head_limit, most);
+                Command::SetHeadLimit(id, Some(limit))
+            }
+            // Up lifts the set-line's end: less slope.
+            Self::Slope(id) => {
+                let step = unit.steps.slope;
+                Command::SetSlope(id, (((settings.slope / step).round() - steps) * step).clamp(0.0, 1.0))
+            }
+            Self::SpeedCap(id) => {
+                let least = settings.minimum_speed.max(unit.steps.speed_cap);
+                Command::SetSpeedCap(id, to(settings.speed_cap, unit.steps.speed_cap).clamp(least, 1.0))
+            }
+        })
+    }
+}

@@ -1,0 +1,164 @@
+//! The three settings as handles on the plot: drag them, or focus them and use the arrow keys. Each has a shape of its own:
+//! a bar on the limit line, a ring at the set-line's zero-flow end, a diamond on the capped curve.
+
+use super::super::look::{self, size};
+use super::super::view::Intent;
+use super::grab::{Grab, command};
+use super::{Chart, CurvesState};
+use crate::engine::units::Quantity;
+use eframe::egui::{
+    self, Align2, Color32, CursorIcon, EventFilter, Id, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2,
+};
+
+/// A handle and what it shows.
+struct Handle {
+    grab: Grab,
+    at: [f64; 2],
+    color: Color32,
+    name: &'static str,
+    value: String,
+    number: f64,
+    label: (Align2, egui::Vec2),
+}
+
+/// Shows the handles and turns their drags and keys into commands.
+pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) {
+    for handle in handles(chart) {
+        let center = chart.at(handle.at);
+        let center = center.clamp(chart.rect().min, chart.rect().max);
+        let id = Id::unique(("setting handle", handle.name));
+        let response = ui.interact(Rect::from_center_size(center, vec2(26.0, 26.0)), id, Sense::click_and_drag());
+        response.widget_info(|| egui::WidgetInfo::slider(true, handle.number, format!("{} handle", handle.name)));
+        if response.drag_started() || response.clicked() {
+            response.request_focus();
+        }
+        if response.drag_started() {
+            state.trail.clear();
+        }
+        let active = response.dragged() || state.grab == Some(handle.grab);
+        if response.dragged()
+            && let Some(pos) = response.interact_pointer_pos()
+        {
+            let fine = ui.input(|i| i.modifiers.shift);
+            intents.extend(command(chart, handle.grab, pos, fine).map(Intent::Change));
+        }
+        if response.has_focus() {
+            keys(ui, chart, handle.grab, id, intents);
+        }
+        if response.hovered() || active {
+            ui.ctx().set_cursor_icon(if active { CursorIcon::Grabbing } else { CursorIcon::Grab });
+        }
+        paint(ui, chart, &handle, center, active, response.hovered() || response.has_focus());
+    }
+}
+
+/// Where the handles and their words stand: other labels keep clear of them.
+pub(super) fn places(chart: &Chart<'_>) -> Vec<Rect> {
+    handles(chart)
+        .iter()
+        .map(|handle| {
+            let at = chart.at(handle.at);
+            let words = handle.label.0.anchor_size(at + handle.label.1, vec2(112.0, 18.0));
+            words.union(Rect::from_center_size(at, vec2(26.0, 26.0)))
+        })
+        .collect()
+}
+
+fn handles(chart: &Chart<'_>) -> Vec<Handle> {
+    let view = chart.view;
+    let (Some(curves), Some(unit), Some(id)) = (view.curves(), view.unit(), view.pump) else { return Vec::new() };
+    let settings = unit.regulation;
+    let units = view.units;
+    let mut all = Vec::new();
+    if let Some(limit) = settings.head_limit_m {
+        all.push(Handle {
+            grab: Grab::HeadLimit(id),
+            at: [0.9 * curves.frame[0], limit],
+            color: view.palette.head_limit,
+            name: "Head limit",
+            value: units.format(Quantity::Head, limit),
+            number: units.from_si(Quantity::Head, limit),
+            label: (Align2::CENTER_BOTTOM, vec2(0.0, -9.0)),
+        });
+        if let Some(start) = curves.set_line.first() {
+            all.push(Handle {
+                grab: Grab::Slope(id),
+                at: *start,
+                color: view.palette.slope,
+                name: "Slope",
+                value: units.format(Quantity::Share, settings.slope),
+                number: units.from_si(Quantity::Share, settings.slope),
+                label: (Align2::LEFT_TOP, vec2(12.0, 8.0)),
+            });
+        }
+    }
+    // The diamond rides where the capped curve has given up a good part of its head.
+    let ride = 0.76 * curves.frame[0] * settings.speed_cap;
+    if let Some(at) = curves.capped.iter().find(|p| p[0] >= ride) {
+        all.push(Handle {
+            grab: Grab::SpeedCap(id),
+            at: *at,
+            color: view.palette.cap,
+            name: "Speed cap",
+            value: units.format(Quantity::Share, settings.speed_cap),
+            number: units.from_si(Quantity::Share, settings.speed_cap),
+            label: (Align2::LEFT_CENTER, vec2(14.0, 0.0)),
+        });
+    }
+    all
+}
+
+/// Arrow keys step a focused handle; the keys then do not move the focus.
+fn keys(ui: &Ui, chart: &Chart<'_>, grab: Grab, id: Id, intents: &mut Vec<Intent>) {
+    let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(id, filter));
+    let steps = ui.input(|i| {
+        let pressed = |key| i.num_presses(key) as f64;
+        pressed(Key::ArrowUp) + pressed(Key::ArrowRight) - pressed(Key::ArrowDown) - pressed(Key::ArrowLeft)
+    });
+    if steps != 0.0
+        && let Some(unit) = chart.view.unit()
+    {
+        intents.extend(grab.stepped(unit, steps, chart.view.curves()).map(Intent::Change));
+    }
+}
+
+fn paint(ui: &Ui, chart: &Chart<'_>, handle: &Handle, center: Pos2, active: bool, near: bool) {
+    let palette = &chart.view.palette;
+    let grow = if active {
+        2.5
+    } else if near {
+        1.5
+    } else {
+        0.0
+    };
+    let edge = Stroke::new(2.0, palette.sheet);
+    let painter = ui.painter();
+    match handle.grab {
+        Grab::HeadLimit(_) => {
+            let rect = Rect::from_center_size(center, vec2(26.0 + 2.0 * grow, 9.0 + grow));
+            painter.rect(rect, 4, handle.color, edge, egui::StrokeKind::Outside);
+        }
+        Grab::Slope(_) => {
+            painter.circle(center, 7.5 + grow, palette.sheet, Stroke::new(4.0, handle.color));
+        }
+        Grab::SpeedCap(_) => {
+            let d = 9.0 + grow;
+            let points = [vec2(0.0, -d), vec2(d, 0.0), vec2(0.0, d), vec2(-d, 0.0)].map(|offset| center + offset);
+            painter.add(Shape::convex_polygon(points.to_vec(), handle.color, edge));
+        }
+    }
+    let text = format!("{} {}", handle.name, handle.value);
+    let font = if active { look::strong(size::BODY) } else { look::strong(size::SMALL) };
+    let galley = painter.layout_no_wrap(text, font, if active { palette.sheet } else { handle.color });
+    let (align, offset) = handle.label;
+    let bounds = chart.rect().shrink(4.0);
+    let mut rect = align.anchor_size(center + offset, galley.size());
+    rect = rect.translate(vec2((bounds.right() - rect.right()).min(0.0), 0.0));
+    if active {
+        painter.rect_filled(rect.expand2(vec2(6.0, 3.0)), 5, handle.color);
+    } else {
+        painter.rect_filled(rect.expand2(vec2(3.0, 1.0)), 3, palette.sheet.gamma_multiply(0.85));
+    }
+    painter.galley(rect.min, galley, handle.color);
+}

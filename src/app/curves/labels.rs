@@ -1,0 +1,174 @@
+//! What stands on the plots beside lines and handles: speeds of the family, what governs where, the operating point and its
+//! trail, the end of the catalogue data.
+
+use super::super::look::{self, size};
+use super::{Chart, CurvesState};
+use crate::engine::units::Quantity;
+use crate::study::limit_name;
+use eframe::egui::epaint::TextShape;
+use eframe::egui::{self, Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
+
+/// Labels of the head plot. `moving` while a setting is dragged.
+pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState, moving: bool) {
+    let view = chart.view;
+    let Some(curves) = view.curves() else { return };
+    let painter = ui.painter().with_clip_rect(chart.rect());
+    for (speed, points) in &curves.family {
+        if let Some(point) = points.get(points.len() / 14) {
+            let at = chart.at(*point) + vec2(0.0, -1.0);
+            let text = view.units.format(Quantity::Share, *speed);
+            painter.text(at, Align2::LEFT_BOTTOM, text, look::font(10.5), view.palette.quiet.gamma_multiply(0.85));
+        }
+    }
+    let end = chart.at(curves.data_end);
+    painter.circle_filled(end, 2.5, view.palette.quiet);
+    // Where the data reach down to no head there is nothing beyond them to warn of.
+    if curves.data_end[1] > 0.05 * curves.frame[1] {
+        let color = view.palette.quiet.gamma_multiply(0.85);
+        painter.text(end + vec2(6.0, -4.0), Align2::LEFT_BOTTOM, "end of data", look::font(10.5), color);
+    }
+    let mut taken = super::handles::places(chart);
+    taken.push(operating_point_rect(chart));
+    governing(&painter, chart, &mut taken);
+    trail(&painter, chart, state);
+    operating_point(&painter, chart, moving);
+}
+
+/// Along the regulated curve stands what governs where, turned with the curve.
+fn governing(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
+    let view = chart.view;
+    let Some(curves) = view.curves() else { return };
+    for range in &curves.ranges {
+        let inside: Vec<Pos2> = curves
+            .regulated
+            .iter()
+            .filter(|p| p[0] >= range.from_m3_per_s && p[0] <= range.to_m3_per_s)
+            .map(|p| chart.at(*p))
+            .collect();
+        let length: f32 = inside.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
+        let text = format!("{} governs", limit_name(range.limit));
+        let galley = painter.layout_no_wrap(text, look::strong(size::SMALL), view.palette.ink);
+        if length < galley.size().x + 24.0 {
+            continue;
+        }
+        // The first of a few places along the stretch, above the curve or below it, where the words meet nothing else.
+        let places = [0.5, 0.36, 0.66, 0.24, 0.8].into_iter().flat_map(|share| [(share, 1.0), (share, -1.0)]);
+        for (share, side) in places {
+            let Some((at, angle)) = along(&inside, share * length, galley.size().x) else { continue };
+            let normal = egui::Vec2::angled(angle).rot90();
+            let up = if normal.y > 0.0 { -normal } else { normal };
+            let center = at + side * up * (0.5 * galley.size().y + 6.0);
+            let (sin, cos) = (angle.sin().abs(), angle.cos().abs());
+            let size = vec2(galley.size().x * cos + 14.0 * sin, galley.size().x * sin + 14.0 * cos);
+            let rect = Rect::from_center_size(center, size);
+            if taken.iter().any(|other| other.intersects(rect)) || !chart.rect().contains_rect(rect) {
+                continue;
+            }
+            let start = center - egui::Vec2::angled(angle) * (0.5 * galley.size().x) + up * (0.5 * galley.size().y);
+            painter.add(TextShape::new(start, galley.clone(), view.palette.ink).with_angle(angle));
+            taken.push(rect);
+            break;
+        }
+    }
+}
+
+/// A place along a line of points and the line's direction there, measured over the width of the words.
+fn along(points: &[Pos2], distance: f32, width: f32) -> Option<(Pos2, f32)> {
+    let at = |wanted: f32| {
+        let mut gone = 0.0;
+        for pair in points.windows(2) {
+            let step = pair[0].distance(pair[1]);
+            if gone + step >= wanted && step > 0.0 {
+                return Some(pair[0] + (pair[1] - pair[0]) * ((wanted - gone) / step));
+            }
+            gone += step;
+        }
+        None
+    };
+    let (before, middle, after) = (at((distance - 0.5 * width).max(0.0))?, at(distance)?, at(distance + 0.5 * width)?);
+    Some((middle, (after - before).angle()))
+}
+
+fn trail(painter: &egui::Painter, chart: &Chart<'_>, state: &CurvesState) {
+    let count = state.trail.len().max(1) as f32;
+    for (i, point) in state.trail.iter().enumerate() {
+        let fresh = i as f32 / count;
+        let ring = Stroke::new(1.2, chart.view.palette.ink.gamma_multiply(0.25 + 0.6 * fresh));
+        painter.circle(chart.at(*point), 2.0 + 1.5 * fresh, chart.view.palette.sheet, ring);
+    }
+}
+
+fn operating_point_rect(chart: &Chart<'_>) -> Rect {
+    let Some(pump) = chart.view.pump_result() else { return Rect::NOTHING };
+    let at = chart.at([pump.flow, pump.head]);
+    point_label_rect(chart, at, vec2(130.0, 20.0)).union(Rect::from_center_size(at, vec2(24.0, 24.0)))
+}
+
+fn operating_point(painter: &egui::Painter, chart: &Chart<'_>, moving: bool) {
+    let view = chart.view;
+    let Some(pump) = view.pump_result() else { return };
+    let palette = &view.palette;
+    let at = chart.at([pump.flow, pump.head]);
+    let zero = chart.at([0.0, 0.0]);
+    let hair = Stroke::new(1.0, palette.quiet.gamma_multiply(0.7));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, zero.y)], hair, 3.0, 3.0));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(zero.x, at.y)], hair, 3.0, 3.0));
+    let radius = if moving { 8.0 } else { 7.0 };
+    painter.circle(at, radius, palette.accent, Stroke::new(2.5, palette.sheet));
+    painter.circle_stroke(at, radius + 1.5, Stroke::new(1.0, palette.ink));
+    let text =
+        format!("{} · {}", view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
+    let galley = painter.layout_no_wrap(text, look::strong(size::SMALL), palette.sheet);
+    let rect = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0));
+    painter.rect_filled(rect, 5, palette.ink);
+    painter.galley(rect.min + vec2(6.0, 3.0), galley, palette.sheet);
+}
+
+/// The first place round the operating point where its words meet no handle and stay on the plot.
+fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
+    let places = super::handles::places(chart);
+    let around = [
+        (Align2::LEFT_BOTTOM, vec2(13.0, -13.0)),
+        (Align2::LEFT_TOP, vec2(15.0, 11.0)),
+        (Align2::RIGHT_BOTTOM, vec2(-13.0, -13.0)),
+        (Align2::LEFT_BOTTOM, vec2(13.0, -36.0)),
+        (Align2::RIGHT_TOP, vec2(-13.0, 13.0)),
+    ];
+    let rects = around.map(|(align, offset)| align.anchor_size(at + offset, size));
+    let free = |rect: &&Rect| {
+        chart.rect().shrink(3.0).contains_rect(**rect) && !places.iter().any(|place| place.intersects(**rect))
+    };
+    *rects.iter().find(free).unwrap_or(&rects[0])
+}
+
+/// Words on a filled ground, kept inside `bounds`.
+fn pill(painter: &egui::Painter, bounds: Rect, at: Pos2, text: &str, ground: Color32, ink: Color32) {
+    let galley = painter.layout_no_wrap(text.to_owned(), look::strong(size::SMALL), ink);
+    let mut rect = Align2::LEFT_BOTTOM.anchor_size(at, galley.size() + vec2(12.0, 6.0));
+    rect = rect
+        .translate(vec2((bounds.right() - 4.0 - rect.right()).min(0.0), (bounds.top() + 4.0 - rect.top()).max(0.0)));
+    painter.rect_filled(rect, 5, ground);
+    painter.galley(rect.min + vec2(6.0, 3.0), galley, ink);
+}
+
+/// Labels of the power plot.
+pub(super) fn power(ui: &Ui, chart: &Chart<'_>) {
+    let view = chart.view;
+    let Some(pump) = view.pump_result() else { return };
+    let painter = ui.painter().with_clip_rect(chart.rect());
+    let palette = &view.palette;
+    let at = chart.at([pump.flow, pump.electric_w]);
+    let zero = chart.at([0.0, 0.0]);
+    let hair = Stroke::new(1.0, palette.quiet.gamma_multiply(0.7));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, zero.y)], hair, 3.0, 3.0));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, chart.rect().top())], hair, 3.0, 3.0));
+    painter.circle(at, 5.5, palette.accent, Stroke::new(2.0, palette.sheet));
+    let text = view.units.format(Quantity::Power, pump.electric_w);
+    pill(&painter, chart.rect(), at + vec2(11.0, -6.0), &text, palette.ink, palette.sheet);
+    let Some(unit) = view.unit() else { return };
+    if let Some(point) = unit.catalogue.get(1) {
+        let start = chart.at([point.flow, point.power]) + vec2(0.0, -3.0);
+        let color = palette.quiet.gamma_multiply(0.85);
+        painter.text(start, Align2::LEFT_BOTTOM, "at full speed", look::font(10.5), color);
+    }
+}

@@ -1,0 +1,144 @@
+//! The curves: head over flow, with the three settings as handles, and electric power below on the same axis.
+
+mod grab;
+mod handles;
+mod labels;
+mod lines;
+
+use super::desk::Desk;
+use super::look::{self, STEP, size};
+use super::view::{Intent, View};
+use crate::engine::units::Quantity;
+use eframe::egui::{self, Pos2, Rect, RichText, Ui};
+use egui_plot::{Plot, PlotBounds, PlotPoint, PlotTransform};
+use grab::Grab;
+
+/// Height of the power plot.
+const POWER_HEIGHT: f32 = 118.0;
+/// Most points of the trail.
+const TRAIL: usize = 48;
+
+/// What the curves pane remembers between passes.
+#[derive(Debug, Default)]
+pub(super) struct CurvesState {
+    grab: Option<Grab>,
+    /// Operating points of the last changes, m³/s and m.
+    trail: Vec<[f64; 2]>,
+}
+
+impl CurvesState {
+    /// Adds the present operating point to the trail.
+    pub(super) fn leave_trail(&mut self, desk: &Desk) {
+        let point = desk.pump().and_then(|id| desk.study().results().pumps.get(&id)).map(|p| [p.flow, p.head]);
+        if let Some(point) = point
+            && self.trail.last() != Some(&point)
+        {
+            self.trail.push(point);
+            let over = self.trail.len().saturating_sub(TRAIL);
+            self.trail.drain(..over);
+        }
+    }
+}
+
+/// From SI to the plot's units and the screen.
+pub(super) struct Chart<'a> {
+    view: &'a View<'a>,
+    transform: PlotTransform,
+    quantity: Quantity,
+}
+
+impl Chart<'_> {
+    /// Where a flow (m³/s) and a value (SI) lie on the screen.
+    fn at(&self, [flow, value]: [f64; 2]) -> Pos2 {
+        let units = self.view.units;
+        let point = PlotPoint::new(units.from_si(Quantity::Flow, flow), units.from_si(self.quantity, value));
+        self.transform.position_from_point(&point)
+    }
+
+    /// The flow (m³/s) and value (SI) at a place on the screen.
+    fn value(&self, pos: Pos2) -> [f64; 2] {
+        let units = self.view.units;
+        let point = self.transform.value_from_position(pos);
+        [units.to_si(Quantity::Flow, point.x), units.to_si(self.quantity, point.y)]
+    }
+
+    fn rect(&self) -> Rect {
+        *self.transform.frame()
+    }
+}
+
+/// Shows both plots.
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) {
+    if view.curves().is_none() {
+        ui.centered_and_justified(|ui| {
+            ui.label(RichText::new("The pump in hand stands still: start it to see its curves.").size(size::LEAD));
+        });
+        return;
+    }
+    let power_height = POWER_HEIGHT.min(0.3 * ui.available_height());
+    let head_height = (ui.available_height() - power_height - STEP).max(120.0);
+    let head = plot(ui, view, "head over flow", Quantity::Head, head_height);
+    let moved = grab::interact(ui, &head, state, intents);
+    labels::head(ui, &head, state, moved);
+    handles::show(ui, &head, state, intents);
+    let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
+    labels::power(ui, &power);
+}
+
+/// One plot with fixed bounds: nothing rescales under the hand.
+fn plot<'a>(ui: &mut Ui, view: &'a View<'a>, name: &str, quantity: Quantity, height: f32) -> Chart<'a> {
+    let units = view.units;
+    let end = bounds(view, quantity);
+    let is_head = quantity == Quantity::Head;
+    let mut plot = Plot::new(name)
+        .height(height)
+        .allow_zoom(false)
+        .allow_drag(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_double_click_reset(false)
+        .allow_axis_zoom_drag(false)
+        .show_crosshair(false)
+        .grid_color(view.palette.grid)
+        .grid_fade(0.75)
+        .label_formatter(|_| None)
+        .y_axis_min_width(42.0)
+        .y_axis_label(axis_label(quantity, units.symbol(quantity)))
+        .x_axis_formatter(|mark, _| tick(mark.value))
+        .y_axis_formatter(|mark, _| tick(mark.value))
+        .sense(egui::Sense::hover());
+    plot = if is_head {
+        plot.x_axis_label("")
+    } else {
+        plot.x_axis_label(axis_label(Quantity::Flow, units.symbol(Quantity::Flow)))
+    };
+    let response = plot.show(ui, |plot| {
+        plot.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], end));
+        if is_head {
+            lines::head(plot, view);
+        } else {
+            lines::power(plot, view);
+        }
+    });
+    Chart { view, transform: response.transform, quantity }
+}
+
+/// Upper ends of both axes in the plot's units: the pump's own full-speed curve, whatever is set.
+fn bounds(view: &View<'_>, quantity: Quantity) -> [f64; 2] {
+    let units = view.units;
+    let Some(curves) = view.curves() else { return [1.0, 1.0] };
+    let most = match quantity {
+        Quantity::Head => 1.08 * curves.frame[1],
+        _ => 1.12 * view.unit().map_or(1.0, |u| u.catalogue.iter().map(|p| p.power).fold(1.0, f64::max)),
+    };
+    [units.from_si(Quantity::Flow, 1.02 * curves.frame[0]), units.from_si(quantity, most)]
+}
+
+fn axis_label(quantity: Quantity, symbol: &str) -> RichText {
+    RichText::new(format!("{}, {symbol}", super::frame::capital(quantity.name()))).font(look::font(size::SMALL))
+}
+
+fn tick(value: f64) -> String {
+    let text = format!("{value:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

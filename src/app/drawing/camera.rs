@@ -1,0 +1,60 @@
+//! From grid steps to the screen and back.
+
+use super::super::view::View;
+use eframe::egui::{Pos2, Rect, Vec2, pos2, vec2};
+
+/// Least and greatest size of a grid step, points.
+const ZOOM: std::ops::RangeInclusive<f32> = 2.0..=80.0;
+
+/// Where the sheet lies under the pane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Camera {
+    /// Points for each grid step.
+    pub(super) zoom: f32,
+    /// Where the grid's origin lies on the screen.
+    pub(super) offset: Vec2,
+}
+
+impl Camera {
+    /// Shows a stretch of the grid whole and centred.
+    pub(super) fn fit(extent: Rect, pane: Rect) -> Self {
+        let room = pane.shrink2(vec2(14.0, 18.0)).size().max(vec2(1.0, 1.0));
+        let size = extent.size().max(vec2(1.0, 1.0));
+        let zoom = (room.x / size.x).min(room.y / size.y).clamp(*ZOOM.start(), 30.0);
+        let offset = pane.center() - pos2(0.0, 0.0) - extent.center().to_vec2() * zoom;
+        Self { zoom, offset }
+    }
+
+    /// Where a place on the grid lies on the screen.
+    pub(super) fn at(&self, [x, y]: [f64; 2]) -> Pos2 {
+        pos2(x as f32, y as f32) * self.zoom + self.offset
+    }
+
+    /// Zooms so that what lies under the pointer stays there.
+    pub(super) fn zoom_about(&mut self, pointer: Pos2, factor: f32) {
+        let zoom = (self.zoom * factor).clamp(*ZOOM.start(), *ZOOM.end());
+        let under = (pointer - self.offset) / self.zoom;
+        self.zoom = zoom;
+        self.offset = pointer - under * zoom;
+    }
+}
+
+/// The stretch of the grid that everything takes, cards included.
+pub(super) fn extent(view: &View<'_>) -> Rect {
+    let mut extent = Rect::NOTHING;
+    for component in view.project.components.values() {
+        let center = pos2(component.at[0] as f32, component.at[1] as f32);
+        extent = extent.union(Rect::from_center_size(center, vec2(3.0, 2.6)));
+    }
+    for pipe in view.project.pipes.values() {
+        for bend in &pipe.bends {
+            extent.extend_with(pos2(bend[0] as f32, bend[1] as f32));
+        }
+    }
+    for zone in view.project.zones.values() {
+        if let Some(rect) = super::cards::place(view, zone) {
+            extent = extent.union(rect);
+        }
+    }
+    if extent.is_finite() { extent } else { Rect::from_center_size(Pos2::ZERO, vec2(20.0, 12.0)) }
+}

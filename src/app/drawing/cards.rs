@@ -1,0 +1,150 @@
+//! Zone cards: a small card beside each emitter with the share of design flow, the flow and the heat.
+
+use super::super::look;
+use super::super::view::{Intent, View};
+use super::super::zones::state_look;
+use super::camera::Camera;
+use super::id_of;
+use crate::document::{Turn, Zone, ZoneId};
+use crate::engine::units::Quantity;
+use crate::study::{ZoneResult, ZoneState};
+use eframe::egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
+
+/// Size of a card beside an upright emitter, in grid steps.
+const UPRIGHT: egui::Vec2 = vec2(6.3, 4.9);
+/// Size of a card above a level emitter.
+const LEVEL: egui::Vec2 = vec2(10.0, 2.7);
+
+/// Where a zone's card lies on the grid.
+pub(super) fn place(view: &View<'_>, zone: &Zone) -> Option<Rect> {
+    let emitter = view.project.components.get(&zone.emitter)?;
+    let center = pos2(emitter.at[0] as f32, emitter.at[1] as f32);
+    let (offset, size) = match emitter.turn {
+        Turn::Down | Turn::Up => (vec2(0.5 * UPRIGHT.x + 1.2, 0.0), UPRIGHT),
+        Turn::Right | Turn::Left => (vec2(0.5 * LEVEL.x + 2.4, 0.2), LEVEL),
+    };
+    Some(Rect::from_center_size(center + offset, size))
+}
+
+/// Shows all cards.
+pub(super) fn show(ui: &Ui, painter: &Painter, view: &View<'_>, camera: &Camera, intents: &mut Vec<Intent>) {
+    for (id, zone) in &view.project.zones {
+        if let (Some(place), Some(result)) = (place(view, zone), view.results.zones.get(id)) {
+            let min = camera.at([f64::from(place.min.x), f64::from(place.min.y)]);
+            let rect = Rect::from_min_size(min, place.size() * camera.zoom);
+            let response = ui.interact(rect.intersect(painter.clip_rect()), id_of("card", id.0), Sense::hover());
+            if response.hovered() {
+                intents.push(Intent::Hover(*id));
+            }
+            card(painter, view, camera, *id, zone, result, rect);
+        }
+    }
+}
+
+fn card(painter: &Painter, view: &View<'_>, camera: &Camera, id: ZoneId, zone: &Zone, result: &ZoneResult, rect: Rect) {
+    let palette = &view.palette;
+    let (color, word) = state_look(view, result.state);
+    let near = view.hovered == Some(id);
+    let edge = if near { Stroke::new(2.0, color) } else { Stroke::new(1.0, palette.rule) };
+    painter.rect(rect, 5, palette.raised, edge, StrokeKind::Inside);
+    let stripe = Rect::from_min_size(rect.min, vec2(4.0, rect.height()));
+    painter.rect_filled(stripe, egui::CornerRadius { nw: 5, sw: 5, ne: 0, se: 0 }, color);
+    let text = CardText::new(view, zone, result, word, unit_of(camera));
+    let inner = painter.with_clip_rect(rect.intersect(painter.clip_rect()));
+    if camera.zoom < SHARE_ALONE {
+        inner.text(rect.center(), Align2::CENTER_CENTER, &text.share, look::strong(text.small.max(8.0)), color);
+    } else if rect.height() > 0.5 * rect.width() {
+        text.upright(&inner, view, rect, color);
+    } else {
+        text.level(&inner, view, rect, color);
+    }
+}
+
+/// Below this size of a grid step only the share can be read.
+const SHARE_ALONE: f32 = 8.5;
+
+/// Type follows the zoom within what can be read.
+fn unit_of(camera: &Camera) -> f32 {
+    camera.zoom.clamp(12.0, 24.0)
+}
+
+/// What a card says, and in what size.
+struct CardText<'a> {
+    name: &'a str,
+    share: String,
+    /// Said only where a zone does not stand as it should.
+    word: &'a str,
+    arrow: Option<&'a str>,
+    flow: String,
+    heat: String,
+    small: f32,
+    large: f32,
+}
+
+impl<'a> CardText<'a> {
+    fn new(view: &View<'_>, zone: &'a Zone, result: &ZoneResult, word: &'a str, unit: f32) -> Self {
+        let (arrow, word) = match (result.state, word.split_once(' ')) {
+            (ZoneState::Served, _) => (None, ""),
+            // The arrow says it in the card's little room; the zones' list has the word.
+            (_, Some((arrow, _))) => (Some(arrow), ""),
+            (_, None) => (None, word),
+        };
+        Self {
+            name: &zone.name,
+            share: view.units.format(Quantity::Share, result.share),
+            word,
+            arrow,
+            flow: view.units.format(Quantity::Flow, result.flow),
+            heat: view.units.format(Quantity::Heat, result.heat),
+            small: 0.72 * unit,
+            large: 1.3 * unit,
+        }
+    }
+
+    /// Four lines below each other.
+    fn upright(&self, painter: &Painter, view: &View<'_>, rect: Rect, color: Color32) {
+        let left = rect.left() + 9.0;
+        let right = rect.right() - 5.0;
+        let line = |share: f32| rect.top() + share * rect.height();
+        fitted(painter, left, line(0.14), right - left, self.name, self.small, view.palette.ink);
+        let share =
+            painter.text(pos2(left, line(0.4)), Align2::LEFT_CENTER, &self.share, look::strong(self.large), color);
+        if let Some(arrow) = self.arrow {
+            let at = pos2(share.right() + 4.0, line(0.4));
+            painter.text(at, Align2::LEFT_CENTER, arrow, look::strong(0.8 * self.large), color);
+        }
+        painter.text(pos2(right, line(0.87)), Align2::RIGHT_CENTER, self.word, look::strong(0.92 * self.small), color);
+        let font = look::font(self.small);
+        painter.text(pos2(left, line(0.66)), Align2::LEFT_CENTER, &self.flow, font.clone(), view.palette.quiet);
+        painter.text(pos2(left, line(0.87)), Align2::LEFT_CENTER, &self.heat, font, view.palette.quiet);
+    }
+
+    /// Name and share above, flow and heat below.
+    fn level(&self, painter: &Painter, view: &View<'_>, rect: Rect, color: Color32) {
+        let left = rect.left() + 9.0;
+        let right = rect.right() - 6.0;
+        let line = |share: f32| rect.top() + share * rect.height();
+        let share = match self.arrow {
+            Some(arrow) => format!("{arrow} {}", self.share),
+            None if !self.word.is_empty() => self.word.to_owned(),
+            None => self.share.clone(),
+        };
+        let font = look::strong(0.85 * self.large);
+        let share = painter.text(pos2(right, line(0.33)), Align2::RIGHT_CENTER, share, font, color);
+        fitted(painter, left, line(0.33), share.left() - left - 6.0, self.name, self.small, view.palette.ink);
+        let figures = format!("{} · {}", self.flow, self.heat);
+        fitted(painter, left, line(0.76), right - left, &figures, self.small, view.palette.quiet);
+    }
+}
+
+/// Words in one line, in a smaller size where they would not fit.
+fn fitted(painter: &Painter, left: f32, y: f32, room: f32, text: &str, size: f32, color: Color32) {
+    let galley = painter.layout_no_wrap(text.to_owned(), look::strong(size), color);
+    let galley = if galley.size().x > room && room > 0.0 {
+        let smaller = (size * room / galley.size().x).max(7.5);
+        painter.layout_no_wrap(text.to_owned(), look::strong(smaller), color)
+    } else {
+        galley
+    };
+    painter.galley(pos2(left, y - 0.5 * galley.size().y), galley, color);
+}

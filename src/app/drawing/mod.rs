@@ -1,0 +1,89 @@
+//! The drawing: the system, live. Pipe weight follows flow, arrows show its direction, each zone has a card; a click on a
+//! valve shuts or opens it; the wheel zooms about the pointer, a drag on the sheet moves it.
+
+mod camera;
+mod cards;
+mod pipes;
+mod symbols;
+mod valves;
+
+use super::look::{self, size};
+use super::view::{Intent, View};
+use camera::Camera;
+use eframe::egui::{self, Id, RichText, Sense, Ui};
+
+/// What the drawing pane remembers between passes.
+#[derive(Debug, Default)]
+pub(super) struct DrawingState {
+    camera: Option<Camera>,
+    /// Whether the person has moved the camera; until then the drawing follows the pane's size.
+    moved: bool,
+}
+
+impl DrawingState {
+    /// Shows the whole drawing from the next pass on.
+    pub(super) fn fit_again(&mut self) {
+        self.camera = None;
+        self.moved = false;
+    }
+}
+
+/// Shows the drawing.
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, intents: &mut Vec<Intent>) {
+    let (rect, response) = ui.allocate_exact_size(ui.available_size(), Sense::click_and_drag());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Unknown, true, "Drawing of the system"));
+    if !ui.is_rect_visible(rect) {
+        return;
+    }
+    let painter = ui.painter().with_clip_rect(rect);
+    painter.rect_filled(rect, 8, view.palette.sheet);
+    let mut camera = match state.camera {
+        Some(camera) if state.moved => camera,
+        _ => Camera::fit(camera::extent(view), rect),
+    };
+    if response.dragged() {
+        camera.offset += response.drag_delta();
+        state.moved = true;
+    }
+    if let Some(pointer) = response.hover_pos() {
+        let zoom = ui.input(|i| i.zoom_delta() * (i.smooth_scroll_delta().y * 0.004).exp());
+        if zoom != 1.0 {
+            camera.zoom_about(pointer, zoom);
+            state.moved = true;
+        }
+    }
+    if response.double_clicked() {
+        intents.push(Intent::FitDrawing);
+    }
+    state.camera = Some(camera);
+
+    pipes::paint(&painter, view, &camera);
+    symbols::paint(&painter, view, &camera);
+    cards::show(ui, &painter, view, &camera, intents);
+    valves::interact(ui, rect, view, &camera, intents);
+    hints(ui, view, rect, state.moved, intents);
+}
+
+/// A way back to the whole drawing once it has been moved.
+fn hints(ui: &mut Ui, view: &View<'_>, rect: egui::Rect, moved: bool, intents: &mut Vec<Intent>) {
+    if moved {
+        let corner = egui::Rect::from_min_size(rect.left_bottom() + egui::vec2(10.0, -36.0), egui::vec2(110.0, 26.0));
+        let button = egui::Button::new(RichText::new("Whole drawing").size(size::SMALL));
+        if ui.put(corner, button).clicked() {
+            intents.push(Intent::FitDrawing);
+        }
+    } else {
+        ui.painter().text(
+            rect.left_bottom() + egui::vec2(12.0, -8.0),
+            egui::Align2::LEFT_BOTTOM,
+            "click a valve to shut or open it · wheel zooms · drag moves",
+            look::font(10.5),
+            view.palette.quiet.gamma_multiply(0.8),
+        );
+    }
+}
+
+/// Identity of a thing on the drawing for the toolkit.
+fn id_of(kind: &str, number: u32) -> Id {
+    Id::unique(("on the drawing", kind, number))
+}

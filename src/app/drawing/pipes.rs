@@ -1,0 +1,91 @@
+//! Pipes: weight by flow, colour by side (supply or return), arrows in the direction of flow that move for a while after each
+//! change.
+
+use super::super::look;
+use super::super::view::View;
+use super::camera::Camera;
+use crate::document::{Duty, PipeId, PipeRun};
+use eframe::egui::{Color32, Painter, Pos2, Shape, Stroke, Vec2};
+
+/// Distance between arrows in grid steps.
+const ARROW_EVERY: f32 = 3.2;
+
+/// Paints all pipes.
+pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
+    let greatest = view.results.pipes.values().map(|p| p.flow.abs()).fold(1e-12, f64::max);
+    for (id, pipe) in &view.project.pipes {
+        let Some(points) = course(view, pipe, camera) else { continue };
+        let flow = view.results.pipes.get(id).map_or(0.0, |p| p.flow);
+        let share = (flow.abs() / greatest) as f32;
+        let color = color(view, *id, pipe, share);
+        let width = weight(share, camera.zoom);
+        painter.add(Shape::line(points.clone(), Stroke::new(width, color)));
+        // Round corners and ends.
+        for point in &points {
+            painter.circle_filled(*point, 0.5 * width, color);
+        }
+        if share > 1e-4 && camera.zoom > 5.0 {
+            let forward = flow > 0.0;
+            let speed = 0.6 + 2.4 * share;
+            arrows(painter, &points, forward, view.flow_time as f32 * speed, camera.zoom, width, view.palette.sheet);
+        }
+    }
+}
+
+/// Corners of a pipe on the screen.
+fn course(view: &View<'_>, pipe: &PipeRun, camera: &Camera) -> Option<Vec<Pos2>> {
+    let end = |end: crate::document::PortRef| view.project.components.get(&end.component)?.port_at(end.port);
+    let mut points = vec![camera.at(end(pipe.from)?)];
+    points.extend(pipe.bends.iter().map(|bend| camera.at(*bend)));
+    points.push(camera.at(end(pipe.to)?));
+    Some(points)
+}
+
+fn weight(share: f32, zoom: f32) -> f32 {
+    let unit = (zoom / 16.0).clamp(0.5, 2.0);
+    (1.6 + 6.5 * share.sqrt()) * unit
+}
+
+fn color(view: &View<'_>, id: PipeId, pipe: &PipeRun, share: f32) -> Color32 {
+    let palette = &view.palette;
+    if share < 1e-6 {
+        return look::between(palette.sheet, palette.shut, 0.55);
+    }
+    let supply = view.study.lowered().nodes.get(&pipe.from).is_some_and(|node| view.study.is_supply(*node));
+    let is_warm = supply == (view.project.design.duty == Duty::Heating);
+    let color = if is_warm { palette.warm } else { palette.cold };
+    let off_path = view.hovered.is_some() && !view.path.pipes.contains(&id);
+    if off_path { look::between(palette.sheet, color, 0.3) } else { color }
+}
+
+/// Small arrow heads along a pipe, `shift` grid steps on from where they began.
+fn arrows(painter: &Painter, points: &[Pos2], forward: bool, shift: f32, zoom: f32, width: f32, color: Color32) {
+    let every = ARROW_EVERY * zoom;
+    let length: f32 = points.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
+    if length < 1.2 * zoom {
+        return;
+    }
+    let size = (0.42 * width).clamp(1.8, 5.0);
+    let phase = (shift * zoom).rem_euclid(every);
+    let phase = if forward { phase } else { every - phase };
+    let mut next = (0.5 * every + phase).rem_euclid(every);
+    let mut gone = 0.0;
+    for pair in points.windows(2) {
+        let step = pair[0].distance(pair[1]);
+        let direction = (pair[1] - pair[0]).normalized();
+        while next < gone + step {
+            let at = pair[0] + direction * (next - gone);
+            if next > size && next < length - size {
+                head(painter, at, if forward { direction } else { -direction }, size, color);
+            }
+            next += every;
+        }
+        gone += step;
+    }
+}
+
+fn head(painter: &Painter, at: Pos2, direction: Vec2, size: f32, color: Color32) {
+    let side = direction.rot90() * size * 0.75;
+    let back = at - direction * size * 0.8;
+    painter.add(Shape::convex_polygon(vec![at + direction * size, back + side, back - side], color, Stroke::NONE));
+}

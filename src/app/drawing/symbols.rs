@@ -1,0 +1,182 @@
+//! Symbols of components as line symbols in the manner of ISO 14617 and ISO 10628-2 (shapes from memory): a circle with a
+//! triangle is a pump, two triangles point to point are a valve, and so on. Each is drawn in grid steps about its centre,
+//! inlet left, and turned with the component.
+
+use super::super::look::{self};
+use super::super::view::View;
+use super::camera::Camera;
+use crate::document::{Component, ComponentId, ComponentKind, Duty, Turn};
+use eframe::egui::{Align2, Color32, Painter, Pos2, Shape, Stroke, vec2};
+
+/// Pen for one symbol: places are grid steps from the component's centre.
+struct Pen<'a> {
+    painter: &'a Painter,
+    camera: &'a Camera,
+    component: &'a Component,
+    stroke: Stroke,
+    fill: Color32,
+}
+
+impl Pen<'_> {
+    fn at(&self, x: f64, y: f64) -> Pos2 {
+        let [dx, dy] = self.component.turn.apply([x, y]);
+        self.camera.at([self.component.at[0] + dx, self.component.at[1] + dy])
+    }
+
+    fn line(&self, points: &[[f64; 2]]) {
+        let points = points.iter().map(|p| self.at(p[0], p[1])).collect();
+        self.painter.add(Shape::line(points, self.stroke));
+    }
+
+    fn shape(&self, points: &[[f64; 2]], fill: Color32) {
+        let points = points.iter().map(|p| self.at(p[0], p[1])).collect();
+        self.painter.add(Shape::convex_polygon(points, fill, self.stroke));
+    }
+
+    fn circle(&self, x: f64, y: f64, radius: f64, fill: Color32) {
+        self.painter.circle(self.at(x, y), radius as f32 * self.camera.zoom, fill, self.stroke);
+    }
+
+    /// Two triangles point to point.
+    fn valve_body(&self, fill: Color32) {
+        self.line(&[[-1.0, 0.0], [-0.75, 0.0]]);
+        self.line(&[[0.75, 0.0], [1.0, 0.0]]);
+        self.shape(&[[-0.75, -0.5], [0.0, 0.0], [-0.75, 0.5]], fill);
+        self.shape(&[[0.75, -0.5], [0.0, 0.0], [0.75, 0.5]], fill);
+    }
+}
+
+/// Paints all symbols.
+pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
+    for (id, component) in &view.project.components {
+        let off_path = view.hovered.is_some() && !view.path.components.contains(id);
+        let ink = if off_path { look::between(view.palette.sheet, view.palette.ink, 0.35) } else { view.palette.ink };
+        let width = (camera.zoom * 0.1).clamp(1.0, 2.4);
+        let pen = Pen { painter, camera, component, stroke: Stroke::new(width, ink), fill: view.palette.sheet };
+        symbol(&pen, view, *id);
+        if camera.zoom > 8.0 {
+            name(&pen, view, ink);
+        }
+    }
+}
+
+fn symbol(pen: &Pen<'_>, view: &View<'_>, id: ComponentId) {
+    let shut_fill = if pen.component.is_open() == Some(false) { pen.stroke.color } else { pen.fill };
+    match &pen.component.kind {
+        ComponentKind::Junction => {
+            let radius = (pen.camera.zoom * 0.14).max(1.5);
+            pen.painter.circle_filled(pen.at(0.0, 0.0), radius, pen.stroke.color);
+        }
+        ComponentKind::Source(_) => source(pen, view),
+        ComponentKind::Pump(unit) => {
+            pump(pen, if unit.running { pen.fill } else { look::between(pen.fill, view.palette.shut, 0.4) });
+            if view.pump == Some(id) && view.project.pumps().count() > 1 {
+                let ring = Stroke::new(2.0, view.palette.accent);
+                pen.painter.circle_stroke(pen.at(0.0, 0.0), 1.2 * pen.camera.zoom, ring);
+            }
+        }
+        ComponentKind::Emitter(_) => emitter(pen),
+        ComponentKind::ZoneValve { .. } => {
+            pen.valve_body(shut_fill);
+            // A motor drive on a stem.
+            pen.line(&[[0.0, 0.0], [0.0, -0.6]]);
+            pen.shape(&[[-0.32, -1.1], [0.32, -1.1], [0.32, -0.6], [-0.32, -0.6]], pen.fill);
+        }
+        ComponentKind::ControlValve { .. } => {
+            pen.valve_body(shut_fill);
+            pen.line(&[[0.0, 0.0], [0.0, -0.6]]);
+            pen.circle(0.0, -0.85, 0.3, pen.fill);
+        }
+        ComponentKind::BalancingValve { .. } => {
+            pen.valve_body(pen.fill);
+            // A hand wheel and two measuring points.
+            pen.line(&[[0.0, 0.0], [0.0, -0.65]]);
+            pen.line(&[[-0.35, -0.65], [0.35, -0.65]]);
+            pen.line(&[[-0.55, 0.4], [-0.55, 0.75]]);
+            pen.line(&[[0.55, 0.4], [0.55, 0.75]]);
+        }
+        ComponentKind::PressureIndependentValve { .. } => {
+            pen.valve_body(shut_fill);
+            pen.line(&[[0.0, 0.0], [0.0, -0.6]]);
+            pen.shape(&[[-0.32, -1.1], [0.32, -1.1], [0.32, -0.6], [-0.32, -0.6]], pen.fill);
+            // The pressure line of its inner regulator.
+            pen.line(&[[-0.75, 0.35], [-0.75, 0.8], [0.75, 0.8], [0.75, 0.35]]);
+        }
+        ComponentKind::BypassValve { .. } => {
+            pen.valve_body(pen.fill);
+            pen.line(&[[0.0, 0.0], [0.0, -0.5], [-0.25, -0.6], [0.25, -0.8], [-0.25, -1.0], [0.0, -1.1]]);
+        }
+        ComponentKind::CheckValve { .. } => {
+            pen.line(&[[-1.0, 0.0], [-0.5, 0.0]]);
+            pen.line(&[[0.5, 0.0], [1.0, 0.0]]);
+            pen.shape(&[[-0.5, -0.5], [0.45, 0.0], [-0.5, 0.5]], pen.fill);
+            pen.line(&[[0.5, -0.5], [0.5, 0.5]]);
+        }
+        ComponentKind::Strainer { .. } => {
+            pen.line(&[[-1.0, 0.0], [1.0, 0.0]]);
+            pen.line(&[[-0.1, 0.0], [0.35, 0.7], [0.75, 0.45], [0.45, 0.0]]);
+        }
+        ComponentKind::IsolationValve { .. } => pen.valve_body(shut_fill),
+        ComponentKind::ExpansionVessel => vessel(pen),
+    }
+}
+
+/// A rectangle with a flame for heat or a star for cold.
+fn source(pen: &Pen<'_>, view: &View<'_>) {
+    pen.shape(&[[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]], pen.fill);
+    let at = |x: f32, y: f32| pen.at(0.0, 0.0) + vec2(x, y) * pen.camera.zoom;
+    if view.project.design.duty == Duty::Heating {
+        let stroke = Stroke::new(pen.stroke.width, view.palette.warm);
+        let flame = [(0.0, -0.65), (0.42, 0.05), (0.3, 0.5), (0.0, 0.62), (-0.3, 0.5), (-0.42, 0.05)];
+        let points = flame.iter().map(|&(x, y)| at(x, y)).collect();
+        pen.painter.add(Shape::closed_line(points, stroke));
+        pen.painter.line_segment([at(0.0, -0.05), at(0.0, 0.4)], stroke);
+    } else {
+        let stroke = Stroke::new(pen.stroke.width, view.palette.cold);
+        for angle in [0.0_f32, 60.0, 120.0] {
+            let (sin, cos) = angle.to_radians().sin_cos();
+            pen.painter.line_segment([at(-0.6 * cos, -0.6 * sin), at(0.6 * cos, 0.6 * sin)], stroke);
+        }
+    }
+}
+
+/// A circle with a triangle in the direction of flow.
+fn pump(pen: &Pen<'_>, fill: Color32) {
+    pen.circle(0.0, 0.0, 0.95, fill);
+    let s = 0.95 * std::f64::consts::FRAC_1_SQRT_2;
+    pen.line(&[[-s * 0.2, -0.93], [0.95, 0.0], [-s * 0.2, 0.93]]);
+}
+
+/// A rectangle with fins.
+fn emitter(pen: &Pen<'_>) {
+    pen.shape(&[[-1.0, -0.7], [1.0, -0.7], [1.0, 0.7], [-1.0, 0.7]], pen.fill);
+    for x in [-0.6, -0.2, 0.2, 0.6] {
+        pen.line(&[[x, -0.7], [x, 0.7]]);
+    }
+}
+
+/// A round vessel with a membrane, on a stem.
+fn vessel(pen: &Pen<'_>) {
+    pen.line(&[[0.0, 0.75], [0.0, 1.0]]);
+    pen.circle(0.0, 0.0, 0.75, pen.fill);
+    pen.line(&[[-0.7, 0.15], [-0.35, -0.1], [0.0, 0.1], [0.35, -0.1], [0.7, 0.15]]);
+}
+
+/// Names of source and pumps stand beside them; those of other components appear under the pointer.
+fn name(pen: &Pen<'_>, view: &View<'_>, ink: Color32) {
+    let named = matches!(pen.component.kind, ComponentKind::Source(_) | ComponentKind::Pump(_));
+    if !named {
+        return;
+    }
+    let size = (0.62 * pen.camera.zoom).clamp(9.5, 14.0);
+    let upright = matches!(pen.component.turn, Turn::Up | Turn::Down);
+    let (offset, align) =
+        if upright { ([1.3, 0.0], Align2::LEFT_CENTER) } else { ([0.0, -1.15], Align2::CENTER_BOTTOM) };
+    let [x, y] = pen.component.at;
+    let at = pen.camera.at([x + offset[0], y + offset[1]]);
+    let room = 5.2 * pen.camera.zoom.max(11.0);
+    let galley = pen.painter.layout(pen.component.name.clone(), look::strong(size), ink, room);
+    let rect = align.anchor_size(at, galley.size());
+    pen.painter.rect_filled(rect.expand(1.0), 2, view.palette.sheet.gamma_multiply(0.85));
+    pen.painter.galley(rect.min, galley, ink);
+}

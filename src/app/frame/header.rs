@@ -1,0 +1,104 @@
+//! The header: what is open, files, undo and redo, units, light and dark.
+
+use super::super::desk::Desk;
+use super::super::look::{self, STEP, size};
+use super::super::view::{Intent, View};
+use crate::engine::units::{Quantity, Units};
+use eframe::egui::{self, Button, Margin, RichText, Theme, Ui};
+
+/// Quantities whose unit the reader may choose one by one.
+const CHOOSABLE: [Quantity; 8] = [
+    Quantity::Flow,
+    Quantity::Head,
+    Quantity::Pressure,
+    Quantity::Heat,
+    Quantity::Power,
+    Quantity::Temperature,
+    Quantity::Velocity,
+    Quantity::FlowCoefficient,
+];
+
+/// Shows the header.
+pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intents: &mut Vec<Intent>) {
+    let frame =
+        egui::Frame::NONE.fill(view.palette.ground).inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8));
+    egui::Panel::top("header").resizable(false).frame(frame).show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.label(RichText::new(&view.project.title).font(look::strong(size::LEAD + 2.0)));
+            let state = match (desk.path(), desk.is_changed()) {
+                (None, false) => "sample".to_owned(),
+                (None, true) => "sample, changed".to_owned(),
+                (Some(path), changed) => {
+                    let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+                    if changed { format!("{name}, changed") } else { name }
+                }
+            };
+            ui.label(RichText::new(state).size(size::SMALL).color(view.palette.quiet));
+            ui.add_space(2.0 * STEP);
+            if ui.button("Open…").on_hover_text("Open a project file (Ctrl+O)").clicked() {
+                intents.push(Intent::AskOpen);
+            }
+            if ui.button("Save").on_hover_text("Save to the project file (Ctrl+S)").clicked() {
+                intents.push(Intent::Save);
+            }
+            step_button(ui, "Undo", desk.history().undo_name(), "Ctrl+Z", Intent::Undo, intents);
+            step_button(ui, "Redo", desk.history().redo_name(), "Ctrl+Shift+Z", Intent::Redo, intents);
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                theme_button(ui);
+                units_menu(ui, view, intents);
+            });
+        });
+    });
+}
+
+fn step_button(ui: &mut Ui, word: &str, step: Option<&str>, keys: &str, intent: Intent, intents: &mut Vec<Intent>) {
+    let response = ui.add_enabled(step.is_some(), Button::new(word));
+    let response = match step {
+        Some(step) => response.on_hover_text(format!("{word}: {step} ({keys})")),
+        None => response.on_disabled_hover_text(format!("Nothing to {}", word.to_lowercase())),
+    };
+    if response.clicked() {
+        intents.push(intent);
+    }
+}
+
+fn theme_button(ui: &mut Ui) {
+    let dark = ui.ctx().theme() == Theme::Dark;
+    let word = if dark { "Light" } else { "Dark" };
+    if ui.button(word).on_hover_text("Change between light and dark").clicked() {
+        ui.ctx().set_theme(if dark { Theme::Light } else { Theme::Dark });
+    }
+}
+
+fn units_menu(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+    let word = match *view.units {
+        units if units == Units::si() => "Units: SI",
+        units if units == Units::inch_pound() => "Units: inch-pound",
+        _ => "Units: mixed",
+    };
+    ui.menu_button(word, |ui| {
+        for (word, units) in [("SI", Units::si()), ("Inch-pound", Units::inch_pound())] {
+            if ui.radio(*view.units == units, word).clicked() {
+                intents.push(Intent::SetUnits(units));
+                ui.close();
+            }
+        }
+        ui.separator();
+        for quantity in CHOOSABLE {
+            ui.menu_button(format!("{} in {}", capital(quantity.name()), view.units.symbol(quantity)), |ui| {
+                for unit in Units::choices(quantity) {
+                    if ui.radio(view.units.get(quantity) == *unit, unit.symbol()).clicked() {
+                        intents.push(Intent::SetUnit(quantity, *unit));
+                        ui.close();
+                    }
+                }
+            });
+        }
+    });
+}
+
+/// A name as it begins a line.
+pub(in super::super) fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,35 @@
+//! The sentence: what governs now and what the last change did, made from the present numbers.
+
+use super::super::look::{self, STEP, size};
+use super::super::view::View;
+use crate::study::{governing_at, verdict_sentence};
+use eframe::egui::{self, Label, Margin, RichText, Ui};
+
+/// Shows the sentence in two lines of fixed height, so that nothing below jumps as words change.
+pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str) {
+    let frame = egui::Frame::NONE.fill(view.palette.raised).inner_margin(Margin::symmetric(3 * STEP as i8, STEP as i8));
+    egui::Panel::top("sentence").resizable(false).exact_size(50.0).frame(frame).show(ui, |ui| {
+        let (first, is_warning) = first_line(view);
+        let color = if is_warning { view.palette.starved } else { view.palette.ink };
+        ui.spacing_mut().item_spacing.y = 2.0;
+        ui.add(Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate());
+        let second = if last_change.is_empty() {
+            "Drag the head limit, the slope or the speed cap on the plot; click a valve on the drawing to shut it."
+        } else {
+            last_change
+        };
+        ui.add(Label::new(RichText::new(second).color(view.palette.quiet)).truncate());
+    });
+}
+
+fn first_line(view: &View<'_>) -> (String, bool) {
+    let Some(pump) = view.pump_result() else {
+        return ("There is no circulator in this project: nothing flows.".to_owned(), true);
+    };
+    let verdict = verdict_sentence(view.results, pump);
+    if !verdict.is_empty() {
+        return (verdict, true);
+    }
+    let ranges = view.curves().map_or(&[][..], |curves| &curves.ranges);
+    (governing_at(pump, ranges, view.units), false)
+}

@@ -1,0 +1,124 @@
+//! The arguments: commands, options and their help texts.
+
+use crate::engine::units::Units;
+use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Draw a closed heating or cooling system, lay a variable-speed pump over it, and see what every zone gets.
+#[derive(Debug, Parser)]
+#[command(name = "headwise", version, args_conflicts_with_subcommands = true, after_help = EXIT_CODES)]
+pub(super) struct Arguments {
+    /// Project file to open in the window
+    pub file: Option<PathBuf>,
+    /// What to do without a window
+    #[command(subcommand)]
+    pub task: Option<Task>,
+}
+
+const EXIT_CODES: &str = "Exit codes: 0 done, 1 a file, name or value is wrong, 2 the command line was not understood, \
+                          3 not converged.\nA file named like a command is opened by its path: ./solve";
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Task {
+    /// Solve a project and print what pumps and zones do
+    Solve {
+        /// Project file
+        file: PathBuf,
+        /// Units of the printed numbers
+        #[arg(long, value_enum, default_value_t)]
+        units: UnitSet,
+    },
+    /// Solve a project and print every number as JSON
+    Export {
+        /// Project file
+        file: PathBuf,
+    },
+    /// Change settings and valves for one run and print what comes of it; the file stays as it is
+    Try(Box<TryArguments>),
+    /// List the problems of a drawing
+    Check {
+        /// Project file
+        file: PathBuf,
+    },
+}
+
+/// What can be changed for one run. Numbers may carry a unit: --head-limit "16 ft".
+#[derive(Debug, Args)]
+pub(super) struct TryArguments {
+    /// Project file
+    pub file: PathBuf,
+    /// Circulator that the settings are for; needed only where there are several
+    #[arg(long, value_name = "NAME")]
+    pub pump: Option<String>,
+    /// The most head that the pump may give, or none
+    #[arg(long, value_name = "HEAD", allow_hyphen_values = true)]
+    pub head_limit: Option<String>,
+    /// How far the set-line has fallen at zero flow, % of the head limit
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub slope: Option<String>,
+    /// The fastest that the pump may turn, % of full speed
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub cap: Option<String>,
+    /// The slowest that the pump turns, % of full speed
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub minimum_speed: Option<String>,
+    /// Where the set-line reaches the head limit: full-speed, capped-speed or design-flow=FLOW
+    #[arg(long, value_name = "WHERE")]
+    pub reference: Option<String>,
+    /// Open and shut the zone valves as a scenario of the project says
+    #[arg(long, value_name = "NAME")]
+    pub scenario: Option<String>,
+    /// Open a zone or a valve; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub open: Vec<String>,
+    /// Shut a zone or a valve; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub shut: Vec<String>,
+    /// Move a control valve, 0 is shut; may be given several times
+    #[arg(long, value_name = "NAME=PERCENT")]
+    pub position: Vec<String>,
+    /// Units of printed numbers and of numbers given without a unit
+    #[arg(long, value_enum, default_value_t)]
+    pub units: UnitSet,
+    /// Print every number as JSON instead of the table
+    #[arg(long)]
+    pub json: bool,
+    /// Save the changed project to another file
+    #[arg(long, value_name = "FILE")]
+    pub save: Option<PathBuf>,
+}
+
+/// A set of units.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+pub(super) enum UnitSet {
+    /// m³/h, m, kPa, kW, °C
+    #[default]
+    Si,
+    /// gpm, ft, psi, Btu/h, °F
+    InchPound,
+}
+
+impl UnitSet {
+    pub fn chosen(self) -> Units {
+        match self {
+            Self::Si => Units::si(),
+            Self::InchPound => Units::inch_pound(),
+        }
+    }
+}
+
+/// Names of the commands.
+pub(super) fn commands() -> Vec<String> {
+    Arguments::command().get_subcommands().map(|command| command.get_name().to_owned()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_arguments_do_not_contradict_each_other() {
+        Arguments::command().debug_assert();
+    }
+}

@@ -1,0 +1,52 @@
+//! Project format 1, both ways.
+//!
+//! The file's types mirror the text: field names with units, names where the live types have identities. Each file of
+//! this folder holds the types of one part of the text and their conversion to and from the live ones:
+//!
+//! - `basis`: design temperatures, fluid, acceptance;
+//! - `component`: name, place and turn; `kind`, `law`, `pump`: what it is;
+//! - `wiring`: pipes, zones and scenarios, which refer to others by name;
+//! - `read`: text → project, with names resolved; `write`: project → text, one item a line.
+//!
+//! Optional in the text, with what is taken if it is missing: `notes` (empty), `acceptance` (±10 %), `pipes`, `zones`,
+//! `scenarios` and `shut` (none), `turn` (right), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's
+//! `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty) and `reference_flow` (full speed), a pipe's `name`,
+//! `length_m`, `k` and `bends` (none) and, for one without length and loss, `bore_mm` and `roughness_mm`, a zone's
+//! `valve`, `room_c` and `return_c` (None). All else must be there. What has its default is not written, but for the
+//! parts themselves and for what a designer will look for (settings, running, address).
+
+mod basis;
+mod component;
+mod kind;
+mod law;
+mod pump;
+mod read;
+mod wiring;
+mod write;
+
+pub(super) use read::read;
+pub(super) use write::write;
+
+use serde::Deserialize;
+
+/// The whole text; it is written part by part.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    #[expect(dead_code, reason = "read before, and named so that it is no unknown field")]
+    format: u32,
+    title: String,
+    #[serde(default)]
+    notes: String,
+    design: basis::Design,
+    fluid: basis::Fluid,
+    #[serde(default)]
+    acceptance: basis::Acceptance,
+    components: Vec<component::Component>,
+    #[serde(default)]
+    pipes: Vec<wiring::Pipe>,
+    #[serde(default)]
+    zones: Vec<wiring::Zone>,
+    #[serde(default)]
+    scenarios: Vec<wiring::Scenario>,
+}

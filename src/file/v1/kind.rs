@@ -1,0 +1,184 @@
+//! Format 1: what a component is, with its figures.
+
+use super::law::{Characteristic, Law, LossExponent};
+use super::pump::{Point, Settings, Steps};
+use crate::document::{self as live, ComponentKind};
+use crate::file::figure::{CubicMetresPerHour, KiloPascals, Percents, Plain};
+use serde::{Deserialize, Serialize};
+
+/// What a component is.
+#[derive(Debug, Deserialize, Serialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub(super) enum Kind {
+    Source {
+        loss_kpa: KiloPascals,
+        rated_flow_m3_per_h: CubicMetresPerHour,
+        minimum_flow_m3_per_h: CubicMetresPerHour,
+    },
+    Pump {
+        catalogue: Vec<Point>,
+        standby_w: Plain,
+        full_speed_rpm: Plain,
+        settings: Settings,
+        #[serde(default, skip_serializing_if = "Steps::are_usual")]
+        steps: Steps,
+        #[serde(default = "runs")]
+        running: bool,
+        #[serde(default)]
+        address: String,
+    },
+    Tee,
+    Emitter {
+        law: Law,
+        loss_kpa: KiloPascals,
+        #[serde(default, skip_serializing_if = "LossExponent::is_usual")]
+        exponent: LossExponent,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        air_outlet_c: Option<Plain>,
+    },
+    ZoneValve {
+        kv_m3_per_h: Plain,
+        open: bool,
+    },
+    ControlValve {
+        kvs_m3_per_h: Plain,
+        characteristic: Characteristic,
+        position_percent: Percents,
+    },
+    BalancingValve {
+        kv_m3_per_h: Plain,
+    },
+    PressureIndependentValve {
+        set_flow_m3_per_h: CubicMetresPerHour,
+        least_drop_kpa: KiloPascals,
+        open: bool,
+    },
+    BypassValve {
+        set_kpa: KiloPascals,
+        band_kpa: KiloPascals,
+        kv_m3_per_h: Plain,
+    },
+    CheckValve {
+        kv_m3_per_h: Plain,
+        cracking_kpa: KiloPascals,
+    },
+    Strainer {
+        kv_m3_per_h: Plain,
+    },
+    IsolationValve {
+        kv_m3_per_h: Plain,
+        open: bool,
+    },
+    ExpansionVessel,
+}
+
+/// A pump runs unless the file says otherwise.
+fn runs() -> bool {
+    true
+}
+
+impl Kind {
+    /// From the live type.
+    pub fn of(kind: &ComponentKind) -> Self {
+        match *kind {
+            ComponentKind::Source(ref source) => Self::Source {
+                loss_kpa: KiloPascals::new(source.loss),
+                rated_flow_m3_per_h: CubicMetresPerHour::new(source.rated_flow),
+                minimum_flow_m3_per_h: CubicMetresPerHour::new(source.minimum_flow),
+            },
+            ComponentKind::Pump(ref unit) => Self::Pump {
+                catalogue: unit.catalogue.iter().map(Point::of).collect(),
+                standby_w: Plain::new(unit.standby_power),
+                full_speed_rpm: Plain::new(unit.full_speed_rpm),
+                settings: Settings::of(&unit.regulation),
+                steps: Steps::of(&unit.steps),
+                running: unit.running,
+                address: unit.address.clone(),
+            },
+            ComponentKind::Junction => Self::Tee,
+            ComponentKind::Emitter(ref emitter) => Self::Emitter {
+                law: Law::of(emitter.law),
+                loss_kpa: KiloPascals::new(emitter.loss),
+                exponent: LossExponent(Plain::new(emitter.exponent)),
+                air_outlet_c: emitter.air_outlet_c.map(Plain::new),
+            },
+            ComponentKind::ExpansionVessel => Self::ExpansionVessel,
+            ComponentKind::ZoneValve { kv, open } => Self::ZoneValve { kv_m3_per_h: Plain::new(kv), open },
+            ComponentKind::ControlValve { kvs, characteristic, position } => Self::ControlValve {
+                kvs_m3_per_h: Plain::new(kvs),
+                characteristic: Characteristic::of(characteristic),
+                position_percent: Percents::new(position),
+            },
+            ComponentKind::BalancingValve { kv } => Self::BalancingValve { kv_m3_per_h: Plain::new(kv) },
+            ComponentKind::PressureIndependentValve { set_flow, least_drop, open } => Self::PressureIndependentValve {
+                set_flow_m3_per_h: CubicMetresPerHour::new(set_flow),
+                least_drop_kpa: KiloPascals::new(least_drop),
+                open,
+            },
+            ComponentKind::BypassValve { set_pressure, band, kv } => Self::BypassValve {
+                set_kpa: KiloPascals::new(set_pressure),
+                band_kpa: KiloPascals::new(band),
+                kv_m3_per_h: Plain::new(kv),
+            },
+            ComponentKind::CheckValve { kv, cracking } => {
+                Self::CheckValve { kv_m3_per_h: Plain::new(kv), cracking_kpa: KiloPascals::new(cracking) }
+            }
+            ComponentKind::Strainer { kv } => Self::Strainer { kv_m3_per_h: Plain::new(kv) },
+            ComponentKind::IsolationValve { kv, open } => Self::IsolationValve { kv_m3_per_h: Plain::new(kv), open },
+        }
+    }
+
+    /// To the live type.
+    pub fn live(self) -> ComponentKind {
+        match self {
+            Self::Source { loss_kpa, rated_flow_m3_per_h, minimum_flow_m3_per_h } => {
+                ComponentKind::Source(live::Source {
+                    loss: loss_kpa.si,
+                    rated_flow: rated_flow_m3_per_h.si,
+                    minimum_flow: minimum_flow_m3_per_h.si,
+                })
+            }
+            Self::Pump { catalogue, standby_w, full_speed_rpm, settings, steps, running, address } => {
+                ComponentKind::Pump(Box::new(live::PumpUnit {
+                    catalogue: catalogue.iter().map(Point::live).collect(),
+                    standby_power: standby_w.si,
+                    full_speed_rpm: full_speed_rpm.si,
+                    regulation: settings.live(),
+                    steps: steps.live(),
+                    running,
+                    address,
+                }))
+            }
+            Self::Tee => ComponentKind::Junction,
+            Self::Emitter { law, loss_kpa, exponent, air_outlet_c } => ComponentKind::Emitter(live::Emitter {
+                law: law.live(),
+                loss: loss_kpa.si,
+                exponent: exponent.0.si,
+                air_outlet_c: air_outlet_c.map(|temperature| temperature.si),
+            }),
+            Self::ZoneValve { kv_m3_per_h, open } => ComponentKind::ZoneValve { kv: kv_m3_per_h.si, open },
+            Self::ControlValve { kvs_m3_per_h, characteristic, position_percent } => ComponentKind::ControlValve {
+                kvs: kvs_m3_per_h.si,
+                characteristic: characteristic.live(),
+                position: position_percent.si,
+            },
+            Self::BalancingValve { kv_m3_per_h } => ComponentKind::BalancingValve { kv: kv_m3_per_h.si },
+            Self::PressureIndependentValve { set_flow_m3_per_h, least_drop_kpa, open } => {
+                ComponentKind::PressureIndependentValve {
+                    set_flow: set_flow_m3_per_h.si,
+                    least_drop: least_drop_kpa.si,
+                    open,
+                }
+            }
+            Self::BypassValve { set_kpa, band_kpa, kv_m3_per_h } => {
+                ComponentKind::BypassValve { set_pressure: set_kpa.si, band: band_kpa.si, kv: kv_m3_per_h.si }
+            }
+            Self::CheckValve { kv_m3_per_h, cracking_kpa } => {
+                ComponentKind::CheckValve { kv: kv_m3_per_h.si, cracking: cracking_kpa.si }
+            }
+            Self::Strainer { kv_m3_per_h } => ComponentKind::Strainer { kv: kv_m3_per_h.si },
+            Self::IsolationValve { kv_m3_per_h, open } => ComponentKind::IsolationValve { kv: kv_m3_per_h.si, open },
+            Self::ExpansionVessel => ComponentKind::ExpansionVessel,
+        }
+    }
+}

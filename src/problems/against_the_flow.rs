@@ -1,0 +1,119 @@
+//! Against the flow: a check valve or a second pump that points against the way a circulator drives the water. A check valve
+//! that is the wrong way round stops its branch, two pumps in a row that face each other cancel out. Told only where the
+//! drawing leaves no doubt about the direction (see [`super::direction`]).
+
+use super::direction::{loop_of, runs};
+use super::drawing::Drawing;
+use super::{Problem, Severity};
+use crate::document::{ComponentId, ComponentKind};
+use std::collections::{BTreeMap, BTreeSet};
+
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+    let blocks: BTreeSet<usize> = drawing.project.pumps().filter_map(|(id, _)| loop_of(drawing, id)).collect();
+    let mut against: BTreeMap<ComponentId, ComponentId> = BTreeMap::new();
+    for run in blocks.into_iter().flat_map(|block| runs(drawing, block)) {
+        if let Some((pump, members)) = run.against() {
+            against.extend(members.into_iter().map(|member| (member, pump)));
+        }
+    }
+    for (id, pump) in against {
+        let pump = drawing.name(pump);
+        let is_valve = matches!(drawing.component(id).map(|c| &c.kind), Some(ComponentKind::CheckValve { .. }));
+        let sentence = if is_valve {
+            format!("This check valve points against the flow that {pump} drives, so nothing passes it: turn it round.")
+        } else {
+            format!("It pumps against {pump} on the same run, so the two hold each other up: turn one of them round.")
+        };
+        found.push(drawing.at(Severity::Error, id, sentence));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::problems::sketch::{Sketch, titles};
+
+    const WORDS: &str = "turn";
+
+    #[test]
+    fn a_check_valve_in_a_branch_is_judged_by_the_common_pump() {
+        for (forward, expected) in [(true, 0), (false, 1)] {
+            let mut sketch = Sketch::two_zones();
+            sketch.remove_pipe("Zone A valve", "Return tee");
+            sketch.check_valve("Check");
+            if forward {
+                sketch.pipe("Zone A valve", "Check");
+                sketch.pipe("Check", "Return tee");
+            } else {
+                sketch.pipe_between(("Zone A valve", true), ("Check", true));
+                sketch.pipe_between(("Check", false), ("Return tee", false));
+            }
+            assert_eq!(titles(&sketch.project, WORDS).len(), expected);
+        }
+    }
+
+    #[test]
+    fn a_standby_pump_beside_the_duty_pump_is_in_order_and_in_a_row_is_not() {
+        let mut sketch = Sketch::two_zones();
+        sketch.remove_pipe("Source", "Circulator");
+        sketch.remove_pipe("Circulator", "Flow tee");
+        for tee in ["Suction", "Discharge"] {
+            sketch.tee(tee);
+        }
+        for (pump, valve) in [("Circulator", "Check 1"), ("Standby", "Check 2")] {
+            if pump == "Standby" {
+                sketch.pump(pump);
+            }
+            sketch.check_valve(valve);
+            sketch.pipe("Suction", pump);
+            sketch.pipe(pump, valve);
+            sketch.pipe(valve, "Discharge");
+        }
+        sketch.pipe("Source", "Suction");
+        sketch.pipe("Discharge", "Flow tee");
+        assert!(titles(&sketch.project, WORDS).is_empty());
+
+        let mut sketch = Sketch::two_zones();
+        sketch.remove_pipe("Circulator", "Flow tee");
+        sketch.pump("Booster");
+        sketch.pipe_between(("Circulator", true), ("Booster", true));
+        sketch.pipe_between(("Booster", false), ("Flow tee", false));
+        assert_eq!(titles(&sketch.project, WORDS), ["Booster"]);
+    }
+
+    #[test]
+    fn primary_and_secondary_pumps_that_share_a_pipe_are_not_judged_against_each_other() {
+        let mut sketch = Sketch::two_zones();
+        // A separator between the source's circuit and the zones', each with its pump.
+        sketch.remove_pipe("Circulator", "Flow tee");
+        sketch.remove_pipe("Return tee", "Source");
+        for tee in ["Separator top", "Separator bottom"] {
+            sketch.tee(tee);
+        }
+        sketch.pump("Zone circulator");
+        sketch.pipe("Circulator", "Separator top");
+        sketch.pipe("Separator top", "Separator bottom");
+        sketch.pipe("Separator bottom", "Source");
+        sketch.pipe("Separator top", "Zone circulator");
+        sketch.pipe("Zone circulator", "Flow tee");
+        sketch.pipe("Return tee", "Separator bottom");
+        assert!(titles(&sketch.project, WORDS).is_empty());
+    }
+
+    #[test]
+    fn nothing_is_claimed_of_a_check_valve_that_bridges_a_mesh() {
+        let mut sketch = Sketch::two_zones();
+        // Between the two zones' middles water may go either way.
+        for zone in ["A", "B"] {
+            let (emitter, valve, tee) =
+                (format!("Zone {zone}"), format!("Zone {zone} valve"), format!("Middle {zone}"));
+            sketch.remove_pipe(&emitter, &valve);
+            sketch.tee(&tee);
+            sketch.pipe(&emitter, &tee);
+            sketch.pipe(&tee, &valve);
+        }
+        sketch.check_valve("Check");
+        sketch.pipe("Middle A", "Check");
+        sketch.pipe("Check", "Middle B");
+        assert!(titles(&sketch.project, WORDS).is_empty());
+    }
+}

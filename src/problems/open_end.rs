@@ -1,0 +1,53 @@
+//! Open end: a port without a pipe, or a tee that only one pipe meets. In a closed system water would leave there; the model
+//! lets nothing through.
+
+use super::drawing::Drawing;
+use super::{Problem, Severity};
+use crate::document::{ComponentKind, Port, PortRef};
+use std::collections::BTreeMap;
+
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+    let mut pipes: BTreeMap<PortRef, usize> = BTreeMap::new();
+    for pipe in drawing.project.pipes.values() {
+        *pipes.entry(pipe.from).or_default() += 1;
+        *pipes.entry(pipe.to).or_default() += 1;
+    }
+    for (id, component) in &drawing.project.components {
+        let joined = |port: Port| pipes.get(&PortRef { component: *id, port }).copied().unwrap_or(0);
+        let say = |what: &str| {
+            format!("{what}, so no water can pass: join each end to the circuit, or delete the component.")
+        };
+        let sentence = match component.kind {
+            ComponentKind::ExpansionVessel if joined(Port::Branch) == 0 => {
+                "The vessel is joined to nothing, so it holds no pressure: join it to the circuit with a pipe."
+                    .to_owned()
+            }
+            ComponentKind::ExpansionVessel => continue,
+            ComponentKind::Junction => match joined(Port::Branch) {
+                0 => say("No pipe meets this tee"),
+                1 => say("Only 1 pipe meets this tee"),
+                _ => continue,
+            },
+            _ => match (joined(Port::Inlet), joined(Port::Outlet)) {
+                (0, 0) => say("Neither inlet nor outlet has a pipe"),
+                (0, _) => say("The inlet has no pipe"),
+                (_, 0) => say("The outlet has no pipe"),
+                _ => continue,
+            },
+        };
+        found.push(drawing.at(Severity::Error, *id, sentence));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::problems::sketch::{Sketch, titles};
+
+    #[test]
+    fn a_removed_pipe_leaves_two_open_ends() {
+        let mut sketch = Sketch::two_zones();
+        sketch.remove_pipe("Zone A", "Zone A valve");
+        let found = titles(&sketch.project, "so no water can pass");
+        assert_eq!(found, ["Zone A", "Zone A valve"]);
+    }
+}

@@ -1,0 +1,113 @@
+//! The report as data (JSON) for other programs and for tests: every number that the study found, in the units that the key
+//! names say, with full precision. A number that is not finite is `null`. The types here stand apart from the live ones, so
+//! that renaming a field of the study does not rename a key.
+
+mod parts;
+
+use super::CAUTION;
+use super::amounts::Amounts;
+use crate::document::{Component, ComponentId, ComponentKind, Duty, Project};
+use crate::engine::network::Verdict;
+use crate::engine::units::Units;
+use crate::problems::{Problem, Severity};
+use crate::study::Study;
+use parts::{Design, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, ZonePart};
+use serde::Serialize;
+
+/// Version of the keys; it rises when one is renamed, taken away or changes its meaning.
+const FORMAT: u32 = 1;
+
+/// Everything that is told.
+#[derive(Serialize)]
+struct Report<'a> {
+    format: u32,
+    title: &'a str,
+    caution: &'static str,
+    verdict: &'static str,
+    steps: u32,
+    /// Greatest flow that appears or vanishes at a node, over the greatest flow.
+    mass_residual: f64,
+    /// Greatest misfit between a law and the pressure across it, over the greatest pump pressure.
+    energy_residual: f64,
+    design: Design,
+    fluid: FluidPart,
+    pumps: Vec<PumpPart<'a>>,
+    zones: Vec<ZonePart<'a>>,
+    all_zones: ZonePart<'a>,
+    components: Vec<LinkPart<'a>>,
+    pipes: Vec<PipePart<'a>>,
+    problems: Vec<ProblemPart<'a>>,
+}
+
+/// The whole report as JSON. The units are those that the key names say, whatever is chosen for people.
+#[must_use]
+pub fn data(project: &Project, study: &Study, _units: &Units, problems: &[Problem]) -> String {
+    let report = report(project, study, problems);
+    let text = serde_json::to_string_pretty(&report)
+        .unwrap_or_else(|error| serde_json::json!({ "error": error.to_string() }).to_string());
+    text + "\n"
+}
+
+fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -> Report<'a> {
+    let results = study.results();
+    let name = |id: ComponentId| project.components.get(&id).map_or("", |component| component.name.as_str());
+    let pumps = results.pumps.iter().filter_map(|(id, result)| match project.components.get(id)? {
+        Component { name, kind: ComponentKind::Pump(unit), .. } => {
+            Some(PumpPart::new(name, unit, result, study.curves(*id)))
+        }
+        _ => None,
+    });
+    let zones = project.zones.iter().filter_map(|(id, zone)| {
+        let result = results.zones.get(id)?;
+        Some(ZonePart::new(&zone.name, &result.into(), Some(result.state)))
+    });
+    let components = results.components.iter().map(|(id, result)| {
+        let kind = project.components.get(id).map_or("", Component::kind_name);
+        LinkPart::new(name(*id), kind, result)
+    });
+    let pipes = results.pipes.iter().filter_map(|(id, result)| {
+        let pipe = project.pipes.get(id)?;
+        let ends = [name(pipe.from.component), name(pipe.to.component)];
+        Some(PipePart::new(project.pipe_label(pipe), ends, result))
+    });
+    let basis = &project.design;
+    Report {
+        format: FORMAT,
+        title: &project.title,
+        caution: CAUTION,
+        verdict: match results.verdict {
+            Verdict::Converged => "converged",
+            Verdict::NotConverged => "not_converged",
+            Verdict::NoPump => "no_pump",
+        },
+        steps: results.iterations,
+        mass_residual: results.mass_error,
+        energy_residual: results.energy_error,
+        design: Design {
+            duty: match basis.duty {
+                Duty::Heating => "heating",
+                Duty::Cooling => "cooling",
+            },
+            supply_c: basis.supply_c,
+            return_c: basis.return_c,
+            room_c: basis.room_c,
+        },
+        fluid: FluidPart::new(&project.fluid, &study.lowered().fluid),
+        pumps: pumps.collect(),
+        zones: zones.collect(),
+        all_zones: ZonePart::new("All zones", &Amounts::of_all(project, results), None),
+        components: components.collect(),
+        pipes: pipes.collect(),
+        problems: problems
+            .iter()
+            .map(|problem| ProblemPart {
+                severity: match problem.severity {
+                    Severity::Error => "error",
+                    Severity::Warning => "warning",
+                },
+                place: &problem.title,
+                sentence: &problem.sentence,
+            })
+            .collect(),
+    }
+}

@@ -1,0 +1,227 @@
+//! The parts of the data report, one type each, and how they are made from what the study found.
+
+use crate::document::PumpUnit;
+use crate::engine::fluid::{Fluid, FluidProperties};
+use crate::engine::pump::{GoverningLimit, ReferenceFlow};
+use crate::report::amounts::Amounts;
+use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, ZoneState};
+use serde::Serialize;
+
+/// Temperatures and duty of the design.
+#[derive(Serialize)]
+pub(super) struct Design {
+    pub duty: &'static str,
+    pub supply_c: f64,
+    pub return_c: f64,
+    pub room_c: f64,
+}
+
+/// The fluid at the mean of supply and return temperature.
+#[derive(Serialize)]
+pub(super) struct FluidPart {
+    name: String,
+    glycol_mass_percent: f64,
+    density_kg_per_m3: f64,
+    viscosity_mpa_s: f64,
+    specific_heat_kj_per_kg_k: f64,
+}
+
+/// A pump.
+#[derive(Serialize)]
+pub(super) struct PumpPart<'a> {
+    name: &'a str,
+    running: bool,
+    settings: SettingsPart,
+    reference_flow_m3_per_h: Option<f64>,
+    flow_m3_per_h: f64,
+    head_m: f64,
+    speed_percent: f64,
+    speed_r_per_min: f64,
+    governing: Option<&'static str>,
+    ranges: Vec<RangePart>,
+    hydraulic_w: f64,
+    electric_w: f64,
+    wire_to_water_percent: f64,
+    /// Slope of the system curve less that of the regulated curve.
+    stability_margin_m_per_m3_per_h: f64,
+    beyond_data: bool,
+}
+
+/// A pump's settings.
+#[derive(Serialize)]
+struct SettingsPart {
+    head_limit_m: Option<f64>,
+    slope_percent: f64,
+    speed_cap_percent: f64,
+    minimum_speed_percent: f64,
+    reference_flow: &'static str,
+}
+
+/// A stretch of flow over which one limit governs.
+#[derive(Serialize)]
+struct RangePart {
+    limit: &'static str,
+    from_m3_per_h: f64,
+    to_m3_per_h: f64,
+}
+
+/// A zone, or all of them.
+#[derive(Serialize)]
+pub(super) struct ZonePart<'a> {
+    name: &'a str,
+    flow_m3_per_h: f64,
+    design_flow_m3_per_h: f64,
+    share_percent: f64,
+    heat_kw: f64,
+    heat_share_percent: f64,
+    return_c: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    state: Option<&'static str>,
+}
+
+/// A component with inlet and outlet, except a running pump.
+#[derive(Serialize)]
+pub(super) struct LinkPart<'a> {
+    name: &'a str,
+    kind: &'static str,
+    flow_m3_per_h: f64,
+    drop_kpa: f64,
+}
+
+/// A pipe run.
+#[derive(Serialize)]
+pub(super) struct PipePart<'a> {
+    name: String,
+    from: &'a str,
+    to: &'a str,
+    flow_m3_per_h: f64,
+    drop_kpa: f64,
+    velocity_m_per_s: f64,
+    reynolds: f64,
+    friction_pa_per_m: f64,
+}
+
+/// A problem of the drawing.
+#[derive(Serialize)]
+pub(super) struct ProblemPart<'a> {
+    pub severity: &'static str,
+    pub place: &'a str,
+    pub sentence: &'a str,
+}
+
+/// From m³/s; the addition makes a negative zero a plain one.
+fn m3_per_h(m3_per_s: f64) -> f64 {
+    m3_per_s * 3600.0 + 0.0
+}
+
+fn percent(fraction: f64) -> f64 {
+    fraction * 100.0 + 0.0
+}
+
+/// From W to kW or from Pa to kPa.
+fn kilo(value: f64) -> f64 {
+    value / 1000.0 + 0.0
+}
+
+fn limit_key(limit: GoverningLimit) -> &'static str {
+    match limit {
+        GoverningLimit::SetLine => "set_line",
+        GoverningLimit::HeadLimit => "head_limit",
+        GoverningLimit::SpeedCap => "speed_cap",
+        GoverningLimit::MinimumSpeed => "minimum_speed",
+    }
+}
+
+impl FluidPart {
+    pub fn new(fluid: &Fluid, properties: &FluidProperties) -> Self {
+        Self {
+            name: fluid.kind().to_string(),
+            glycol_mass_percent: percent(fluid.glycol_mass_fraction()),
+            density_kg_per_m3: properties.density_kg_per_m3,
+            viscosity_mpa_s: properties.dynamic_viscosity_pa_s * 1000.0,
+            specific_heat_kj_per_kg_k: kilo(properties.heat_capacity_j_per_kg_k),
+        }
+    }
+}
+
+impl<'a> PumpPart<'a> {
+    pub fn new(name: &'a str, unit: &PumpUnit, result: &PumpResult, curves: Option<&Curves>) -> Self {
+        let settings = &unit.regulation;
+        let ranges = curves.map(|curves| curves.ranges.as_slice()).unwrap_or_default();
+        Self {
+            name,
+            running: result.running,
+            settings: SettingsPart {
+                head_limit_m: settings.head_limit_m,
+                slope_percent: percent(settings.slope),
+                speed_cap_percent: percent(settings.speed_cap),
+                minimum_speed_percent: percent(settings.minimum_speed),
+                reference_flow: match settings.reference {
+                    ReferenceFlow::FullSpeed => "full_speed",
+                    ReferenceFlow::CappedSpeed => "capped_speed",
+                    ReferenceFlow::DesignFlow(_) => "design_flow",
+                },
+            },
+            reference_flow_m3_per_h: result.reference_flow.map(m3_per_h),
+            flow_m3_per_h: m3_per_h(result.flow),
+            head_m: result.head + 0.0,
+            speed_percent: percent(result.speed),
+            speed_r_per_min: result.speed_rpm,
+            governing: result.governing.map(limit_key),
+            ranges: ranges
+                .iter()
+                .map(|range| RangePart {
+                    limit: limit_key(range.limit),
+                    from_m3_per_h: m3_per_h(range.from_m3_per_s),
+                    to_m3_per_h: m3_per_h(range.to_m3_per_s),
+                })
+                .collect(),
+            hydraulic_w: result.hydraulic_w,
+            electric_w: result.electric_w,
+            wire_to_water_percent: percent(result.wire_to_water),
+            stability_margin_m_per_m3_per_h: result.stability_margin / 3600.0,
+            beyond_data: result.beyond_data,
+        }
+    }
+}
+
+impl<'a> ZonePart<'a> {
+    pub fn new(name: &'a str, zone: &Amounts, state: Option<ZoneState>) -> Self {
+        Self {
+            name,
+            flow_m3_per_h: m3_per_h(zone.flow),
+            design_flow_m3_per_h: m3_per_h(zone.design_flow),
+            share_percent: percent(zone.share),
+            heat_kw: kilo(zone.heat),
+            heat_share_percent: percent(zone.heat_share),
+            return_c: zone.return_c,
+            state: state.map(|state| match state {
+                ZoneState::Shut => "shut",
+                ZoneState::Starved => "starved",
+                ZoneState::Served => "served",
+                ZoneState::Overflowed => "overflowed",
+            }),
+        }
+    }
+}
+
+impl<'a> LinkPart<'a> {
+    pub fn new(name: &'a str, kind: &'static str, result: &ComponentResult) -> Self {
+        Self { name, kind, flow_m3_per_h: m3_per_h(result.flow), drop_kpa: kilo(result.drop) }
+    }
+}
+
+impl<'a> PipePart<'a> {
+    pub fn new(name: String, [from, to]: [&'a str; 2], result: &PipeResult) -> Self {
+        Self {
+            name,
+            from,
+            to,
+            flow_m3_per_h: m3_per_h(result.flow),
+            drop_kpa: kilo(result.drop),
+            velocity_m_per_s: result.velocity + 0.0,
+            reynolds: result.reynolds,
+            friction_pa_per_m: result.friction_gradient + 0.0,
+        }
+    }
+}

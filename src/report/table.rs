@@ -1,0 +1,168 @@
+//! The report as plain text: what is set, what the pumps do, what every zone gets, and how far it can be trusted.
+
+use super::CAUTION;
+use super::amounts::Amounts;
+use super::columns::{self, plain, width};
+use crate::document::{Component, ComponentId, ComponentKind, Duty, Project, PumpUnit};
+use crate::engine::network::Verdict;
+use crate::engine::pump::ReferenceFlow;
+use crate::engine::units::{Quantity, Units};
+use crate::problems::{Problem, Severity};
+use crate::study::{PumpResult, Results, Study, ZoneState, governing_at, governing_ranges, verdict_sentence};
+
+/// The whole report.
+#[must_use]
+pub fn table(project: &Project, study: &Study, units: &Units, problems: &[Problem]) -> String {
+    let results = study.results();
+    let mut text = head(project, study, units);
+    for (id, result) in &results.pumps {
+        if let Some(Component { name, kind: ComponentKind::Pump(unit), .. }) = project.components.get(id) {
+            text += &format!("\n{}\n", plain(name));
+            text += &columns::table("  ", &pump(*id, unit, result, study, units));
+        }
+    }
+    text += "\nZones\n";
+    text += &columns::table("  ", &zones(project, results, units));
+    text += &format!("\nBalances: {}\n", balances(results));
+    if !problems.is_empty() {
+        text += "\nProblems\n";
+        text += &problem_lines(problems);
+    }
+    text += &format!("\n{CAUTION}\n");
+    text
+}
+
+/// The problems, one a line, each with how grave it is, its place and its sentence.
+#[must_use]
+pub fn problem_lines(problems: &[Problem]) -> String {
+    let line = |problem: &Problem| {
+        let severity = match problem.severity {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+        };
+        format!("  {severity}: {}: {}\n", plain(&problem.title), plain(&problem.sentence))
+    };
+    problems.iter().map(line).collect()
+}
+
+fn head(project: &Project, study: &Study, units: &Units) -> String {
+    let title = plain(&project.title);
+    let basis = &project.design;
+    let duty = match basis.duty {
+        Duty::Heating => "Heating",
+        Duty::Cooling => "Cooling",
+    };
+    let temperature = |celsius| units.format(Quantity::Temperature, celsius);
+    let fluid = &study.lowered().fluid;
+    format!(
+        "{title}\n{}\n{duty}: supply {}, return {}, room {}\nFluid: {}, {} and {} at {}\n",
+        "=".repeat(width(&title)),
+        temperature(basis.supply_c),
+        temperature(basis.return_c),
+        temperature(basis.room_c),
+        project.fluid,
+        units.format(Quantity::Density, fluid.density_kg_per_m3),
+        units.format(Quantity::Viscosity, fluid.dynamic_viscosity_pa_s),
+        temperature(basis.mean_c()),
+    )
+}
+
+/// Settings and answer of one pump, a label and a text a row.
+fn pump(id: ComponentId, unit: &PumpUnit, result: &PumpResult, study: &Study, units: &Units) -> Vec<Vec<String>> {
+    let settings = &unit.regulation;
+    let format = |quantity, value| units.format(quantity, value);
+    let limit = settings.head_limit_m.map_or("none".to_owned(), |head| format(Quantity::Head, head));
+    let mut rows: Vec<[String; 2]> = Vec::new();
+    let mut row = |label: &str, text: String| rows.push([label.to_owned(), text]);
+    row("Head limit", limit);
+    row("Slope", format(Quantity::Share, settings.slope));
+    row("Speed cap", format(Quantity::Speed, settings.speed_cap));
+    row("Minimum speed", format(Quantity::Speed, settings.minimum_speed));
+    row("Reference flow", reference(unit, result, units));
+    if result.running {
+        let ranges = study.curves(id).map(|curves| curves.ranges.as_slice()).unwrap_or_default();
+        let point = [format(Quantity::Flow, result.flow), format(Quantity::Head, result.head)];
+        row("Operating point", format!("{} at {}", point[0], point[1]));
+        let speed = [format(Quantity::Speed, result.speed), format(Quantity::RotationalSpeed, result.speed_rpm)];
+        row("Speed", format!("{}, {}", speed[0], speed[1]));
+        row("Governing", governing_at(result, ranges, units));
+        row("Over all flows", governing_ranges(ranges, units));
+        row("Electric power", format(Quantity::Power, result.electric_w));
+        row("Hydraulic power", format(Quantity::Power, result.hydraulic_w));
+        row("Wire to water", format(Quantity::Share, result.wire_to_water));
+    } else {
+        row("State", format!("stands still; {} passes through it", format(Quantity::Flow, result.flow)));
+    }
+    let note = verdict_sentence(study.results(), result);
+    if !note.is_empty() {
+        row("Note", note);
+    }
+    rows.into_iter().map(|row| row.to_vec()).collect()
+}
+
+/// Where the set-line reaches the head limit, and at what flow.
+fn reference(unit: &PumpUnit, result: &PumpResult, units: &Units) -> String {
+    let where_it_is = match unit.regulation.reference {
+        ReferenceFlow::FullSpeed => "where the full-speed curve crosses the head limit",
+        ReferenceFlow::CappedSpeed => "where the capped curve crosses the head limit",
+        ReferenceFlow::DesignFlow(_) => "the design flow as given",
+    };
+    match (unit.regulation.head_limit_m, result.reference_flow) {
+        (None, _) => "none without a head limit".to_owned(),
+        (Some(_), Some(flow)) => format!("{}, {where_it_is}", units.format(Quantity::Flow, flow)),
+        (Some(_), None) if result.running => format!("none: {where_it_is}, but it never reaches it"),
+        (Some(_), None) => where_it_is.to_owned(),
+    }
+}
+
+fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>> {
+    let heat = match project.design.duty {
+        Duty::Heating => "Heat",
+        Duty::Cooling => "Cooling",
+    };
+    let headings = ["Zone", "Flow", "Design flow", "Share", heat, "Share of load", "Return", "State"];
+    let mut rows = vec![headings.map(str::to_owned).to_vec()];
+    let row = |name: &str, zone: &Amounts, state: &str| {
+        let cells = [
+            (Quantity::Flow, zone.flow),
+            (Quantity::Flow, zone.design_flow),
+            (Quantity::Share, zone.share),
+            (Quantity::Heat, zone.heat),
+            (Quantity::Share, zone.heat_share),
+            (Quantity::Temperature, zone.return_c),
+        ];
+        let numbers = cells.into_iter().map(|(quantity, value)| units.format(quantity, value));
+        std::iter::once(name.to_owned()).chain(numbers).chain([state.to_owned()]).collect::<Vec<_>>()
+    };
+    for (id, zone) in &project.zones {
+        if let Some(result) = results.zones.get(id) {
+            rows.push(row(&zone.name, &result.into(), state_name(result.state)));
+        }
+    }
+    if rows.len() == 1 {
+        return vec![vec!["none".to_owned()]];
+    }
+    rows.push(row("All zones", &Amounts::of_all(project, results), ""));
+    rows
+}
+
+/// The trade's word for how a zone stands.
+fn state_name(state: ZoneState) -> &'static str {
+    match state {
+        ZoneState::Shut => "shut",
+        ZoneState::Starved => "starved",
+        ZoneState::Served => "served",
+        ZoneState::Overflowed => "overflowed",
+    }
+}
+
+fn balances(results: &Results) -> String {
+    let off = format!("off by at most {:.1e} in flow and {:.1e} in pressure", results.mass_error, results.energy_error);
+    match results.verdict {
+        Verdict::Converged => format!("converged after {} steps, {off}.", results.iterations),
+        Verdict::NotConverged => {
+            format!("NOT CONVERGED after {} steps, {off}: do not use these figures.", results.iterations)
+        }
+        Verdict::NoPump => "no pump runs, so nothing was to be solved.".to_owned(),
+    }
+}

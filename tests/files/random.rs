@@ -1,0 +1,239 @@
+//! Random projects that can be: every kind of component, every choice, numbers of any length, names of any letters.
+
+use headwise::document::*;
+use headwise::engine::fluid::{Fluid, FluidKind};
+use headwise::engine::links::Characteristic;
+use headwise::engine::links::emitter::{CoilArrangement, EmitterLaw};
+use headwise::engine::pump::{ReferenceFlow, Regulation};
+use proptest::collection::{btree_set, vec};
+use proptest::option;
+use proptest::prelude::*;
+
+/// A number above zero: some as a person types them, some to the last bit, over many orders of magnitude.
+fn above_zero() -> BoxedStrategy<f64> {
+    prop_oneof![
+        (1..5000_u32).prop_map(|n| f64::from(n) / 100.0),
+        (1..5000_u32).prop_map(|n| f64::from(n) / 100.0 / 3600.0),
+        1e-9..1e9_f64,
+        (-30..30_i32, 1.0..10.0_f64).prop_map(|(power, mantissa)| mantissa * 10_f64.powi(power)),
+    ]
+    .boxed()
+}
+
+fn at_least_zero() -> impl Strategy<Value = f64> {
+    prop_oneof![1 => Just(0.0), 1 => Just(-0.0), 6 => above_zero()]
+}
+
+fn share() -> impl Strategy<Value = f64> {
+    prop_oneof![(0..=100_u32).prop_map(|n| f64::from(n) / 100.0), 0.0..=1.0_f64]
+}
+
+fn any_number() -> impl Strategy<Value = f64> {
+    prop_oneof![(-400..400_i32).prop_map(f64::from), -1e3..1e3_f64]
+}
+
+/// Text with all that a file could trip over.
+fn text() -> impl Strategy<Value = String> {
+    prop_oneof!["[a-zA-Z' ]{0,12}", "[\"#\\\\r/*(),:é\u{301}\u{200e}\n\r\t\u{0}]{0,12}", ".{0,12}"]
+}
+
+fn kind() -> impl Strategy<Value = ComponentKind> {
+    let number = above_zero;
+    prop_oneof![
+        (at_least_zero(), number(), at_least_zero()).prop_map(
+            |(loss, rated_flow, minimum_flow)| ComponentKind::Source(Source { loss, rated_flow, minimum_flow })
+        ),
+        pump().prop_map(|unit| ComponentKind::Pump(Box::new(unit))),
+        Just(ComponentKind::Junction),
+        emitter().prop_map(ComponentKind::Emitter),
+        (number(), any::<bool>()).prop_map(|(kv, open)| ComponentKind::ZoneValve { kv, open }),
+        (number(), characteristic(), share()).prop_map(|(kvs, characteristic, position)| {
+            ComponentKind::ControlValve { kvs, characteristic, position }
+        }),
+        number().prop_map(|kv| ComponentKind::BalancingValve { kv }),
+        (number(), number(), any::<bool>()).prop_map(|(set_flow, least_drop, open)| {
+            ComponentKind::PressureIndependentValve { set_flow, least_drop, open }
+        }),
+        (number(), number(), number()).prop_map(|(set_pressure, band, kv)| ComponentKind::BypassValve {
+            set_pressure,
+            band,
+            kv
+        }),
+        (number(), at_least_zero()).prop_map(|(kv, cracking)| ComponentKind::CheckValve { kv, cracking }),
+        number().prop_map(|kv| ComponentKind::Strainer { kv }),
+        (number(), any::<bool>()).prop_map(|(kv, open)| ComponentKind::IsolationValve { kv, open }),
+        Just(ComponentKind::ExpansionVessel),
+    ]
+}
+
+fn characteristic() -> impl Strategy<Value = Characteristic> {
+    prop_oneof![
+        Just(Characteristic::Linear),
+        (1.5..200.0_f64).prop_map(|rangeability| Characteristic::EqualPercentage { rangeability }),
+        Just(Characteristic::QuickOpening),
+    ]
+}
+
+fn emitter() -> impl Strategy<Value = Emitter> {
+    let arrangement = prop_oneof![Just(CoilArrangement::Counterflow), Just(CoilArrangement::CrossflowUnmixed)];
+    let law = prop_oneof![
+        (0.51..1.99_f64).prop_map(|exponent| EmitterLaw::Radiator { exponent }),
+        (0.51..1.99_f64).prop_map(|exponent| EmitterLaw::FloorLoop { exponent }),
+        (arrangement, share())
+            .prop_map(|(arrangement, water_film_share)| EmitterLaw::Coil { arrangement, water_film_share }),
+        Just(EmitterLaw::ConstantDrop),
+    ];
+    let exponent = prop_oneof![Just(2.0), 1.0..=2.0_f64];
+    // Leaving air between every room and every supply temperature below; only a coil must tell it.
+    (law, at_least_zero(), exponent, 21.0..59.0_f64, any::<bool>()).prop_map(|(law, loss, exponent, air, told)| {
+        let air_outlet_c = (told || matches!(law, EmitterLaw::Coil { .. })).then_some(air);
+        Emitter { law, loss, exponent, air_outlet_c }
+    })
+}
+
+fn pump() -> impl Strategy<Value = PumpUnit> {
+    let reference = prop_oneof![
+        Just(ReferenceFlow::FullSpeed),
+        Just(ReferenceFlow::CappedSpeed),
+        above_zero().prop_map(ReferenceFlow::DesignFlow),
+    ];
+    let regulation = (option::of(above_zero()), share(), 0.01..=1.0_f64, share(), reference).prop_map(
+        |(head_limit_m, slope, speed_cap, minimum, reference)| Regulation {
+            head_limit_m,
+            slope,
+            speed_cap,
+            minimum_speed: minimum * speed_cap,
+            reference,
+        },
+    );
+    let steps = prop_oneof![
+        Just(SettingSteps::default()),
+        (above_zero(), above_zero(), above_zero()).prop_map(|(head_limit, slope, speed_cap)| SettingSteps {
+            head_limit,
+            slope,
+            speed_cap
+        }),
+    ];
+    // Heads that fall from point to point, so that a curve goes through them.
+    let points = vec((0.01..2.0_f64, 0.1..3.0_f64, 0.0..200.0_f64), 2..6).prop_map(|steps| {
+        let (mut flow, mut head) = (0.0, steps.iter().map(|step| step.1).sum::<f64>());
+        let point = |(more, less, power): (f64, f64, f64)| {
+            let point = CataloguePoint { flow: flow / 3600.0, head, power };
+            flow += more;
+            head = (head - less).max(0.0);
+            point
+        };
+        steps.into_iter().map(point).collect::<Vec<_>>()
+    });
+    (points, at_least_zero(), above_zero(), regulation, steps, any::<bool>(), text()).prop_map(
+        |(catalogue, standby_power, full_speed_rpm, regulation, steps, running, address)| PumpUnit {
+            catalogue,
+            standby_power,
+            full_speed_rpm,
+            regulation,
+            steps,
+            running,
+            address,
+        },
+    )
+}
+
+fn component() -> impl Strategy<Value = Component> {
+    let turn = prop_oneof![Just(Turn::Right), Just(Turn::Down), Just(Turn::Left), Just(Turn::Up)];
+    (text(), [any_number(), any_number()], turn, kind()).prop_map(|(name, at, turn, kind)| Component {
+        name,
+        at,
+        turn,
+        kind,
+    })
+}
+
+/// A pipe between two ends that are chosen later.
+fn pipe() -> impl Strategy<Value = (PipeRun, [prop::sample::Index; 2])> {
+    let bends = vec([any_number(), any_number()], 0..3);
+    let nowhere = PortRef { component: ComponentId(0), port: Port::Inlet };
+    (text(), at_least_zero(), above_zero(), at_least_zero(), at_least_zero(), bends, any::<[prop::sample::Index; 2]>())
+        .prop_map(move |(name, length, bore, roughness, minor_k, bends, ends)| {
+            let run = PipeRun { name, from: nowhere, to: nowhere, length, bore, roughness, minor_k, bends };
+            let joint = PipeRun { bore: 0.0, roughness: 0.0, ..run.clone() };
+            (if run.is_joint() && run.name.is_empty() { joint } else { run }, ends)
+        })
+}
+
+fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance)> {
+    let duty = prop_oneof![Just(Duty::Heating), Just(Duty::Cooling)];
+    let fluid = prop_oneof![
+        Just((FluidKind::Water, 0.0)),
+        (0.0..=0.6_f64).prop_map(|share| (FluidKind::PropyleneGlycol, share)),
+        (0..=60_u32).prop_map(|percent| (FluidKind::EthyleneGlycol, f64::from(percent) / 100.0)),
+    ]
+    .prop_map(|(kind, share)| Fluid::new(kind, share).unwrap());
+    let design = (duty, 60.0..90.0_f64, 25.0..55.0_f64, -5.0..20.0_f64)
+        .prop_map(|(duty, supply_c, return_c, room_c)| DesignBasis { duty, supply_c, return_c, room_c });
+    let acceptance =
+        (0.01..0.99_f64, 1.01..9.0_f64, text()).prop_map(|(low, high, source)| Acceptance { low, high, source });
+    (design, fluid, acceptance)
+}
+
+/// A project without flaws, numbered as a loaded one is.
+pub fn project() -> impl Strategy<Value = Project> {
+    let zone = (
+        text(),
+        above_zero(),
+        any::<[prop::sample::Index; 2]>(),
+        any::<bool>(),
+        option::of(-5.0..20.0_f64),
+        option::of(25.0..55.0_f64),
+    );
+    let scenario = (text(), 0.0..=8784.0_f64, btree_set(1..=3_u32, 0..3));
+    let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario, 0..3));
+    (text(), text(), basis(), emitter(), lists).prop_map(
+        |(title, notes, (design, fluid, acceptance), emitter, lists)| {
+            let (mut components, pipes, zones, scenarios) = lists;
+            let extra = |name: &str, kind| Component { name: name.to_owned(), at: [0.0, 0.0], turn: Turn::Right, kind };
+            components.push(extra("e", ComponentKind::Emitter(emitter)));
+            components.push(extra("v", ComponentKind::ZoneValve { kv: 1.0, open: true }));
+            components.push(extra("j", ComponentKind::Junction));
+            // A number at the end makes every name unlike the others.
+            for (number, component) in (1..).zip(&mut components) {
+                component.name = format!("{}{number}", component.name);
+            }
+            let components: std::collections::BTreeMap<_, _> = (1..).map(ComponentId).zip(components).collect();
+            let pick = |index: prop::sample::Index, fits: fn(&Component) -> bool| {
+                let fitting: Vec<_> = components.iter().filter(|(_, c)| fits(c)).map(|(id, _)| *id).collect();
+                *index.get(&fitting)
+            };
+            let pipes = (1..).zip(pipes).map(|(number, (mut pipe, ends))| {
+                let [from, to] = ends.map(|end| pick(end, |_| true));
+                let last = |id| *components[&id].ports().last().unwrap();
+                pipe.from = PortRef { component: from, port: components[&from].ports()[0] };
+                // A junction's one port cannot be both ends: then the last component, also a junction, or the first of two.
+                let other = if from == to && components[&to].ports().len() == 1 {
+                    pick(ends[0], |c| c.ports().len() == 2)
+                } else {
+                    to
+                };
+                pipe.to = PortRef { component: other, port: last(other) };
+                if !pipe.name.is_empty() {
+                    pipe.name = format!("{}{number}", pipe.name);
+                }
+                (PipeId(number), pipe)
+            });
+            let zones =
+                (1..).zip(zones).map(|(number, (name, load, [emitter, valve], has_valve, room_c, return_c))| {
+                    let emitter = pick(emitter, |c| matches!(c.kind, ComponentKind::Emitter(_)));
+                    let valve = has_valve.then(|| pick(valve, |c| c.is_open().is_some()));
+                    (ZoneId(number), Zone { name: format!("{name}{number}"), load, emitter, valve, room_c, return_c })
+                });
+            let zones: std::collections::BTreeMap<_, _> = zones.collect();
+            let scenarios = (1..).zip(scenarios).map(|(number, (name, hours_per_year, shut)): (u32, _)| Scenario {
+                name: format!("{name}{number}"),
+                hours_per_year,
+                shut: shut.into_iter().map(ZoneId).filter(|zone| zones.contains_key(zone)).collect(),
+            });
+            let scenarios = scenarios.collect();
+            let pipes = pipes.collect();
+            Project { title, notes, design, fluid, acceptance, components, pipes, zones, scenarios }
+        },
+    )
+}
