@@ -24,6 +24,11 @@ use std::path::PathBuf;
 /// The sample that the window opens on.
 const FIRST_SAMPLE: &str = include_str!("../../sample-projects/fernhollow-library.ron");
 
+/// Installs typeface, colours and spacing in a context; they hold from its next pass on.
+pub fn prepare(ctx: &egui::Context) {
+    look::install(ctx);
+}
+
 /// Opens the window on a file, or on a sample building.
 ///
 /// # Errors

@@ -1,0 +1,271 @@
+//! The real window code, driven as a person would: drags, clicks, keys. Needs the feature `gui`, no display.
+
+#![cfg(feature = "gui")]
+
+use eframe::egui::{Event, Key, Modifiers, PointerButton, Pos2, Theme, Vec2, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use headwise::app::{Window, prepare};
+use headwise::document::Project;
+use std::path::{Path, PathBuf};
+
+type Test = Harness<'static, Option<Window>>;
+
+fn window_of(size: Vec2, theme: Theme) -> Test {
+    let mut test = Harness::builder()
+        .with_size(size)
+        .with_theme(theme)
+        .with_step_dt(1.0 / 60.0)
+        .with_context_setup(prepare)
+        .build_ui_state(
+            |ui, window: &mut Option<Window>| {
+                let window = window.get_or_insert_with(|| Window::new(ui.ctx()).unwrap());
+                window.show(ui);
+            },
+            None,
+        );
+    test.run_steps(3);
+    test
+}
+
+fn window() -> Test {
+    window_of(vec2(1280.0, 800.0), Theme::Light)
+}
+
+fn sample(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-projects").join(name)
+}
+
+fn project(test: &Test) -> &Project {
+    test.state().as_ref().unwrap().desk().project()
+}
+
+fn settings(test: &Test) -> headwise::engine::pump::Regulation {
+    let (_, unit) = project(test).pumps().next().unwrap();
+    unit.regulation
+}
+
+/// Share of design flow of each zone, by name.
+fn shares(test: &Test) -> Vec<(String, f64)> {
+    let desk = test.state().as_ref().unwrap().desk();
+    let results = desk.study().results();
+    desk.project().zones.iter().map(|(id, zone)| (zone.name.clone(), results.zones[id].share)).collect()
+}
+
+const HEAD_LIMIT: &str = "Head limit handle";
+const SLOPE: &str = "Slope handle";
+const SPEED_CAP: &str = "Speed cap handle";
+
+fn pointer(test: &Test, pos: Pos2, pressed: bool) {
+    test.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE });
+}
+
+/// Presses on a handle, moves by `by` in steps, and leaves the button down.
+fn drag(test: &mut Test, name: &str, by: Vec2) -> Pos2 {
+    let start = test.get_by_label(name).rect().center();
+    test.event(Event::PointerMoved(start));
+    test.step();
+    pointer(test, start, true);
+    test.step();
+    for i in 1..=8 {
+        test.event(Event::PointerMoved(start + by * (i as f32 / 8.0)));
+        test.step();
+    }
+    start + by
+}
+
+fn release(test: &mut Test, at: Pos2) {
+    pointer(test, at, false);
+    test.step();
+    test.step();
+}
+
+#[test]
+fn dragging_the_head_limit_down_starves_every_zone() {
+    let mut test = window();
+    let (before, flows) = (settings(&test), shares(&test));
+    let end = drag(&mut test, HEAD_LIMIT, vec2(0.0, 90.0));
+    release(&mut test, end);
+    assert!(settings(&test).head_limit_m.unwrap() < before.head_limit_m.unwrap() - 1.0);
+    for ((name, less), (_, more)) in shares(&test).iter().zip(&flows) {
+        assert!(less < more, "{name}: {less} is not below {more}");
+    }
+}
+
+#[test]
+fn what_a_drag_does_is_on_screen_in_the_same_frame() {
+    let mut test = window();
+    let end = drag(&mut test, HEAD_LIMIT, vec2(0.0, 60.0));
+    // One more move and one frame: the labels just painted must tell the results of that very move.
+    let before = shares(&test);
+    test.event(Event::PointerMoved(end + vec2(0.0, 30.0)));
+    test.step();
+    let after = shares(&test);
+    assert_ne!(before, after);
+    for (name, share) in after {
+        let words = format!("{name}: ");
+        let row = test.get_by_label_contains(&words);
+        let label = row.value().or_else(|| row.accesskit_node().label()).unwrap_or_default();
+        let shown = format!("{:.0}\u{a0}% of design flow", 100.0 * share);
+        assert!(label.contains(&shown), "{label} does not say {shown}");
+    }
+}
+
+#[test]
+fn dragging_the_slope_ring_down_makes_the_set_line_steeper() {
+    let mut test = window();
+    let before = settings(&test).slope;
+    let end = drag(&mut test, SLOPE, vec2(0.0, 60.0));
+    release(&mut test, end);
+    assert!(settings(&test).slope > before + 0.1);
+    let whole = settings(&test).slope * 100.0;
+    assert!((whole - whole.round()).abs() < 1e-9, "a drag stops at whole per cents, not {whole}");
+}
+
+#[test]
+fn dragging_the_cap_down_lets_it_govern() {
+    let mut test = window();
+    let end = drag(&mut test, SPEED_CAP, vec2(-60.0, 60.0));
+    release(&mut test, end);
+    assert!(settings(&test).speed_cap < 0.93);
+    assert!(test.query_by_label_contains("The speed cap governs").is_some());
+}
+
+#[test]
+fn a_drag_is_one_step_of_undo() {
+    let mut test = window();
+    let before = project(&test).clone();
+    let end = drag(&mut test, HEAD_LIMIT, vec2(0.0, 90.0));
+    release(&mut test, end);
+    assert_ne!(*project(&test), before);
+    let changed = project(&test).clone();
+    test.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    test.run_steps(2);
+    assert_eq!(*project(&test), before);
+    test.key_press_modifiers(Modifiers::COMMAND, Key::Y);
+    test.run_steps(2);
+    assert_eq!(*project(&test), changed);
+}
+
+#[test]
+fn a_click_on_a_zone_valve_shuts_the_zone_and_another_opens_it() {
+    let mut test = window();
+    let zone = "Office radiators";
+    let flow = |test: &Test| shares(test).iter().find(|(name, _)| name == zone).unwrap().1;
+    let open = flow(&test);
+    assert!(open > 0.9);
+    let valve = |test: &Test| test.get_by_label("Office zone valve").rect().center();
+    for expected in [0.0, open] {
+        let at = valve(&test);
+        test.event(Event::PointerMoved(at));
+        test.step();
+        pointer(&test, at, true);
+        test.step();
+        release(&mut test, at);
+        assert!((flow(&test) - expected).abs() < 1e-9, "{} instead of {expected}", flow(&test));
+    }
+}
+
+#[test]
+fn the_button_in_the_list_does_the_same() {
+    let mut test = window();
+    test.get_by_label("Shut Children's floor").click();
+    test.run_steps(2);
+    assert_eq!(shares(&test).iter().find(|(name, _)| name == "Children's floor").unwrap().1, 0.0);
+    test.get_by_label("Open Children's floor").click();
+    test.run_steps(2);
+    assert!(shares(&test).iter().all(|(_, share)| *share > 0.9));
+}
+
+#[test]
+fn settings_are_stepped_by_buttons_and_by_arrow_keys() {
+    let mut test = window();
+    let before = settings(&test);
+    test.get_by_label("Slope more").click();
+    test.run_steps(2);
+    assert!((settings(&test).slope - before.slope - 0.01).abs() < 1e-9);
+    test.get_by_label(HEAD_LIMIT).focus();
+    test.run_steps(2);
+    test.key_press(Key::ArrowUp);
+    test.run_steps(2);
+    assert!((settings(&test).head_limit_m.unwrap() - before.head_limit_m.unwrap() - 0.1).abs() < 1e-9);
+}
+
+#[test]
+fn a_file_that_cannot_be_opened_says_why_and_changes_nothing() {
+    let mut test = window();
+    let before = project(&test).clone();
+    let folder = tempfile::tempdir().unwrap();
+    let broken = folder.path().join("broken.ron");
+    std::fs::write(&broken, "(format: 1, title: \"Half a ho").unwrap();
+    test.state_mut().as_mut().unwrap().open(&broken);
+    test.run_steps(2);
+    assert_eq!(*project(&test), before);
+    assert!(test.query_by_label("This file was not opened.").is_some());
+    assert!(test.query_by_label_contains("line 1").is_some());
+}
+
+#[test]
+fn saving_and_opening_brings_back_what_was_set() {
+    let mut test = window();
+    let end = drag(&mut test, SLOPE, vec2(0.0, 40.0));
+    release(&mut test, end);
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("kept.ron");
+    headwise::file::save(project(&test), &path).unwrap();
+    let mut other = window();
+    other.state_mut().as_mut().unwrap().open(&path);
+    other.run_steps(2);
+    assert_eq!(*project(&other), *project(&test));
+}
+
+#[test]
+fn inch_pound_units_are_one_choice_away() {
+    let mut test = window();
+    test.get_by_label("Units: SI").click();
+    test.run_steps(2);
+    test.get_by_label("Inch-pound").click();
+    test.run_steps(2);
+    assert!(test.query_by_label("Units: inch-pound").is_some());
+    assert!(test.query_by_label_contains("gpm at").is_some());
+}
+
+#[test]
+fn every_sample_shows_in_every_size_and_theme() {
+    for name in ["fernhollow-library.ron", "saltreed-growers.ron", "alder-point-clinic.ron"] {
+        for (size, theme) in [
+            (vec2(900.0, 600.0), Theme::Dark),
+            (vec2(1280.0, 800.0), Theme::Light),
+            (vec2(1920.0, 1080.0), Theme::Dark),
+        ] {
+            let mut test = window_of(size, theme);
+            test.state_mut().as_mut().unwrap().open(&sample(name));
+            test.run_steps(3);
+            let desk = test.state().as_ref().unwrap().desk();
+            assert!(desk.study().results().converged());
+            assert!(desk.path().is_some(), "{name} was not opened");
+            for zone in project(&test).zones.values() {
+                assert!(test.query_by_label_contains(&format!("{}: ", zone.name)).is_some(), "{name}: {}", zone.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn drags_far_outside_the_plot_stay_within_what_a_pump_can_be_set_to() {
+    for (name, by) in [
+        (HEAD_LIMIT, vec2(0.0, -2000.0)),
+        (HEAD_LIMIT, vec2(0.0, 2000.0)),
+        (SLOPE, vec2(-500.0, 2000.0)),
+        (SLOPE, vec2(3000.0, -2000.0)),
+        (SPEED_CAP, vec2(-3000.0, 3000.0)),
+        (SPEED_CAP, vec2(3000.0, -3000.0)),
+    ] {
+        let mut test = window();
+        let end = drag(&mut test, name, by);
+        release(&mut test, end);
+        assert_eq!(settings(&test).check(), Ok(()), "{name} {by:?}");
+        assert!(test.state().as_ref().unwrap().desk().study().results().converged(), "{name} {by:?}");
+        assert!(test.query_by_label("Nothing was changed.").is_none(), "{name} {by:?}");
+    }
+}
