@@ -90,7 +90,7 @@ fn saved_and_loaded_is_the_same_project_and_the_same_text() {
         &[
             "\n    fluid: propylene_glycol(mass_percent: 30),\n",
             "\n        (name: \"T1\", at: (12, 0), is: tee),\n",
-            "\n        (name: \"Radiators\", at: (16, 4), turn: down, is: emitter(law: radiator(exponent: 1.3), loss_kpa: 8)),\n",
+            "\n        (name: \"Radiators\", at: (16, 4), turn: down, is: emitter(law: radiator(exponent: 1.3), loss_kpa: 8, rated_flow_m3_per_h: Some(0.25))),\n",
             "\n        (from: (\"Circulator\", outlet), to: (\"T1\", branch)),\n",
             "bore_mm: 32.6, roughness_mm: 0.0015, k: 6, bends: [(4, 0), (6, 0)]),\n",
             "set_flow_m3_per_h: 3.434, least_drop_kpa: 20, open: false",

@@ -137,8 +137,10 @@ pub struct Source {
 pub struct Emitter {
     /// How its heat follows flow and supply temperature.
     pub law: EmitterLaw,
-    /// Pressure loss at the zone's design flow, Pa.
+    /// Pressure loss at the rated flow, Pa.
     pub loss: f64,
+    /// Flow at that loss, m³/s; without one it is the zone's design flow, and moves with it.
+    pub rated_flow: Option<f64>,
     /// Exponent of the loss over flow, 1 to 2.
     pub exponent: f64,
     /// Temperature of the leaving air at design, °C: a coil has and needs it.

@@ -170,6 +170,9 @@ fn figures(component: &Component, found: &mut Found) {
         }
         ComponentKind::Emitter(emitter) => {
             found.at_least_zero("loss", emitter.loss);
+            if let Some(flow) = emitter.rated_flow {
+                found.above_zero("rated flow", flow);
+            }
             if !(1.0..=2.0).contains(&emitter.exponent) {
                 found.say(format!("the exponent of its loss is {}: give 1 to 2", emitter.exponent));
             }

@@ -52,8 +52,10 @@ impl Sketch {
         for zone in ["A", "B"] {
             let (name, valve) = (format!("Zone {zone}"), format!("Zone {zone} valve"));
             let law = EmitterLaw::Radiator { exponent: 1.3 };
-            let emitter = sketch
-                .add(&name, ComponentKind::Emitter(Emitter { law, loss: 8e3, exponent: 2.0, air_outlet_c: None }));
+            let emitter = sketch.add(
+                &name,
+                ComponentKind::Emitter(Emitter { law, loss: 8e3, rated_flow: None, exponent: 2.0, air_outlet_c: None }),
+            );
             let valve_id = sketch.add(&valve, ComponentKind::ZoneValve { kv: 1.0, open: true });
             sketch.pipe("Flow tee", &name);
             sketch.pipe(&name, &valve);

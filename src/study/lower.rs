@@ -203,7 +203,8 @@ fn component_law(
         ComponentKind::Pump(unit) => stopped_pump(unit, density),
         ComponentKind::Emitter(emitter) => {
             let zone = project.zone_of(id).and_then(|zone| project.zones.get(&zone));
-            let flow = zone.map_or(0.0, |zone| project.design.flow(zone, fluid));
+            let design = zone.map_or(0.0, |zone| project.design.flow(zone, fluid));
+            let flow = emitter.rated_flow.unwrap_or(design);
             if emitter.loss > 0.0 && flow > 0.0 {
                 LinkLaw::Fixed(FixedLoss::new(emitter.loss, flow, emitter.exponent))
             } else {

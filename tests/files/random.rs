@@ -85,9 +85,11 @@ fn emitter() -> impl Strategy<Value = Emitter> {
     ];
     let exponent = prop_oneof![Just(2.0), 1.0..=2.0_f64];
     // Leaving air between every room and every supply temperature below; only a coil must tell it.
-    (law, at_least_zero(), exponent, 21.0..59.0_f64, any::<bool>()).prop_map(|(law, loss, exponent, air, told)| {
+    let rated_flow = proptest::option::of(above_zero());
+    let figures = (law, at_least_zero(), rated_flow, exponent, 21.0..59.0_f64, any::<bool>());
+    figures.prop_map(|(law, loss, rated_flow, exponent, air, told)| {
         let air_outlet_c = (told || matches!(law, EmitterLaw::Coil { .. })).then_some(air);
-        Emitter { law, loss, exponent, air_outlet_c }
+        Emitter { law, loss, rated_flow, exponent, air_outlet_c }
     })
 }
 

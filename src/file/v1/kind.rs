@@ -31,6 +31,8 @@ pub(super) enum Kind {
     Emitter {
         law: Law,
         loss_kpa: KiloPascals,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        rated_flow_m3_per_h: Option<CubicMetresPerHour>,
         #[serde(default, skip_serializing_if = "LossExponent::is_usual")]
         exponent: LossExponent,
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -99,6 +101,7 @@ impl Kind {
             ComponentKind::Emitter(ref emitter) => Self::Emitter {
                 law: Law::of(emitter.law),
                 loss_kpa: KiloPascals::new(emitter.loss),
+                rated_flow_m3_per_h: emitter.rated_flow.map(CubicMetresPerHour::new),
                 exponent: LossExponent(Plain::new(emitter.exponent)),
                 air_outlet_c: emitter.air_outlet_c.map(Plain::new),
             },
@@ -150,12 +153,15 @@ impl Kind {
                 }))
             }
             Self::Tee => ComponentKind::Junction,
-            Self::Emitter { law, loss_kpa, exponent, air_outlet_c } => ComponentKind::Emitter(live::Emitter {
-                law: law.live(),
-                loss: loss_kpa.si,
-                exponent: exponent.0.si,
-                air_outlet_c: air_outlet_c.map(|temperature| temperature.si),
-            }),
+            Self::Emitter { law, loss_kpa, rated_flow_m3_per_h, exponent, air_outlet_c } => {
+                ComponentKind::Emitter(live::Emitter {
+                    law: law.live(),
+                    loss: loss_kpa.si,
+                    rated_flow: rated_flow_m3_per_h.map(|flow| flow.si),
+                    exponent: exponent.0.si,
+                    air_outlet_c: air_outlet_c.map(|temperature| temperature.si),
+                })
+            }
             Self::ZoneValve { kv_m3_per_h, open } => ComponentKind::ZoneValve { kv: kv_m3_per_h.si, open },
             Self::ControlValve { kvs_m3_per_h, characteristic, position_percent } => ComponentKind::ControlValve {
                 kvs: kvs_m3_per_h.si,
