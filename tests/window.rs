@@ -2,7 +2,7 @@
 
 #![cfg(feature = "gui")]
 
-use eframe::egui::{Event, Key, Modifiers, PointerButton, Pos2, Theme, Vec2, vec2};
+use egui::{Event, Key, Modifiers, PointerButton, Pos2, Theme, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use headwise::app::{Window, prepare};

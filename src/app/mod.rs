@@ -18,7 +18,6 @@ pub use desk::Desk;
 pub use view::{Intent, View};
 pub use window::Window;
 
-use eframe::egui;
 use std::path::PathBuf;
 
 /// The sample that the window opens on.

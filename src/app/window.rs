@@ -11,7 +11,7 @@ use crate::document::ZoneId;
 use crate::engine::units::{Quantity, Unit, Units};
 use crate::file;
 use crate::study::{Path, path_of};
-use eframe::egui::{self, Ui};
+use egui::{self, Ui};
 use std::path::Path as FilePath;
 
 /// How long the arrows on the pipes go on moving after a change, seconds.

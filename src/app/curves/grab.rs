@@ -4,7 +4,7 @@ use super::super::view::Intent;
 use super::{Chart, CurvesState};
 use crate::document::{Command, ComponentId, PumpUnit};
 use crate::study::Curves;
-use eframe::egui::{self, CursorIcon, Id, Pos2, Sense, Ui};
+use egui::{self, CursorIcon, Id, Pos2, Sense, Ui};
 
 /// How near to a line the pointer takes hold of it, points.
 const REACH: f32 = 7.0;

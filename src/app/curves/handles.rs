@@ -6,9 +6,7 @@ use super::super::view::Intent;
 use super::grab::{Grab, command};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
-use eframe::egui::{
-    self, Align2, Color32, CursorIcon, EventFilter, Id, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2,
-};
+use egui::{self, Align2, Color32, CursorIcon, EventFilter, Id, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
 
 /// A handle and what it shows.
 struct Handle {

@@ -5,8 +5,8 @@ use super::super::look::{self, size};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
 use crate::study::limit_name;
-use eframe::egui::epaint::TextShape;
-use eframe::egui::{self, Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
+use egui::epaint::TextShape;
+use egui::{self, Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
 
 /// Labels of the head plot. `moving` while a setting is dragged.
 pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState, moving: bool) {

@@ -3,7 +3,7 @@
 use super::super::look;
 use super::super::view::View;
 use crate::engine::units::Quantity;
-use eframe::egui::{Color32, Stroke};
+use egui::{Color32, Stroke};
 use egui_plot::{Line, LineStyle, PlotPoints, PlotUi};
 
 /// A line through SI points.

@@ -9,7 +9,7 @@ use super::desk::Desk;
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
 use crate::engine::units::Quantity;
-use eframe::egui::{self, Pos2, Rect, RichText, Ui};
+use egui::{self, Pos2, Rect, RichText, Ui};
 use egui_plot::{Plot, PlotBounds, PlotPoint, PlotTransform};
 use grab::Grab;
 

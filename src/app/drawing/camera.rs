@@ -1,7 +1,7 @@
 //! From grid steps to the screen and back.
 
 use super::super::view::View;
-use eframe::egui::{Pos2, Rect, Vec2, pos2, vec2};
+use egui::{Pos2, Rect, Vec2, pos2, vec2};
 
 /// Least and greatest size of a grid step, points.
 const ZOOM: std::ops::RangeInclusive<f32> = 2.0..=80.0;

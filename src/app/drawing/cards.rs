@@ -8,7 +8,7 @@ use super::id_of;
 use crate::document::{Turn, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::study::{ZoneResult, ZoneState};
-use eframe::egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
+use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 /// Size of a card beside an upright emitter, in grid steps.
 const UPRIGHT: egui::Vec2 = vec2(6.3, 4.9);

@@ -10,7 +10,7 @@ mod valves;
 use super::look::{self, size};
 use super::view::{Intent, View};
 use camera::Camera;
-use eframe::egui::{self, Id, RichText, Sense, Ui};
+use egui::{self, Id, RichText, Sense, Ui};
 
 /// What the drawing pane remembers between passes.
 #[derive(Debug, Default)]

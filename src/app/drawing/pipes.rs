@@ -5,7 +5,7 @@ use super::super::look;
 use super::super::view::View;
 use super::camera::Camera;
 use crate::document::{Duty, PipeId, PipeRun};
-use eframe::egui::{Color32, Painter, Pos2, Shape, Stroke, Vec2};
+use egui::{Color32, Painter, Pos2, Shape, Stroke, Vec2};
 
 /// Distance between arrows in grid steps.
 const ARROW_EVERY: f32 = 3.2;

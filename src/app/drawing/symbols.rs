@@ -6,7 +6,7 @@ use super::super::look::{self};
 use super::super::view::View;
 use super::camera::Camera;
 use crate::document::{Component, ComponentId, ComponentKind, Duty, Turn};
-use eframe::egui::{Align2, Color32, Painter, Pos2, Shape, Stroke, vec2};
+use egui::{Align2, Color32, Painter, Pos2, Shape, Stroke, vec2};
 
 /// Pen for one symbol: places are grid steps from the component's centre.
 struct Pen<'a> {

@@ -5,7 +5,7 @@ use super::camera::Camera;
 use super::id_of;
 use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
-use eframe::egui::{self, CursorIcon, Rect, Sense, Ui, vec2};
+use egui::{self, CursorIcon, Rect, Sense, Ui, vec2};
 
 /// Lets components be pointed at and clicked.
 pub(super) fn interact(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Camera, intents: &mut Vec<Intent>) {

@@ -5,7 +5,7 @@
 
 use super::super::look::{self, size};
 use super::super::view::Intent;
-use eframe::egui::{self, Key, RichText, TextEdit};
+use egui::{self, Key, RichText, TextEdit};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 

@@ -4,7 +4,7 @@ use super::super::desk::Desk;
 use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View};
 use crate::engine::units::{Quantity, Units};
-use eframe::egui::{self, Button, Margin, RichText, Theme, Ui};
+use egui::{self, Button, Margin, RichText, Theme, Ui};
 
 /// Quantities whose unit the reader may choose one by one.
 const CHOOSABLE: [Quantity; 8] = [

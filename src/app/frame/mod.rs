@@ -12,7 +12,7 @@ pub(super) use sentence::sentence;
 
 use super::look::{Palette, STEP};
 use super::view::Intent;
-use eframe::egui::{self, Key, KeyboardShortcut, Margin, Modifiers};
+use egui::{self, Key, KeyboardShortcut, Margin, Modifiers};
 
 const UNDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Z);
 const REDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);

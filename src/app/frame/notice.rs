@@ -4,7 +4,7 @@ use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View};
 use crate::document::Project;
 use crate::problems;
-use eframe::egui::{self, Margin, RichText, Ui};
+use egui::{self, Margin, RichText, Ui};
 
 /// A notice.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use super::super::look::{self, STEP, size};
 use super::super::view::View;
 use crate::study::{governing_at, verdict_sentence};
-use eframe::egui::{self, Label, Margin, RichText, Ui};
+use egui::{self, Label, Margin, RichText, Ui};
 
 /// Shows the sentence in two lines of fixed height, so that nothing below jumps as words change.
 pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str) {

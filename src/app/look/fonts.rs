@@ -1,6 +1,6 @@
 //! The typeface: Inter, reduced, with figures of equal width (SIL Open Font License, see `assets/fonts`).
 
-use eframe::egui::{FontData, FontDefinitions, FontFamily};
+use egui::{FontData, FontDefinitions, FontFamily};
 use std::sync::Arc;
 
 /// Name of the strong family.

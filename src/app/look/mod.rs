@@ -5,7 +5,7 @@ mod palette;
 
 pub use palette::Palette;
 
-use eframe::egui::{self, Color32, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Visuals};
+use egui::{self, Color32, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Visuals};
 
 /// One step of the spacing scale, points.
 pub const STEP: f32 = 4.0;

@@ -1,7 +1,7 @@
 //! Colours by role. The hues are those of the Okabe–Ito set (Color Universal Design, 2008), which stay apart for colour-blind
 //! eyes; in the dark they are lightened a little. No state is told by colour alone: shapes and words go with it.
 
-use eframe::egui::{Color32, Theme};
+use egui::{Color32, Theme};
 
 /// Colours of one theme.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,7 +3,7 @@
 use super::super::look::{self, STEP, size};
 use super::super::view::View;
 use crate::engine::units::Quantity;
-use eframe::egui::{self, Button, Color32, DragValue, Frame, Margin, RichText, Stroke, TextStyle, Ui};
+use egui::{self, Button, Color32, DragValue, Frame, Margin, RichText, Stroke, TextStyle, Ui};
 use std::ops::RangeInclusive;
 
 /// Width of a stepping button.

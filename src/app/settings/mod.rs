@@ -9,7 +9,7 @@ use super::view::{Intent, View};
 use crate::document::Command;
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::Quantity;
-use eframe::egui::{self, RichText, Ui};
+use egui::{self, RichText, Ui};
 use figure::Figure;
 
 /// Shows the settings.

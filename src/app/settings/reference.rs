@@ -5,7 +5,7 @@ use super::super::view::{Intent, View};
 use crate::document::{Command, ComponentId, PumpUnit};
 use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::Quantity;
-use eframe::egui::{ComboBox, DragValue, RichText, Ui};
+use egui::{ComboBox, DragValue, RichText, Ui};
 
 /// Shows the row.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit, intents: &mut Vec<Intent>) {

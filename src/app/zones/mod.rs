@@ -7,7 +7,7 @@ use super::view::{Intent, View};
 use crate::document::{Command, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::study::{ZoneResult, ZoneState};
-use eframe::egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Ui};
+use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Ui};
 
 const ROW: f32 = 29.0;
 
