@@ -10,7 +10,7 @@ use super::look::{self, STEP, size};
 use super::view::{Intent, View};
 use crate::engine::units::Quantity;
 use egui::{self, Pos2, Rect, RichText, Ui};
-use egui_plot::{Plot, PlotBounds, PlotPoint, PlotTransform};
+use egui_plot::{GridMark, Plot, PlotBounds, PlotPoint, PlotTransform};
 use grab::Grab;
 
 /// Height of the power plot.
@@ -102,7 +102,9 @@ fn plot<'a>(ui: &mut Ui, view: &'a View<'a>, name: &str, quantity: Quantity, hei
         .grid_color(view.palette.grid)
         .grid_fade(0.75)
         .label_formatter(|_| None)
-        .y_axis_min_width(42.0)
+        .y_axis_min_width(56.0)
+        .x_grid_spacer(|input| marks(input.bounds, 9.0))
+        .y_grid_spacer(move |input| marks(input.bounds, if is_head { 10.0 } else { 3.0 }))
         .y_axis_label(axis_label(quantity, units.symbol(quantity)))
         .x_axis_formatter(|mark, _| tick(mark.value))
         .y_axis_formatter(|mark, _| tick(mark.value))
@@ -136,6 +138,22 @@ fn bounds(view: &View<'_>, quantity: Quantity) -> [f64; 2] {
 
 fn axis_label(quantity: Quantity, symbol: &str) -> RichText {
     RichText::new(format!("{}, {symbol}", super::frame::capital(quantity.name()))).font(look::font(size::SMALL))
+}
+
+/// Round values between the bounds, about so many.
+fn marks((low, high): (f64, f64), about: f64) -> Vec<GridMark> {
+    let rough = (high - low) / about;
+    if !(rough.is_finite() && rough > 0.0) {
+        return Vec::new();
+    }
+    let decade = 10.0_f64.powf(rough.log10().floor());
+    let step_size = [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * decade).find(|s| *s >= rough).unwrap_or(rough);
+    let first = (low / step_size).ceil();
+    (0..=40)
+        .map(|i| (first + f64::from(i)) * step_size)
+        .take_while(|value| *value <= high)
+        .map(|value| GridMark { value, step_size })
+        .collect()
 }
 
 fn tick(value: f64) -> String {

@@ -8,6 +8,7 @@ use super::id_of;
 use crate::document::{Turn, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::study::{ZoneResult, ZoneState};
+use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 /// Size of a card beside an upright emitter, in grid steps.
@@ -137,14 +138,17 @@ impl<'a> CardText<'a> {
     }
 }
 
-/// Words in one line, in a smaller size where they would not fit.
+/// Words in one line: in a smaller size where they would not fit, cut short where even that is too long.
 fn fitted(painter: &Painter, left: f32, y: f32, room: f32, text: &str, size: f32, color: Color32) {
-    let galley = painter.layout_no_wrap(text.to_owned(), look::strong(size), color);
-    let galley = if galley.size().x > room && room > 0.0 {
-        let smaller = (size * room / galley.size().x).max(7.5);
-        painter.layout_no_wrap(text.to_owned(), look::strong(smaller), color)
-    } else {
-        galley
+    if room <= 0.0 {
+        return;
+    }
+    let line = |size: f32| {
+        let mut job = LayoutJob::simple_singleline(text.to_owned(), look::strong(size), color);
+        job.wrap = TextWrapping::truncate_at_width(room);
+        painter.layout_job(job)
     };
+    let whole = painter.layout_no_wrap(text.to_owned(), look::strong(size), color);
+    let galley = if whole.size().x > room { line((size * room / whole.size().x).max(0.85 * size)) } else { whole };
     painter.galley(pos2(left, y - 0.5 * galley.size().y), galley, color);
 }

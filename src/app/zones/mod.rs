@@ -43,7 +43,7 @@ impl Columns {
         let (heat_share, heat) = if wide { (Some(after_heat), after_heat - 54.0) } else { (None, after_heat) };
         let before_heat = heat - 72.0;
         let (design, flow) = if wide { (Some(before_heat), before_heat - 58.0) } else { (None, before_heat) };
-        let share = flow - 80.0;
+        let share = flow - 88.0;
         let bar_end = share - 48.0;
         let bar_start = (rect.left() + if wide { 190.0 } else { 142.0 }).min(bar_end - 30.0);
         Self { name: rect.left(), bar: (bar_start, bar_end), share, flow, design, heat, heat_share, back, state, valve }

@@ -86,6 +86,11 @@ impl Elimination {
         (new, slots)
     }
 
+    /// How many unknowns stay.
+    pub(super) fn terminals(&self) -> usize {
+        self.size - self.interior
+    }
+
     /// Where an unknown stands in the elimination order; `diagonal` and right-hand sides are indexed by it.
     pub(super) fn position(&self, unknown: usize) -> usize {
         self.position[unknown]

@@ -1,12 +1,15 @@
 //! The network: nodes, links, pumps, and the solver that finds every flow.
 //!
 //! [`Network`] is what is there, [`Solver`] is the prepared work for one topology, [`Outcome`] is the answer together with
-//! how far it can be trusted. A change of a law's numbers or of a pump's settings needs no new solver; a change of what is
-//! connected to what does.
+//! how far it can be trusted. A change of a law's numbers or of a pump's settings costs a few steps from the last
+//! answer; a change of what is connected to what is noticed and prepared anew.
 
 mod chains;
+mod content;
 mod ldl;
+mod newton;
 mod outcome;
+mod prepare;
 mod pumps;
 mod reporting;
 mod solver;

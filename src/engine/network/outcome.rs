@@ -3,7 +3,7 @@
 /// Whether the answer stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {
-    /// All balances hold to the solver's tolerance.
+    /// All balances hold: both errors are 1e-9 at most.
     Converged,
     /// The iteration ended before the balances held; the figures are the last ones reached.
     NotConverged,
@@ -50,7 +50,8 @@ pub struct Outcome {
     pub pumps: Vec<PumpOutcome>,
     /// Greatest flow that appears or vanishes at a node, over the greatest flow.
     pub mass_error: f64,
-    /// Greatest difference between a link's law and the pressure across it, over the greatest pump pressure.
+    /// Greatest difference between a law (of links in series, or a pump's curve) and the pressure across it, over the greatest pump
+    /// pressure, 1 Pa at least.
     pub energy_error: f64,
 }
 

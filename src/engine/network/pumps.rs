@@ -46,4 +46,27 @@ impl PumpLink {
             PumpLaw::FixedFlow(flow) => (flow.abs().max(1e-9), 1e3),
         }
     }
+
+    /// Between which flows its curve rises; `None` if it never does. The first and the last rising stretch count as one. A set-line
+    /// is always found, a rise of the catalogue curve by sampling.
+    pub(super) fn rising_stretch(&self) -> Option<(f64, f64)> {
+        const SAMPLES: u32 = 128;
+        let PumpLaw::Regulated(regulated) = &self.law else { return None };
+        let end = regulated.curve().run_out_m3_per_s();
+        let rises = |flow: f64| regulated.head(flow).1 > 0.0;
+        let on_the_line = regulated.reference_m3_per_s().map(|reference| 0.5 * reference);
+        let flows = (0..SAMPLES).map(|i| end * (f64::from(i) + 0.5) / f64::from(SAMPLES)).chain(on_the_line);
+        let rising = flows.filter(|&flow| rises(flow));
+        let (first, last) = rising.fold((f64::INFINITY, 0.0_f64), |(a, b), flow| (a.min(flow), b.max(flow)));
+        // Bisects for where the rise begins or ends, from a flow inside it to one outside.
+        let edge = |mut inside: f64, mut outside: f64| {
+            for _ in 0..50 {
+                let middle = 0.5 * (inside + outside);
+                if rises(middle) { inside = middle } else { outside = middle }
+            }
+            inside
+        };
+        let step = end / f64::from(SAMPLES);
+        (first <= last).then(|| (edge(first, (first - step).max(0.0)), edge(last, last + step)))
+    }
 }

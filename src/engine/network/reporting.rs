@@ -1,11 +1,10 @@
 //! From the solver's inner state to an [`super::Outcome`]: pressures of every node, also inside chains, flows of every link,
 //! what each pump does, and the balances, computed afresh from laws and pressures rather than taken over from the iteration.
 
-use super::chains::{Chain, part_drop};
+use super::chains::{Chains, Part};
 use super::solver::{ChainState, Mode, Solver};
 use super::terminals::seen_by_each;
-use super::{Network, Outcome, PumpOutcome};
-use crate::engine::links::LinkLaw;
+use super::{Link, Network, Outcome, PumpOutcome};
 use std::ops::Range;
 
 impl Solver {
@@ -19,8 +18,8 @@ impl Solver {
                 None => 0.0,
             };
         }
-        for (chain, state) in self.chains.iter().zip(&self.states) {
-            spread(network, chain, state, &mut self.warm, &mut self.outcome);
+        for (index, state) in self.states.iter().enumerate() {
+            spread(&self.laws, &self.chains, index, state, &mut self.outcome);
         }
         let reference = self.outcome.pressures_pa[network.reference];
         if reference.is_finite() && reference != 0.0 {
@@ -51,7 +50,7 @@ impl Solver {
                     grew = true;
                 }
             };
-            for (chain, state) in self.chains.iter().zip(&self.states) {
+            for (chain, state) in self.chains.chains.iter().zip(&self.states) {
                 if !is_blocked(state) {
                     join(&mut self.reached, chain.from, chain.to);
                 }
@@ -108,20 +107,19 @@ impl Solver {
         let mut worst = 0.0_f64;
         for index in 0..self.states.len() {
             let state = &self.states[index];
-            let across = self.pressure_at(state.from) - self.pressure_at(state.to);
-            let law = self.chains[index].drop(&network.links, &mut self.warm, state.flow);
-            let over = across - law.pressure_pa;
-            worst = worst.max(match state.mode {
+            let over = self.across(index) - state.law.pressure_pa;
+            let error = match state.mode {
                 Mode::Free => over.abs(),
                 Mode::AtLow if !state.range.is_shut() => over.max(0.0),
                 Mode::AtHigh => (-over).max(0.0),
                 Mode::AtLow => 0.0,
-            });
+            };
+            // `max` would pass over what is not a number.
+            worst = if error.is_nan() { f64::INFINITY } else { worst.max(error) };
         }
-        for pump in &self.outcome.pumps {
-            if !pump.rise_pa.is_finite() {
-                worst = f64::INFINITY;
-            }
+        for (index, pump) in self.outcome.pumps.iter().enumerate() {
+            let error = (pump.rise_pa - self.present_rise(index)).abs();
+            worst = if error.is_nan() { f64::INFINITY } else { worst.max(error) };
         }
         self.outcome.energy_error = worst / scale;
     }
@@ -133,48 +131,38 @@ fn is_blocked(state: &ChainState) -> bool {
 }
 
 /// The parts of a chain, first to last, that hold a pressure of their own: shut, or at the end of their range.
-fn holding(network: &Network, chain: &Chain, state: &ChainState) -> Option<Range<usize>> {
-    let holds = |&(index, reversed): &(usize, bool)| {
-        let law: &LinkLaw = &network.links[index].law;
-        let own = law.range();
-        let (low, high) = if reversed { (-own.high, -own.low) } else { (own.low, own.high) };
-        match state.mode {
-            Mode::Free => false,
-            Mode::AtLow => low >= state.flow,
-            Mode::AtHigh => high <= state.flow,
-        }
+fn holding(links: &[Link], chains: &Chains, index: usize, state: &ChainState) -> Option<Range<usize>> {
+    let parts = chains.parts_of(index);
+    let holds = |part: &Part| match state.mode {
+        Mode::Free => false,
+        Mode::AtLow => part.range(links).low >= state.flow,
+        Mode::AtHigh => part.range(links).high <= state.flow,
     };
-    let first = chain.parts.iter().position(holds)?;
-    let last = chain.parts.iter().rposition(holds)?;
-    Some(first..last + 1)
+    let first = parts.iter().position(holds)?;
+    let last = parts.iter().rposition(holds)?;
+    let start = chains.chains[index].parts.start;
+    Some(start + first..start + last + 1)
 }
 
 /// Writes a chain's flow to its links and pressures to the nodes inside it: from its start up to the first part that holds a
 /// pressure, from its end back to the last; what lies between two such parts is known only where flow passes them.
-fn spread(network: &Network, chain: &Chain, state: &ChainState, warm: &mut [f64], outcome: &mut Outcome) {
-    let holding = holding(network, chain, state);
-    let count = chain.parts.len();
-    let between = holding.clone().unwrap_or(count..count);
+fn spread(links: &[Link], chains: &Chains, index: usize, state: &ChainState, outcome: &mut Outcome) {
+    let chain = &chains.chains[index];
+    let all = chain.parts.clone();
+    let between = holding(links, chains, index, state).unwrap_or(all.end..all.end);
     let mut pressure = outcome.pressures_pa[chain.from];
-    for (at, &(index, reversed)) in chain.parts.iter().enumerate() {
-        let link = &network.links[index];
-        outcome.flows[index] = if reversed { -state.flow } else { state.flow };
-        pressure -= part_drop(link, &mut warm[index], state.flow, reversed).pressure_pa;
-        if at + 1 < count {
-            let node = if reversed { link.from } else { link.to };
-            outcome.pressures_pa[node] = if at < between.start { pressure } else { f64::NAN };
+    for at in all.clone() {
+        let part = chains.parts[at];
+        outcome.flows[part.link] = if part.reversed { -state.flow } else { state.flow };
+        pressure -= chains.part_drops[at];
+        if at + 1 < all.end {
+            outcome.pressures_pa[part.end(links)] = if at < between.start { pressure } else { f64::NAN };
         }
-    }
-    if between.is_empty() {
-        return;
     }
     let mut pressure = outcome.pressures_pa[chain.to];
-    for (at, &(index, reversed)) in chain.parts.iter().enumerate().rev() {
-        if at < between.end {
-            break;
-        }
-        let link = &network.links[index];
-        pressure += part_drop(link, &mut warm[index], state.flow, reversed).pressure_pa;
-        outcome.pressures_pa[if reversed { link.to } else { link.from }] = pressure;
+    for at in (between.end..all.end).rev() {
+        let part = chains.parts[at];
+        pressure += chains.part_drops[at];
+        outcome.pressures_pa[part.start(links)] = pressure;
     }
 }

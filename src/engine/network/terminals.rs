@@ -9,20 +9,49 @@
 use super::pumps::{PumpLaw, PumpLink};
 use faer::linalg::solvers::Solve;
 
+/// A change to a pump's curve for one round of [`super::content`], so that it does not rise: held at `level` (Pa) from `around`
+/// (m³/s) onwards until it falls below, and backwards until it rises above.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Easing {
+    pub(super) around: f64,
+    pub(super) level: f64,
+}
+
+impl Easing {
+    /// The changed rise and derivative at a flow.
+    fn ease(self, rise: f64, slope: f64, flow: f64) -> (f64, f64) {
+        let as_it_is = if flow >= self.around { rise < self.level } else { rise > self.level };
+        if as_it_is { (rise, slope) } else { (self.level, 0.0) }
+    }
+}
+
+/// Pressure rise and derivative of a pump under an easing; `None` for a fixed flow.
+pub(super) fn rise(pump: &PumpLink, easing: Option<Easing>, flow: f64) -> Option<(f64, f64)> {
+    let (own, slope) = pump.rise(flow)?;
+    Some(easing.map_or((own, slope), |e| e.ease(own, slope, flow)))
+}
+
 /// One pump: finds Q with `outflow + conductance · (H(Q) − pressure) = Q`, where `outflow` is what the network draws with the
 /// pump's pressure as it is and `conductance` how much more it draws per Pa.
-pub(super) fn one_pump(pump: &PumpLink, conductance: f64, outflow: f64, pressure: f64, start: f64) -> f64 {
+pub(super) fn one_pump(
+    pump: &PumpLink,
+    easing: Option<Easing>,
+    conductance: f64,
+    outflow: f64,
+    pressure: f64,
+    start: f64,
+) -> f64 {
     if let PumpLaw::FixedFlow(flow) = pump.law {
         return flow;
     }
     let error = |q: f64| {
-        let (rise, slope) = pump.rise(q).unwrap_or((0.0, 0.0));
+        let (rise, slope) = rise(pump, easing, q).unwrap_or((0.0, 0.0));
         (q - outflow - conductance * (rise - pressure), 1.0 - conductance * slope)
     };
     let (scale, _) = pump.scale();
     let (mut low, mut high) = bracket(&error, scale, start);
     // Newton kept inside a bracket; the curve's kinks cost a bisection at worst.
-    let mut q = start.clamp(low, high);
+    let mut q = start.max(low).min(high);
     for _ in 0..200 {
         let (value, slope) = error(q);
         if value < 0.0 {
@@ -40,6 +69,9 @@ pub(super) fn one_pump(pump: &PumpLink, conductance: f64, outflow: f64, pressure
     q
 }
 
+/// Flow over run-out flow that counts as rest: rounding.
+const AT_REST: f64 = 1e-13;
+
 /// A flow where the network wants more than the pump gives below and less above. Where the pump gives no pressure at zero flow
 /// (a slope of 100 %), zero is an answer too, but one that any disturbance leaves: a flow beyond it is looked for first.
 fn bracket(error: &impl Fn(f64) -> (f64, f64), scale: f64, start: f64) -> (f64, f64) {
@@ -51,10 +83,10 @@ fn bracket(error: &impl Fn(f64) -> (f64, f64), scale: f64, start: f64) -> (f64, 
         (low, high)
     };
     let at_zero = error(0.0).0;
-    if at_zero < 0.0 {
+    if at_zero < -AT_REST * scale {
         return upwards(0.0);
     }
-    if at_zero == 0.0 {
+    if at_zero <= AT_REST * scale {
         let tries = [1e-4, 1e-3, 1e-2, 0.1, 0.3, 1.0];
         let found = tries.iter().map(|share| share * scale).chain([start]).find(|&q| q > 0.0 && error(q).0 < 0.0);
         return found.map_or((0.0, 0.0), upwards);
@@ -69,13 +101,16 @@ fn bracket(error: &impl Fn(f64) -> (f64, f64), scale: f64, start: f64) -> (f64, 
 /// Several pumps at once. `terminals` maps each pump to the rows of its suction and discharge (`None` for the ground node),
 /// `schur` and `rhs` are the network's, `pressures` the terminals' present pressures, `flows` the pumps' flows, changed to the
 /// new ones. Returns the pressure changes of the terminals, or `None` where the system has no solution.
+#[expect(clippy::too_many_arguments, reason = "the parts of one system of equations")]
 pub(super) fn many_pumps(
     pumps: &[PumpLink],
+    easing: &[Option<Easing>],
     terminals: &[(Option<usize>, Option<usize>)],
     schur: &[f64],
     rhs: &[f64],
     pressures: &[f64],
     flows: &mut [f64],
+    rounds: u32,
 ) -> Option<Vec<f64>> {
     let t = rhs.len();
     let size = t + pumps.len();
@@ -83,7 +118,7 @@ pub(super) fn many_pumps(
     let flow_scale = pumps.iter().map(|p| p.scale().0).fold(1e-12, f64::max);
     let pressure_scale = pumps.iter().map(|p| p.scale().1).fold(1.0, f64::max);
     let mut change = vec![0.0; t];
-    for round in 0..60 {
+    for round in 0..rounds {
         let mut matrix = faer::Mat::<f64>::zeros(size, size);
         let mut right = faer::Mat::<f64>::zeros(size, 1);
         for i in 0..t {
@@ -104,7 +139,7 @@ pub(super) fn many_pumps(
                     present += sign * pressures[node];
                 }
             }
-            match pump.rise(flows[p]) {
+            match rise(pump, easing[p], flows[p]) {
                 Some((rise, slope)) => {
                     matrix[(row, row)] = -slope * flow_scale / pressure_scale;
                     right[(row, 0)] = (rise - slope * flows[p] - present) / pressure_scale;
