@@ -71,7 +71,6 @@ impl Desk {
     /// # Errors
     /// A command that does not fit; nothing has changed then.
     pub fn apply(&mut self, command: &Command, units: &Units) -> Result<bool, String> {
-        let kept = self.project.clone();
         let changed = self.project.apply(command).map_err(|error| error.to_string())?;
         if !changed.any() {
             return Ok(false);
@@ -81,8 +80,11 @@ impl Desk {
             self.open_step = true;
         }
         if let Err(error) = self.study.update(&self.project, changed) {
-            self.project = kept;
-            return Err(error.to_string());
+            // Back to the last step; that document has been studied before.
+            self.project = self.history.recorded().clone();
+            let everything = Changed { settings: true, laws: true, structure: true };
+            self.open_step = false;
+            return self.study.update(&self.project, everything).and(Err(error)).map_err(|error| error.to_string());
         }
         self.step_name = step_name(&self.project, command);
         self.describe(units);

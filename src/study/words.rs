@@ -28,12 +28,12 @@ pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units)
         GoverningLimit::HeadLimit => format!("The head limit governs: {point}."),
         GoverningLimit::SpeedCap => {
             let from = ranges.iter().find(|r| r.limit == GoverningLimit::SpeedCap).map_or(0.0, |r| r.from_m3_per_s);
-            if from > 0.0 {
-                let from = units.format(Quantity::Flow, from);
-                format!("The speed cap governs from {from} up: {point}; raising the head limit changes nothing here.")
+            let stretch = if from > 0.0 {
+                format!("from {} up", units.format(Quantity::Flow, from))
             } else {
-                format!("The speed cap governs at every flow: {point}; head limit and slope change nothing.")
-            }
+                "at every flow".to_owned()
+            };
+            format!("The speed cap governs {stretch}: {point}; raising the head limit changes nothing here.")
         }
         GoverningLimit::MinimumSpeed => {
             format!("The pump cannot turn more slowly: {point}, more head than the set-line asks for.")

@@ -3,6 +3,7 @@
 
 mod camera;
 mod cards;
+mod extent;
 mod pipes;
 mod symbols;
 mod valves;
@@ -39,7 +40,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
     painter.rect_filled(rect, 8, view.palette.sheet);
     let mut camera = match state.camera {
         Some(camera) if state.moved => camera,
-        _ => Camera::fit(camera::extent(view), rect),
+        _ => Camera::fit(extent::extent(view), rect),
     };
     if response.dragged() {
         camera.offset += response.drag_delta();

@@ -1,0 +1,164 @@
+//! The study of the sample buildings: results, curves, paths and sentences must agree with each other, and a study that
+//! follows a change must end where a fresh one begins.
+
+use headwise::document::{Command, ComponentKind, PipeId, Port, Project};
+use headwise::engine::pump::GoverningLimit;
+use headwise::engine::units::Units;
+use headwise::file;
+use headwise::study::{Study, governing_at, path_of};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+const SAMPLES: [&str; 3] = ["fernhollow-library.ron", "saltreed-growers.ron", "alder-point-clinic.ron"];
+
+fn sample(name: &str) -> Project {
+    file::load(&Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-projects").join(name)).unwrap()
+}
+
+fn samples() -> impl Iterator<Item = Project> {
+    SAMPLES.into_iter().map(sample)
+}
+
+/// Head of a drawn curve at a flow, straight between its points.
+fn on_curve(points: &[[f64; 2]], flow: f64) -> f64 {
+    let pair = points.windows(2).find(|pair| pair[0][0] <= flow && flow <= pair[1][0]).unwrap();
+    let share = (flow - pair[0][0]) / (pair[1][0] - pair[0][0]).max(1e-15);
+    pair[0][1] + share * (pair[1][1] - pair[0][1])
+}
+
+#[test]
+fn the_operating_point_lies_on_the_drawn_regulated_curve() {
+    for project in samples() {
+        let study = Study::new(&project).unwrap();
+        let (id, pump) = study.results().pumps.iter().find(|(_, pump)| pump.running).unwrap();
+        let curves = study.curves(*id).unwrap();
+        let head = on_curve(&curves.regulated, pump.flow);
+        assert!((head / pump.head - 1.0).abs() < 2e-3, "{head} is not {}", pump.head);
+    }
+}
+
+#[test]
+fn the_drawn_system_curve_passes_through_the_operating_point() {
+    // The clinic's flow limiters make its curve upright there: a head for the flow cannot be read off.
+    for name in &SAMPLES[..2] {
+        let project = sample(name);
+        let study = Study::new(&project).unwrap();
+        let (id, pump) = study.results().pumps.iter().find(|(_, pump)| pump.running).unwrap();
+        let head = on_curve(&study.curves(*id).unwrap().system, pump.flow);
+        assert!((head / pump.head - 1.0).abs() < 5e-3, "{name}: {head} is not {}", pump.head);
+    }
+}
+
+#[test]
+fn where_limiters_hold_the_system_curve_ends_upright_at_their_sum() {
+    let project = sample("alder-point-clinic.ron");
+    let study = Study::new(&project).unwrap();
+    let (id, _) = study.results().pumps.iter().find(|(_, pump)| pump.running).unwrap();
+    let curve = &study.curves(*id).unwrap().system;
+    let sum: f64 = project
+        .components
+        .values()
+        .map(|c| if let ComponentKind::PressureIndependentValve { set_flow, .. } = c.kind { set_flow } else { 0.0 })
+        .sum();
+    let last = curve[curve.len() - 1];
+    assert!((last[0] / sum - 1.0).abs() < 1e-4, "{} is not {sum}", last[0]);
+    assert!(curve.windows(2).all(|pair| pair[1][0] >= pair[0][0] - 1e-12 && pair[1][1] >= pair[0][1] - 1e-9));
+}
+
+#[test]
+fn following_changes_ends_where_a_fresh_study_begins() {
+    for mut project in samples() {
+        let mut study = Study::new(&project).unwrap();
+        let (pump, _) = project.pumps().next().unwrap();
+        let valve = project.zones.values().next().unwrap().valve.unwrap();
+        for command in [
+            Command::SetHeadLimit(pump, Some(4.0)),
+            Command::SetOpen(valve, false),
+            Command::SetSlope(pump, 0.7),
+            Command::EnterScenario(1),
+            Command::SetSpeedCap(pump, 0.7),
+            Command::OpenAllZones,
+            Command::SetRunning(pump, false),
+            Command::SetRunning(pump, true),
+        ] {
+            let changed = project.apply(&command).unwrap();
+            study.update(&project, changed).unwrap();
+            let fresh = Study::new(&project).unwrap();
+            for (id, zone) in &fresh.results().zones {
+                let followed = study.results().zones[id];
+                assert!((followed.flow - zone.flow).abs() < 1e-9 * zone.design_flow.max(1e-6), "{command:?}");
+                assert_eq!(followed.state, zone.state, "{command:?}");
+            }
+            for (id, pump) in &fresh.results().pumps {
+                assert!((study.results().pumps[id].head - pump.head).abs() < 1e-7, "{command:?}");
+            }
+        }
+    }
+}
+
+/// Every port of every component: what flows in through pipes, joints included, flows out through it.
+#[test]
+fn bare_joints_carry_what_balances_their_ends() {
+    for project in samples() {
+        let study = Study::new(&project).unwrap();
+        let results = study.results();
+        let mut balance: BTreeMap<_, f64> = BTreeMap::new();
+        for (id, pipe) in &project.pipes {
+            *balance.entry(pipe.from).or_default() -= results.pipes[id].flow;
+            *balance.entry(pipe.to).or_default() += results.pipes[id].flow;
+        }
+        for (end, sum) in balance {
+            let through = results.component_flow(end.component);
+            let expected = match end.port {
+                Port::Inlet => through,
+                Port::Outlet => -through,
+                Port::Branch => 0.0,
+            };
+            let name = &project.components[&end.component].name;
+            assert!((sum - expected).abs() < 1e-9, "{name} {:?}: {sum} is not {expected}", end.port);
+        }
+    }
+}
+
+#[test]
+fn the_path_of_the_far_zone_runs_through_pump_source_and_every_main() {
+    let project = sample("fernhollow-library.ron");
+    let study = Study::new(&project).unwrap();
+    let path = path_of(&project, &study, project.zone_named("Reading-room floor").unwrap());
+    let named = |wanted: &str| -> Vec<PipeId> {
+        project.pipes.iter().filter(|(_, p)| p.name.starts_with(wanted)).map(|(id, _)| *id).collect()
+    };
+    assert!(!named("Main").is_empty());
+    assert!(named("Main").iter().chain(&named("Common")).all(|id| path.pipes.contains(id)));
+    assert!(named("Office").iter().all(|id| !path.pipes.contains(id)));
+    for component in ["Circulator", "Heat pump", "Reading-room zone valve"] {
+        assert!(path.components.contains(&project.component_named(component).unwrap()), "{component}");
+    }
+}
+
+/// What the sentence claims is tried out.
+#[test]
+fn where_the_sentence_says_the_head_limit_changes_nothing_it_changes_nothing() {
+    let mut project = sample("fernhollow-library.ron");
+    let (id, _) = project.pumps().next().unwrap();
+    let mut claims = 0;
+    for cap in [0.6, 0.7, 0.8, 0.9, 1.0] {
+        for slope in [0.0, 0.3, 0.6] {
+            project.apply(&Command::SetSpeedCap(id, cap)).unwrap();
+            project.apply(&Command::SetSlope(id, slope)).unwrap();
+            let study = Study::new(&project).unwrap();
+            let pump = study.results().pumps[&id];
+            let sentence = governing_at(&pump, &study.curves(id).unwrap().ranges, &Units::si());
+            let says_so = sentence.contains("raising the head limit changes nothing");
+            assert_eq!(says_so, pump.governing == Some(GoverningLimit::SpeedCap), "{sentence}");
+            if says_so {
+                claims += 1;
+                let mut raised = project.clone();
+                raised.apply(&Command::SetHeadLimit(id, Some(6.5))).unwrap();
+                let after = Study::new(&raised).unwrap().results().pumps[&id];
+                assert!((after.flow - pump.flow).abs() < 1e-10, "{sentence}");
+            }
+        }
+    }
+    assert!(claims > 3);
+}
