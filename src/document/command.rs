@@ -86,10 +86,7 @@ impl Project {
         match *command {
             Command::SetHeadLimit(id, head) => self.set_regulation(id, |r| r.head_limit_m = head),
             Command::SetSlope(id, slope) => self.set_regulation(id, |r| r.slope = slope),
-            Command::SetSpeedCap(id, cap) => self.set_regulation(id, |r| {
-                r.speed_cap = cap;
-                r.minimum_speed = r.minimum_speed.min(cap);
-            }),
+            Command::SetSpeedCap(id, cap) => self.set_regulation(id, |r| r.speed_cap = cap),
             Command::SetMinimumSpeed(id, speed) => self.set_regulation(id, |r| r.minimum_speed = speed),
             Command::SetReferenceFlow(id, reference) => self.set_regulation(id, |r| r.reference = reference),
             Command::SetRunning(id, running) => self.set_running(id, running),

@@ -40,7 +40,8 @@ impl Amounts {
         let (flow, design_flow, heat) = (sum(|z| z.flow), sum(|z| z.design_flow), results.total_heat());
         let load: f64 = project.zones.values().map(|zone| zone.load).sum();
         let through = sum(|z| z.flow.abs());
-        let return_c = if through > 0.0 { sum(|z| z.flow.abs() * z.return_c) / through } else { f64::NAN };
+        let warm = |z: &ZoneResult| if z.return_c.is_finite() { z.flow.abs() * z.return_c } else { 0.0 };
+        let return_c = if through > 0.0 { sum(warm) / through } else { f64::NAN };
         Self { flow, design_flow, share: over(flow, design_flow), heat, heat_share: over(heat, load), return_c }
     }
 }

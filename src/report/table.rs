@@ -8,7 +8,7 @@ use crate::engine::network::Verdict;
 use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::{Quantity, Units};
 use crate::problems::{Problem, Severity};
-use crate::study::{PumpResult, Results, Study, ZoneState, governing_at, governing_ranges, verdict_sentence};
+use crate::study::{PumpResult, Results, Study, governing_at, governing_ranges, verdict_sentence};
 
 /// The whole report.
 #[must_use]
@@ -136,7 +136,7 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
     };
     for (id, zone) in &project.zones {
         if let Some(result) = results.zones.get(id) {
-            rows.push(row(&zone.name, &result.into(), state_name(result.state)));
+            rows.push(row(&zone.name, &result.into(), result.state.word()));
         }
     }
     if rows.len() == 1 {
@@ -144,16 +144,6 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
     }
     rows.push(row("All zones", &Amounts::of_all(project, results), ""));
     rows
-}
-
-/// The trade's word for how a zone stands.
-fn state_name(state: ZoneState) -> &'static str {
-    match state {
-        ZoneState::Shut => "shut",
-        ZoneState::Starved => "starved",
-        ZoneState::Served => "served",
-        ZoneState::Overflowed => "overflowed",
-    }
 }
 
 fn balances(results: &Results) -> String {

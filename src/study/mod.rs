@@ -5,13 +5,16 @@
 //! anew; only a changed drawing is lowered again.
 
 mod curves;
+mod findings;
 mod joints;
 mod lower;
 mod path;
 mod results;
+mod temperatures;
 mod words;
 
 pub use curves::{CurvePoint, Curves};
+pub use findings::{Finding, Subject, findings};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
 pub use results::{ComponentResult, PipeResult, PumpResult, Results, ZoneResult, ZoneState};

@@ -2,10 +2,11 @@
 
 use super::joints;
 use super::lower::{LinkOwner, Lowered};
-use crate::document::{ComponentId, ComponentKind, PipeId, Project, Zone, ZoneId};
+use super::temperatures;
+use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, Zone, ZoneId};
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
-use crate::engine::links::emitter;
+use crate::engine::links::emitter::EmitterState;
 use crate::engine::network::{Outcome, Verdict};
 use crate::engine::pump::{GoverningLimit, hydraulic_w};
 use std::collections::BTreeMap;
@@ -31,7 +32,12 @@ pub struct Results {
     pub components: BTreeMap<ComponentId, ComponentResult>,
     /// Pipe runs.
     pub pipes: BTreeMap<PipeId, PipeResult>,
+    /// Temperature of each node of the lowered network, °C; not a number where nothing flows.
+    pub temperatures: Vec<f64>,
 }
+
+/// Share of design flow below which nothing flows.
+pub(super) const NOTHING: f64 = 1e-6;
 
 /// What a pump does.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,7 +60,7 @@ pub struct PumpResult {
     pub hydraulic_w: f64,
     /// Electric power, W.
     pub electric_w: f64,
-    /// Hydraulic over electric power.
+    /// Hydraulic over electric power; not a number while it stands or is driven backwards.
     pub wire_to_water: f64,
     /// Slope of the system curve less the slope of the regulated curve, m per m³/s: above zero the point holds.
     pub stability_margin: f64,
@@ -67,12 +73,31 @@ pub struct PumpResult {
 pub enum ZoneState {
     /// Shut by its valve.
     Shut,
+    /// Open, but nothing flows.
+    Still,
+    /// Water runs through it from outlet to inlet.
+    Backwards,
     /// Less than the least share of design flow.
     Starved,
     /// Within the band.
     Served,
     /// More than the greatest share.
     Overflowed,
+}
+
+impl ZoneState {
+    /// The word for it, the same everywhere.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Shut => "shut",
+            Self::Still => "no flow",
+            Self::Backwards => "backwards",
+            Self::Starved => "starved",
+            Self::Served => "served",
+            Self::Overflowed => "overflowed",
+        }
+    }
 }
 
 /// What a zone gets.
@@ -88,7 +113,9 @@ pub struct ZoneResult {
     pub heat: f64,
     /// Heat over design load.
     pub heat_share: f64,
-    /// Temperature of the water that leaves it, °C.
+    /// Temperature of the water that enters it, °C; not a number where nothing flows.
+    pub supply_c: f64,
+    /// Temperature of the water that leaves it, °C; not a number where nothing flows.
     pub return_c: f64,
     /// How it stands.
     pub state: ZoneState,
@@ -130,6 +157,7 @@ impl Results {
             zones: BTreeMap::new(),
             components: BTreeMap::new(),
             pipes: BTreeMap::new(),
+            temperatures: Vec::new(),
         };
         results.take(project, lowered, outcome);
         results
@@ -161,6 +189,7 @@ impl Results {
         }
         self.take_joints(project, lowered, outcome);
         self.take_pumps(project, lowered, outcome);
+        self.temperatures = temperatures::of_nodes(project, lowered, outcome);
         for (id, zone) in &project.zones {
             let result = self.zone(project, lowered, zone);
             self.zones.insert(*id, result);
@@ -180,12 +209,14 @@ impl Results {
         for (id, unit) in project.pumps() {
             let index = lowered.pumps.iter().position(|p| p.id == id);
             let Some((index, regulated)) = index.and_then(|i| Some((i, lowered.regulated(i)?))) else {
-                self.pumps.insert(id, PumpResult::standing(self.components.get(&id).map_or(0.0, |c| c.flow)));
+                let flow = self.components.get(&id).map_or(0.0, |c| c.flow);
+                self.pumps.insert(id, PumpResult::standing(flow, unit.standby_power));
                 continue;
             };
             let point = &outcome.pumps[index];
             let head = point.rise_pa / per_head;
-            let speed = regulated.curve().speed_for(point.flow, head);
+            // A pump that others push beyond its curve, or backwards, turns at its cap.
+            let speed = regulated.curve().speed_for(point.flow, head).min(regulated.settings().speed_cap);
             let electric_w = lowered.pumps[index].pump.power.electric_w(point.flow, speed);
             let hydraulic_w = hydraulic_w(self.density, point.flow, head);
             let result = PumpResult {
@@ -198,7 +229,7 @@ impl Results {
                 reference_flow: regulated.reference_m3_per_s(),
                 hydraulic_w,
                 electric_w,
-                wire_to_water: if electric_w > 0.0 { hydraulic_w / electric_w } else { 0.0 },
+                wire_to_water: if electric_w > 0.0 && hydraulic_w >= 0.0 { hydraulic_w / electric_w } else { f64::NAN },
                 stability_margin: (point.system_slope - point.pump_slope) / per_head,
                 beyond_data: point.flow > regulated.curve().data_end_m3_per_s() * speed * (1.0 + 1e-9),
             };
@@ -210,24 +241,34 @@ impl Results {
         let design_flow = project.design.flow(zone, &lowered.fluid);
         let flow = self.components.get(&zone.emitter).map_or(0.0, |c| c.flow);
         let share = if design_flow > 0.0 { flow / design_flow } else { 0.0 };
-        let emitter = match project.components.get(&zone.emitter).map(|c| &c.kind) {
-            Some(ComponentKind::Emitter(emitter)) => Some(emitter),
-            _ => None,
+        let port = if flow < 0.0 { Port::Outlet } else { Port::Inlet };
+        let supply_c = self.temperature(lowered, PortRef { component: zone.emitter, port });
+        let state = match project.components.get(&zone.emitter).map(|c| &c.kind) {
+            Some(ComponentKind::Emitter(emitter)) if supply_c.is_finite() => {
+                temperatures::state(project, &lowered.fluid, zone, emitter, flow, supply_c)
+            }
+            _ => EmitterState { heat_share: 0.0, return_c: f64::NAN },
         };
-        let basis = &project.design;
-        let (heat_share, return_c) = emitter.map_or((0.0, basis.supply_c), |emitter| {
-            let design = project.emitter_design(zone, emitter);
-            let state = emitter::state(emitter.law, design, share, basis.supply_c);
-            (state.heat_share, state.return_c)
-        });
+        let (heat_share, return_c) = (state.heat_share, state.return_c);
+        let state = self.zone_state(project, zone, share);
+        ZoneResult { flow, design_flow, share, heat: heat_share * zone.load, heat_share, supply_c, return_c, state }
+    }
+
+    fn zone_state(&self, project: &Project, zone: &Zone, share: f64) -> ZoneState {
         let band = &project.acceptance;
-        let state = match () {
+        match () {
             () if project.is_zone_shut(zone) => ZoneState::Shut,
+            () if share < -NOTHING => ZoneState::Backwards,
+            () if share < NOTHING => ZoneState::Still,
             () if share < band.low => ZoneState::Starved,
             () if share > band.high => ZoneState::Overflowed,
             () => ZoneState::Served,
-        };
-        ZoneResult { flow, design_flow, share, heat: heat_share * zone.load, heat_share, return_c, state }
+        }
+    }
+
+    /// Temperature of the water at a port, °C; not a number where nothing flows.
+    fn temperature(&self, lowered: &Lowered, port: PortRef) -> f64 {
+        lowered.nodes.get(&port).and_then(|node| self.temperatures.get(*node)).copied().unwrap_or(f64::NAN)
     }
 
     /// Flow through a zone's emitter, component or pump, m³/s.
@@ -250,7 +291,7 @@ impl Results {
 }
 
 impl PumpResult {
-    fn standing(flow: f64) -> Self {
+    fn standing(flow: f64, standby_w: f64) -> Self {
         Self {
             running: false,
             flow,
@@ -260,8 +301,8 @@ impl PumpResult {
             governing: None,
             reference_flow: None,
             hydraulic_w: 0.0,
-            electric_w: 0.0,
-            wire_to_water: 0.0,
+            electric_w: standby_w,
+            wire_to_water: f64::NAN,
             stability_margin: 0.0,
             beyond_data: false,
         }

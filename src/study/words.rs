@@ -1,6 +1,6 @@
 //! What the figures mean, in sentences made from the present numbers.
 
-use super::results::{PumpResult, Results, ZoneState};
+use super::results::{NOTHING, PumpResult, Results, ZoneState};
 use crate::document::{ComponentId, Project};
 use crate::engine::network::Verdict;
 use crate::engine::pump::{GoverningLimit, GoverningRange};
@@ -20,23 +20,31 @@ pub fn limit_name(limit: GoverningLimit) -> &'static str {
 /// What governs at the operating point, and what that means for the settings.
 #[must_use]
 pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units) -> String {
-    let Some(limit) = pump.governing else { return "The pump stands still: nothing flows.".to_owned() };
-    let point = format!("{} at {}", units.format(Quantity::Flow, pump.flow), units.format(Quantity::Head, pump.head));
+    let Some(limit) = pump.governing else { return "This pump is off.".to_owned() };
+    let head = units.format(Quantity::Head, pump.head);
+    let point = format!("{} at {head}", units.format(Quantity::Flow, pump.flow));
+    let reach = ranges.iter().map(|r| r.to_m3_per_s).fold(0.0, f64::max);
+    if pump.flow <= NOTHING * reach {
+        return format!("Nothing flows: the pump holds {head} against closed valves.");
+    }
+    let here = ranges.iter().find(|r| r.from_m3_per_s <= pump.flow && pump.flow <= r.to_m3_per_s);
     let next = ranges.iter().find(|r| r.from_m3_per_s > pump.flow);
     let mut sentence = match limit {
         GoverningLimit::SetLine => format!("The set-line governs: {point}."),
         GoverningLimit::HeadLimit => format!("The head limit governs: {point}."),
         GoverningLimit::SpeedCap => {
-            let from = ranges.iter().find(|r| r.limit == GoverningLimit::SpeedCap).map_or(0.0, |r| r.from_m3_per_s);
-            let stretch = if from > 0.0 {
-                format!("from {} up", units.format(Quantity::Flow, from))
-            } else {
-                "at every flow".to_owned()
+            let from = here.map_or(0.0, |r| r.from_m3_per_s);
+            let stretch = match here {
+                Some(range) if range.from_m3_per_s > 0.0 && next.is_none() => {
+                    format!("from {} up", units.format(Quantity::Flow, from))
+                }
+                _ if ranges.len() == 1 => "at every flow".to_owned(),
+                _ => "here".to_owned(),
             };
-            format!("The speed cap governs {stretch}: {point}; raising the head limit changes nothing here.")
+            format!("The speed cap governs {stretch}: {point}; raising the head limit changes nothing.")
         }
         GoverningLimit::MinimumSpeed => {
-            format!("The pump cannot turn more slowly: {point}, more head than the set-line asks for.")
+            format!("The pump cannot turn more slowly: {point}, more head than its settings ask for.")
         }
     };
     if let Some(next) = next {
@@ -94,12 +102,11 @@ pub fn change_since(project: &Project, before: &Results, after: &Results, pump: 
         let by = (b.share - a.share).abs();
         if by >= 0.005 || a.state != b.state {
             let end = match b.state {
-                ZoneState::Shut => "shut".to_owned(),
-                ZoneState::Starved => format!("{} %, starved", share(b.share)),
                 ZoneState::Served => format!("{} %", share(b.share)),
-                ZoneState::Overflowed => format!("{} %, overflowed", share(b.share)),
+                ZoneState::Shut | ZoneState::Still => b.state.word().to_owned(),
+                state => format!("{} %, {}", share(b.share), state.word()),
             };
-            moved.push((by, format!("{} {} → {end}", zone.name, share(a.share))));
+            moved.push((by, format!("{} {} % → {end}", zone.name, share(a.share))));
         }
     }
     moved.sort_by(|a, b| b.0.total_cmp(&a.0));

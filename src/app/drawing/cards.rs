@@ -44,13 +44,13 @@ pub(super) fn show(ui: &Ui, painter: &Painter, view: &View<'_>, camera: &Camera,
 
 fn card(painter: &Painter, view: &View<'_>, camera: &Camera, id: ZoneId, zone: &Zone, result: &ZoneResult, rect: Rect) {
     let palette = &view.palette;
-    let (color, word) = state_look(view, result.state);
+    let (color, mark) = state_look(view, result.state);
     let near = view.hovered == Some(id);
     let edge = if near { Stroke::new(2.0, color) } else { Stroke::new(1.0, palette.rule) };
     painter.rect(rect, 5, palette.raised, edge, StrokeKind::Inside);
     let stripe = Rect::from_min_size(rect.min, vec2(4.0, rect.height()));
     painter.rect_filled(stripe, egui::CornerRadius { nw: 5, sw: 5, ne: 0, se: 0 }, color);
-    let text = CardText::new(view, zone, result, word, unit_of(camera));
+    let text = CardText::new(view, zone, result, mark, unit_of(camera));
     let inner = painter.with_clip_rect(rect.intersect(painter.clip_rect()));
     if camera.zoom < SHARE_ALONE {
         inner.text(rect.center(), Align2::CENTER_CENTER, &text.share, look::strong(text.small.max(8.0)), color);
@@ -83,13 +83,10 @@ struct CardText<'a> {
 }
 
 impl<'a> CardText<'a> {
-    fn new(view: &View<'_>, zone: &'a Zone, result: &ZoneResult, word: &'a str, unit: f32) -> Self {
-        let (arrow, word) = match (result.state, word.split_once(' ')) {
-            (ZoneState::Served, _) => (None, ""),
-            // The arrow says it in the card's little room; the zones' list has the word.
-            (_, Some((arrow, _))) => (Some(arrow), ""),
-            (_, None) => (None, word),
-        };
+    fn new(view: &View<'_>, zone: &'a Zone, result: &ZoneResult, mark: &'a str, unit: f32) -> Self {
+        // The mark says it in the card's little room; the zones' list has the word.
+        let arrow = (!mark.is_empty()).then_some(mark);
+        let word = if arrow.is_some() || result.state == ZoneState::Served { "" } else { result.state.word() };
         Self {
             name: &zone.name,
             share: view.units.format(Quantity::Share, result.share),

@@ -121,14 +121,14 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect) {
     }
 }
 
-/// Colour and word of a zone's state.
+/// Colour and mark of a zone's state; the mark says without colour which way it is off.
 pub(super) fn state_look(view: &View<'_>, state: ZoneState) -> (Color32, &'static str) {
     let palette = &view.palette;
     match state {
-        ZoneState::Shut => (palette.shut, "shut"),
-        ZoneState::Starved => (palette.starved, "▼ starved"),
-        ZoneState::Served => (palette.served, "served"),
-        ZoneState::Overflowed => (palette.overflowed, "▲ overflowed"),
+        ZoneState::Shut => (palette.shut, ""),
+        ZoneState::Still | ZoneState::Backwards | ZoneState::Starved => (palette.starved, "▼"),
+        ZoneState::Served => (palette.served, ""),
+        ZoneState::Overflowed => (palette.overflowed, "▲"),
     }
 }
 
@@ -146,7 +146,8 @@ fn row(ui: &mut Ui, view: &View<'_>, id: ZoneId, zone: &Zone, result: &ZoneResul
     let units = view.units;
     let shut = result.state == ZoneState::Shut;
     let ink = if shut { palette.shut } else { palette.ink };
-    let (color, word) = state_look(view, result.state);
+    let (color, mark) = state_look(view, result.state);
+    let word = format!("{mark} {}", result.state.word());
     let name_rect = Rect::from_min_max(rect.min, Pos2::new(at.bar.0 - 6.0, rect.bottom()));
     ui.painter().with_clip_rect(name_rect).text(
         Pos2::new(at.name, y),
@@ -170,9 +171,9 @@ fn row(ui: &mut Ui, view: &View<'_>, id: ZoneId, zone: &Zone, result: &ZoneResul
     if let Some(x) = at.heat_share {
         figure(x, false, units.format(Quantity::Share, result.heat_share), ink);
     }
-    let back = if shut { "–".to_owned() } else { units.format(Quantity::Temperature, result.return_c) };
+    let back = units.format(Quantity::Temperature, result.return_c);
     figure(at.back, false, back, palette.quiet);
-    ui.painter().text(Pos2::new(at.state, y), Align2::LEFT_CENTER, word, look::strong(size::SMALL), color);
+    ui.painter().text(Pos2::new(at.state, y), Align2::LEFT_CENTER, word.trim(), look::strong(size::SMALL), color);
     if let Some(valve) = zone.valve {
         let button =
             Rect::from_min_max(Pos2::new(at.valve, rect.top() + 3.0), Pos2::new(rect.right(), rect.bottom() - 3.0));

@@ -195,12 +195,7 @@ impl<'a> ZonePart<'a> {
             heat_kw: kilo(zone.heat),
             heat_share_percent: percent(zone.heat_share),
             return_c: zone.return_c,
-            state: state.map(|state| match state {
-                ZoneState::Shut => "shut",
-                ZoneState::Starved => "starved",
-                ZoneState::Served => "served",
-                ZoneState::Overflowed => "overflowed",
-            }),
+            state: state.map(ZoneState::word),
         }
     }
 }

@@ -1,0 +1,106 @@
+//! Findings: what the results tell that a person must know, each in one sentence with what helps. They come from the present
+//! flows; what is wrong with a drawing whatever flows is the matter of the problems.
+
+use super::results::{NOTHING, PumpResult, Results, ZoneState};
+use crate::document::{ComponentId, ComponentKind, Project, ZoneId};
+use crate::engine::pump::GoverningLimit;
+use crate::engine::units::{Quantity, Units};
+
+/// What a finding is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Subject {
+    /// A component.
+    Component(ComponentId),
+    /// A zone.
+    Zone(ZoneId),
+}
+
+/// Something the results tell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// What it is about.
+    pub subject: Subject,
+    /// What is so, what it means and what helps.
+    pub sentence: String,
+}
+
+/// All findings, the gravest first.
+#[must_use]
+pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (id, pump) in &results.pumps {
+        let name = project.components.get(id).map_or("", |c| c.name.as_str());
+        let sentences = if pump.running { running(project, *id, pump, units) } else { standing(results, pump, units) };
+        found.extend(
+            sentences
+                .into_iter()
+                .map(|what| Finding { subject: Subject::Component(*id), sentence: format!("{name} {what}") }),
+        );
+    }
+    sources(project, results, units, &mut found);
+    for (id, zone) in &results.zones {
+        if zone.state == ZoneState::Backwards {
+            let name = project.zones.get(id).map_or("", |z| z.name.as_str());
+            let flow = units.format(Quantity::Flow, -zone.flow);
+            let sentence = format!(
+                "{name} has water running backwards, {flow}: its emitter or a pump is drawn the wrong way round."
+            );
+            found.push(Finding { subject: Subject::Zone(*id), sentence });
+        }
+    }
+    found
+}
+
+/// What a running pump suffers.
+fn running(project: &Project, id: ComponentId, pump: &PumpResult, units: &Units) -> Vec<String> {
+    let mut all = Vec::new();
+    let Some(unit) = project.pump(id) else { return all };
+    let most = unit.catalogue.iter().map(|p| p.flow).fold(0.0, f64::max);
+    if pump.flow < -NOTHING * most {
+        let flow = units.format(Quantity::Flow, -pump.flow);
+        all.push(format!("is driven backwards, {flow}, by another pump: fit a check valve beside it."));
+    } else if pump.flow <= NOTHING * most {
+        let speed = units.format(Quantity::Speed, pump.speed);
+        all.push(format!(
+            "turns against closed valves at {speed} and heats its water: open a zone, fit a bypass or stop it."
+        ));
+    } else if pump.head <= 0.0 {
+        all.push("is pushed beyond the end of its curve by another pump and adds no head.".to_owned());
+    }
+    if let (Some(GoverningLimit::MinimumSpeed), Some(limit)) = (pump.governing, unit.regulation.head_limit_m)
+        && pump.head > limit
+    {
+        let over = units.format(Quantity::Head, pump.head - limit);
+        all.push(format!("cannot turn more slowly: it exceeds its head limit by {over}."));
+    }
+    all
+}
+
+/// What a pump at standstill suffers.
+fn standing(results: &Results, pump: &PumpResult, units: &Units) -> Vec<String> {
+    let greatest = results.pumps.values().map(|p| p.flow.abs()).fold(0.0, f64::max);
+    let leaks = pump.flow.abs() > 1e-3 * greatest && greatest > 0.0;
+    let flow = units.format(Quantity::Flow, pump.flow.abs());
+    let what = format!("stands still and lets {flow} through: fit a check valve beside it.");
+    if leaks { vec![what] } else { Vec::new() }
+}
+
+/// Sources that get less than their minimum flow while a pump runs.
+fn sources(project: &Project, results: &Results, units: &Units, found: &mut Vec<Finding>) {
+    if !results.pumps.values().any(|pump| pump.running) {
+        return;
+    }
+    for (id, component) in &project.components {
+        let ComponentKind::Source(source) = &component.kind else { continue };
+        let flow = results.component_flow(*id);
+        let name = &component.name;
+        let mut say = |sentence| found.push(Finding { subject: Subject::Component(*id), sentence });
+        let (has, needs) =
+            (units.format(Quantity::Flow, flow.max(0.0)), units.format(Quantity::Flow, source.minimum_flow));
+        if flow < source.minimum_flow * (1.0 - 1e-6) {
+            say(format!("{name} has {has} but needs {needs} at least: open a zone or fit a bypass."));
+        } else if flow < -NOTHING * source.rated_flow.max(1e-6) {
+            say(format!("{name} has water running backwards: turn the pump or the source round."));
+        }
+    }
+}

@@ -1,0 +1,126 @@
+//! Temperatures: each source sends its supply temperature, each emitter returns what its law leaves, and where streams meet
+//! they mix by flow, T = Σ q T / Σ q (heat balance at equal ρ c_p). Pipes lose no heat.
+//!
+//! Water runs from high pressure to low, so that taking the nodes in the order of their pressure finds every temperature in
+//! one sweep; pumps lift water against that order, and streams that come round again (a separator fed from below) settle over
+//! further sweeps.
+
+use super::lower::{LinkOwner, Lowered};
+use crate::document::{Component, ComponentKind, Emitter, Project, Zone};
+use crate::engine::fluid::FluidProperties;
+use crate::engine::links::emitter::{self, EmitterState};
+use crate::engine::network::Outcome;
+
+const MOST_SWEEPS: u32 = 200;
+/// Greatest change of a temperature in the last sweep, K.
+const TOLERANCE: f64 = 1e-9;
+/// Flows below this share of the greatest carry no heat worth reckoning.
+const STILL: f64 = 1e-12;
+
+/// A stream from one node to the next and what happens to its temperature.
+struct Stream<'a> {
+    from: usize,
+    to: usize,
+    flow: f64,
+    change: Change<'a>,
+}
+
+enum Change<'a> {
+    None,
+    Source,
+    Zone(&'a Zone, &'a Emitter),
+}
+
+/// Temperature of each node of the network, °C; not a number where nothing flows.
+pub(super) fn of_nodes(project: &Project, lowered: &Lowered, outcome: &Outcome) -> Vec<f64> {
+    let count = lowered.network.nodes;
+    let mut rank: Vec<usize> = (0..count).collect();
+    // Parts without known pressure come last, in any order.
+    let pressure = |node: usize| outcome.pressures_pa.get(node).copied().filter(|p| p.is_finite()).unwrap_or(f64::MIN);
+    rank.sort_by(|&a, &b| pressure(b).total_cmp(&pressure(a)));
+    let mut place = vec![0; count];
+    for (at, &node) in rank.iter().enumerate() {
+        place[node] = at;
+    }
+    let mut streams = streams(project, lowered, outcome);
+    streams.sort_by_key(|stream| place[stream.from]);
+    let mut now = vec![f64::NAN; count];
+    for _ in 0..MOST_SWEEPS {
+        let before = now.clone();
+        sweep(project, &lowered.fluid, &streams, &rank, &mut now);
+        let settled = |(a, b): (&f64, &f64)| (a - b).abs() <= TOLERANCE || (a.is_nan() && b.is_nan());
+        if now.iter().zip(&before).all(settled) {
+            break;
+        }
+    }
+    now
+}
+
+fn streams<'a>(project: &'a Project, lowered: &Lowered, outcome: &Outcome) -> Vec<Stream<'a>> {
+    let greatest = outcome.pumps.iter().map(|p| p.flow.abs()).fold(0.0, f64::max);
+    let still = STILL * greatest;
+    let directed = |from: usize, to: usize, flow: f64, change: Change<'a>| {
+        let (from, to) = if flow > 0.0 { (from, to) } else { (to, from) };
+        (flow.abs() > still).then_some(Stream { from, to, flow: flow.abs(), change })
+    };
+    let links = lowered.network.links.iter().zip(&lowered.owners).zip(&outcome.flows);
+    let links = links.filter_map(|((link, owner), &flow)| directed(link.from, link.to, flow, change(project, owner)));
+    let pumps = lowered.network.pumps.iter().zip(&outcome.pumps);
+    let pumps = pumps.filter_map(|(pump, done)| directed(pump.suction, pump.discharge, done.flow, Change::None));
+    links.chain(pumps).collect()
+}
+
+fn change<'a>(project: &'a Project, owner: &LinkOwner) -> Change<'a> {
+    let LinkOwner::Component(id) = owner else { return Change::None };
+    match project.components.get(id).map(|component: &Component| &component.kind) {
+        Some(ComponentKind::Source(_)) => Change::Source,
+        Some(ComponentKind::Emitter(emitter)) => {
+            let zone = project.zone_of(*id).and_then(|zone| project.zones.get(&zone));
+            zone.map_or(Change::None, |zone| Change::Zone(zone, emitter))
+        }
+        _ => Change::None,
+    }
+}
+
+/// One sweep over all streams in the order of the pressure they start from.
+fn sweep(project: &Project, fluid: &FluidProperties, streams: &[Stream<'_>], rank: &[usize], now: &mut [f64]) {
+    let mut heat = vec![0.0; now.len()];
+    let mut flow = vec![0.0; now.len()];
+    let mut next = streams.iter().peekable();
+    for &node in rank {
+        if flow[node] > 0.0 {
+            now[node] = heat[node] / flow[node];
+        }
+        while let Some(stream) = next.next_if(|stream| stream.from == node) {
+            let leaves = match &stream.change {
+                Change::Source => project.design.supply_c,
+                Change::None => now[node],
+                Change::Zone(zone, emitter) => state(project, fluid, zone, emitter, stream.flow, now[node]).return_c,
+            };
+            if leaves.is_finite() {
+                heat[stream.to] += stream.flow * leaves;
+                flow[stream.to] += stream.flow;
+            }
+        }
+    }
+    // Streams that pumps lift arrive at nodes already passed: those take them over for the next sweep.
+    for (node, temperature) in now.iter_mut().enumerate() {
+        if flow[node] > 0.0 {
+            *temperature = heat[node] / flow[node];
+        }
+    }
+}
+
+/// What a zone's emitter gives at a flow (m³/s, by size) and the temperature of the water that enters it.
+pub(super) fn state(
+    project: &Project,
+    fluid: &FluidProperties,
+    zone: &Zone,
+    emitter: &Emitter,
+    flow: f64,
+    enters_c: f64,
+) -> EmitterState {
+    let design_flow = project.design.flow(zone, fluid);
+    let share = if design_flow > 0.0 { flow.abs() / design_flow } else { 0.0 };
+    emitter::state(emitter.law, project.emitter_design(zone, emitter), share, enters_c)
+}
