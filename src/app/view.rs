@@ -31,6 +31,13 @@ pub struct View<'a> {
 }
 
 impl View<'_> {
+    /// Whether the path of the zone pointed at is to be told apart: not while nothing flows there.
+    #[must_use]
+    pub fn shows_path(&self) -> bool {
+        let zone = self.hovered.and_then(|zone| self.results.zones.get(&zone));
+        zone.is_some_and(|zone| zone.flow.abs() > 1e-6 * zone.design_flow)
+    }
+
     /// The pump in hand.
     #[must_use]
     pub fn unit(&self) -> Option<&PumpUnit> {
@@ -79,6 +86,8 @@ pub enum Intent {
     SetUnits(Units),
     /// Show the whole drawing.
     FitDrawing,
+    /// Say that something typed was not taken.
+    Reject(String),
     /// Take the notice off the screen.
     Dismiss,
 }

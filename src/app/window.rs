@@ -3,7 +3,7 @@
 use super::curves::CurvesState;
 use super::desk::Desk;
 use super::drawing::DrawingState;
-use super::frame::{FilePanel, Notice};
+use super::frame::{Answer, FilePanel, Leaving, Notice};
 use super::look::{self, Palette};
 use super::view::{Intent, View};
 use super::{curves, drawing, frame, settings, zones};
@@ -17,6 +17,9 @@ use std::path::Path as FilePath;
 /// How long the arrows on the pipes go on moving after a change, seconds.
 const MOVING_FOR: f64 = 3.0;
 
+/// How long a notice of success stays, seconds.
+const NOTICE_FOR: f64 = 4.0;
+
 /// The window.
 pub struct Window {
     desk: Desk,
@@ -28,9 +31,17 @@ pub struct Window {
     hovered: Option<ZoneId>,
     /// Path and lone system curve of the zone pointed at, kept while neither it nor the document changes.
     pointed: (Option<ZoneId>, Path, Vec<[f64; 2]>),
+    /// What waits for an answer about unsaved changes, or for a file to save them to.
+    leaving: Option<Leaving>,
+    /// When a notice of success goes by itself.
+    notice_until: f64,
     moving_until: f64,
     flow_time: f64,
     shown_title: String,
+    theme: egui::Theme,
+    /// The person has agreed to close.
+    closing: bool,
+    now: f64,
 }
 
 impl Window {
@@ -51,9 +62,14 @@ impl Window {
             notice: None,
             hovered: None,
             pointed: (None, Path::default(), Vec::new()),
+            leaving: None,
+            notice_until: 0.0,
             moving_until: MOVING_FOR,
             flow_time: 0.0,
             shown_title: String::new(),
+            theme: egui::Theme::Light,
+            closing: false,
+            now: 0.0,
         })
     }
 
@@ -70,6 +86,7 @@ impl Window {
                 self.files.remember(path);
                 self.drawing = DrawingState::default();
                 self.curves = CurvesState::default();
+                self.hovered = None;
                 self.forget_pointed();
                 self.notice = frame::problems_notice(self.desk.project());
             }
@@ -81,6 +98,7 @@ impl Window {
         match self.desk.save(path) {
             Ok(()) => {
                 self.files.remember(path);
+                self.notice_until = self.now + NOTICE_FOR;
                 self.notice = Some(Notice::done(&format!("Saved to {}.", path.display())));
             }
             Err(error) => self.notice = Some(Notice::problem("This project was not saved.", &error.to_string())),
@@ -91,13 +109,24 @@ impl Window {
     pub fn show(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
         let time = ctx.input(|i| i.time);
+        self.now = time;
         let moving = self.advance_flow(&ctx, time);
         self.look_at_pointed();
         let mut intents = Vec::new();
-        frame::keys(&ctx, &mut intents);
-        self.files.take_dropped(&ctx, &mut intents);
+        if self.leaving.is_none() && !self.files.is_asking() {
+            frame::keys(&ctx, &mut intents);
+            self.files.take_dropped(&ctx, &mut intents);
+        }
         self.paint(ui, &mut intents);
-        self.files.show(&ctx, &mut intents);
+        self.files.show(&ctx, self.desk.path(), &mut intents);
+        self.watch_leaving(&ctx);
+        self.theme = ctx.theme();
+        if self.notice.as_ref().is_some_and(Notice::passes) {
+            if time > self.notice_until {
+                self.notice = None;
+            }
+            ctx.request_repaint_after(std::time::Duration::from_millis(500));
+        }
 
         let pointed_at =
             intents.iter().rev().find_map(|i| if let Intent::Hover(zone) = i { Some(*zone) } else { None });
@@ -137,12 +166,12 @@ impl Window {
         let size = ui.available_size();
         frame::header(ui, &view, &self.desk, intents);
         if let Some(notice) = &self.notice {
-            frame::notice(ui, &view, notice, intents);
+            frame::notice(ui.ctx(), &view, notice, intents);
         }
         frame::sentence(ui, &view, self.desk.last_change());
         egui::Panel::right("curves and settings")
             .resizable(false)
-            .exact_size((0.45 * size.x).clamp(380.0, 1000.0))
+            .exact_size((0.45 * size.x).clamp(470.0, 1000.0))
             .frame(frame::pane(&palette))
             .show(ui, |ui| {
                 settings::show(ui, &view, intents);
@@ -171,27 +200,70 @@ impl Window {
                 Err(error) => self.notice = Some(Notice::problem("Nothing was changed.", &error)),
             },
             Intent::Hover(_) => return false,
-            Intent::TakeInHand(pump) => self.desk.take_in_hand(pump),
-            Intent::Undo => self.desk.undo(&self.units),
-            Intent::Redo => self.desk.redo(&self.units),
+            Intent::TakeInHand(pump) => {
+                self.desk.take_in_hand(pump);
+                self.curves.clear_trail();
+            }
+            Intent::Undo => {
+                self.desk.undo(&self.units);
+                self.curves.clear_trail();
+            }
+            Intent::Redo => {
+                self.desk.redo(&self.units);
+                self.curves.clear_trail();
+            }
             Intent::AskOpen => self.files.ask_open(),
             Intent::AskSave => self.files.ask_save(self.desk.path(), &self.desk.project().title),
+            Intent::Open(path) if self.desk.is_changed() => self.leaving = Some(Leaving::Open(path)),
             Intent::Open(path) => self.open(&path),
-            Intent::Save => match self.desk.path().map(FilePath::to_owned) {
-                Some(path) => self.save(&path),
-                None => self.files.ask_save(None, &self.desk.project().title),
-            },
+            Intent::Save => self.save_here(),
             Intent::SaveTo(path) => self.save(&path),
-            Intent::SetUnit(quantity, unit) => return self.set_unit(quantity, unit),
+            Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),
+            Intent::Reject(why) => self.notice = Some(Notice::problem("This was not taken.", &why)),
             Intent::Dismiss => self.notice = None,
         }
         true
     }
 
-    fn set_unit(&mut self, quantity: Quantity, unit: Unit) -> bool {
-        self.units.set(quantity, unit)
+    /// Saves to the file the document came from, or asks for one.
+    fn save_here(&mut self) {
+        match self.desk.path().map(FilePath::to_owned) {
+            Some(path) => self.save(&path),
+            None => self.files.ask_save(None, &self.desk.project().title),
+        }
+    }
+
+    /// Holds the window open while changes are unsaved, asks, and goes on once they are saved or given up.
+    fn watch_leaving(&mut self, ctx: &egui::Context) {
+        if ctx.input(|i| i.viewport().close_requested()) && self.desk.is_changed() && !self.closing {
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            self.leaving = Some(Leaving::Close);
+        }
+        let Some(leaving) = self.leaving.clone() else { return };
+        if !self.desk.is_changed() {
+            self.leave(ctx, &leaving);
+        } else if !self.files.is_asking() {
+            match frame::ask_before_leaving(ctx, &self.desk.project().title, &leaving) {
+                Some(Answer::Save) => self.save_here(),
+                Some(Answer::Discard) => self.leave(ctx, &leaving),
+                Some(Answer::Stay) => self.leaving = None,
+                None => {}
+            }
+        }
+    }
+
+    fn leave(&mut self, ctx: &egui::Context, leaving: &Leaving) {
+        self.leaving = None;
+        match leaving {
+            Leaving::Open(path) => self.open(path),
+            Leaving::Close => {
+                self.closing = true;
+                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+            }
+        }
+        ctx.request_repaint();
     }
 
     /// Moves the arrows for a while after each change, then lets the window rest.
@@ -253,6 +325,8 @@ impl eframe::App for Window {
         for quantity in Quantity::ALL.iter().copied() {
             storage.set_string(&format!("unit of {}", quantity.id()), self.units.get(quantity).id().to_owned());
         }
+        let theme = if self.theme == egui::Theme::Dark { "dark" } else { "light" };
+        storage.set_string("theme", theme.to_owned());
         self.files.keep(storage);
     }
 }

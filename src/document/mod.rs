@@ -18,7 +18,7 @@ pub use component::{Component, ComponentId, ComponentKind, Emitter, Source, Turn
 pub use design::{Acceptance, DesignBasis, Duty};
 pub use history::History;
 pub use pipe::{PipeId, PipeRun, Port, PortRef};
-pub use pump_unit::{CataloguePoint, PumpUnit, SettingSteps};
+pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, within};
 pub use scenario::Scenario;
 pub use validity::{Flaw, flaws};
 pub use zone::{Zone, ZoneId};

@@ -50,7 +50,36 @@ pub struct PumpUnit {
     pub address: String,
 }
 
+/// What the settings of a pump can be set to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SettingRanges {
+    /// Head limit, m: from one step to the greatest head of the catalogue.
+    pub head_limit: (f64, f64),
+    /// Slope, fraction.
+    pub slope: (f64, f64),
+    /// Speed cap, fraction of full speed: not below the minimum speed.
+    pub speed_cap: (f64, f64),
+}
+
+/// A value brought into a range; unlike `f64::clamp` it does not panic where the range is empty.
+#[must_use]
+pub fn within(value: f64, (low, high): (f64, f64)) -> f64 {
+    value.min(high).max(low)
+}
+
 impl PumpUnit {
+    /// What its settings can be set to.
+    #[must_use]
+    pub fn ranges(&self) -> SettingRanges {
+        let greatest = self.catalogue.iter().map(|p| p.head).fold(0.0, f64::max);
+        let least = self.steps.head_limit.min(greatest);
+        SettingRanges {
+            head_limit: (least, greatest),
+            slope: (0.0, 1.0),
+            speed_cap: (self.regulation.minimum_speed.max(0.05).min(1.0), 1.0),
+        }
+    }
+
     /// Fits the curves through the catalogue points.
     ///
     /// # Errors

@@ -4,7 +4,7 @@
 use super::lower::Lowered;
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::network::{PumpLaw, Solver};
-use crate::engine::pump::{GoverningRange, Regulated};
+use crate::engine::pump::{GoverningRange, PowerModel, PumpCurve, Regulated};
 
 /// Flow in m³/s and head in m.
 pub type CurvePoint = [f64; 2];
@@ -42,26 +42,22 @@ pub struct Curves {
 }
 
 impl Curves {
-    /// Traces all curves of the running pump at `index`.
-    pub(super) fn trace(lowered: &Lowered, index: usize) -> Self {
-        let mut curves = Self::default();
-        if let Some(regulated) = lowered.regulated(index) {
-            let curve = regulated.curve();
-            let run_out = curve.run_out_m3_per_s();
-            curves.family = FAMILY.iter().map(|&n| (n, at_speed(regulated, n))).collect();
-            let greatest = curve.points().iter().map(|p| p[1]).fold(curve.full_speed(0.0).0, f64::max);
-            curves.frame = [run_out, greatest];
-            curves.system = system(lowered, index);
-            let end = curve.data_end_m3_per_s();
-            curves.data_end = [end, curve.full_speed(end).0];
-        }
-        curves.take_settings(lowered, index);
+    /// Traces what the pump alone decides; the system curve is [`system`]'s matter.
+    pub(super) fn of_pump(regulated: &Regulated, power: &PowerModel) -> Self {
+        let curve = regulated.curve();
+        let end = curve.data_end_m3_per_s();
+        let mut curves = Self {
+            family: FAMILY.iter().map(|&n| (n, at_speed(regulated, n))).collect(),
+            data_end: [end, curve.full_speed(end).0],
+            frame: frame(curve),
+            ..Self::default()
+        };
+        curves.take_settings(regulated, power);
         curves
     }
 
     /// Traces anew what depends on the settings alone.
-    pub(super) fn take_settings(&mut self, lowered: &Lowered, index: usize) {
-        let Some(regulated) = lowered.regulated(index) else { return };
+    pub(super) fn take_settings(&mut self, regulated: &Regulated, power: &PowerModel) {
         let settings = regulated.settings();
         let end = regulated.curve().run_out_m3_per_s();
         self.capped = at_speed(regulated, settings.speed_cap);
@@ -69,12 +65,11 @@ impl Curves {
             if settings.minimum_speed > 0.0 { at_speed(regulated, settings.minimum_speed) } else { Vec::new() };
         self.set_line = match (settings.head_limit_m, regulated.reference_m3_per_s()) {
             (Some(limit), Some(reference)) => {
-                let start = [0.0, limit * (1.0 - settings.slope)];
+                let mut line = vec![[0.0, limit * (1.0 - settings.slope)], [reference, limit]];
                 if reference < end {
-                    vec![start, [reference, limit], [end, limit]]
-                } else {
-                    vec![start, [reference, limit]]
+                    line.push([end, limit]);
                 }
+                line
             }
             _ => Vec::new(),
         };
@@ -85,7 +80,6 @@ impl Curves {
         flows.extend(regulated.reference_m3_per_s().filter(|flow| *flow < end));
         flows.sort_by(f64::total_cmp);
         self.regulated = flows.iter().map(|&q| [q, regulated.head(q).0]).collect();
-        let power = &lowered.pumps[index].pump.power;
         self.power = self
             .regulated
             .iter()
@@ -93,6 +87,12 @@ impl Curves {
             .map(|&[q, head]| [q, power.electric_w(q, regulated.curve().speed_for(q, head))])
             .collect();
     }
+}
+
+/// Run-out flow and greatest head at full speed: the frame of the plot.
+fn frame(curve: &PumpCurve) -> CurvePoint {
+    let greatest = curve.points().iter().map(|p| p[1]).fold(curve.full_speed(0.0).0, f64::max);
+    [curve.run_out_m3_per_s(), greatest]
 }
 
 fn samples(end: f64, count: u32) -> impl Iterator<Item = f64> {
@@ -108,7 +108,7 @@ fn at_speed(regulated: &Regulated, speed: f64) -> Vec<CurvePoint> {
 /// Ends where nothing more can pass or the head leaves the plot.
 pub(super) fn system(lowered: &Lowered, index: usize) -> Vec<CurvePoint> {
     let Some(curve) = lowered.regulated(index).map(Regulated::curve) else { return Vec::new() };
-    let frame = [curve.run_out_m3_per_s(), curve.full_speed(0.0).0];
+    let frame = frame(curve);
     let mut network = lowered.network.clone();
     let mut solver = Solver::new(&network);
     let per_head = lowered.fluid.density_kg_per_m3 * GRAVITY_M_PER_S2;

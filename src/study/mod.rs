@@ -22,6 +22,7 @@ pub use words::{change_since, governing_at, governing_ranges, limit_name, verdic
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};
 use crate::engine::network::Solver;
+use crate::engine::pump::{Pump, Regulated};
 use std::collections::BTreeMap;
 
 /// A document under study: its network, the last answer and the curves.
@@ -32,6 +33,15 @@ pub struct Study {
     results: Results,
     curves: BTreeMap<ComponentId, Curves>,
     supply: Vec<bool>,
+}
+
+fn draw(all: &mut BTreeMap<ComponentId, Curves>, id: ComponentId, regulated: &Regulated, pump: &Pump) {
+    match all.get_mut(&id) {
+        Some(curves) => curves.take_settings(regulated, &pump.power),
+        None => {
+            all.insert(id, Curves::of_pump(regulated, &pump.power));
+        }
+    }
 }
 
 impl Study {
@@ -45,14 +55,15 @@ impl Study {
         let results = Results::new(project, &lowered, solver.solve(&lowered.network));
         let supply = path::supply_side(project, &lowered);
         let mut study = Self { lowered, solver, results, curves: BTreeMap::new(), supply };
-        study.trace_all();
+        study.draw_pumps(project);
+        study.trace_systems();
         Ok(study)
     }
 
     /// Follows a change of the document.
     ///
     /// # Errors
-    /// A document that cannot be lowered; the study then stays as it was.
+    /// A document that cannot be lowered; what is shown may then be of either document: update again with one that can.
     pub fn update(&mut self, project: &Project, changed: Changed) -> Result<(), LowerError> {
         if changed.structure {
             *self = Self::new(project)?;
@@ -68,26 +79,37 @@ impl Study {
             let outcome = self.solver.solve(&self.lowered.network);
             self.results.take(project, &self.lowered, outcome);
         }
+        if changed.settings {
+            self.draw_pumps(project);
+        }
         if changed.laws || (changed.settings && self.lowered.network.pumps.len() > 1) {
-            self.trace_all();
-        } else if changed.settings {
-            for (index, pump) in self.lowered.pumps.iter().enumerate() {
-                if let Some(curves) = self.curves.get_mut(&pump.id) {
-                    curves.take_settings(&self.lowered, index);
-                }
-            }
+            self.trace_systems();
         }
         Ok(())
     }
 
-    fn trace_all(&mut self) {
-        self.curves = self
-            .lowered
-            .pumps
-            .iter()
-            .enumerate()
-            .map(|(index, pump)| (pump.id, Curves::trace(&self.lowered, index)))
-            .collect();
+    /// Draws what each pump alone decides, running or not; system curves stay.
+    fn draw_pumps(&mut self, project: &Project) {
+        for (id, unit) in project.pumps() {
+            let index = self.lowered.pumps.iter().position(|p| p.id == id);
+            let running = index.and_then(|i| Some((self.lowered.regulated(i)?, &self.lowered.pumps[i].pump)));
+            if let Some((regulated, pump)) = running {
+                draw(&mut self.curves, id, regulated, pump);
+            } else if let Ok(pump) = unit.fitted()
+                && let Ok(regulated) = Regulated::new(&pump.curve, unit.regulation)
+            {
+                // A pump that stands is drawn too: its settings are made before it is started.
+                draw(&mut self.curves, id, &regulated, &pump);
+            }
+        }
+    }
+
+    fn trace_systems(&mut self) {
+        for (index, pump) in self.lowered.pumps.iter().enumerate() {
+            if let Some(curves) = self.curves.get_mut(&pump.id) {
+                curves.system = curves::system(&self.lowered, index);
+            }
+        }
     }
 
     /// What everything does.
@@ -96,7 +118,7 @@ impl Study {
         &self.results
     }
 
-    /// The curves of a running pump.
+    /// The curves of a pump; without a system curve while it stands.
     #[must_use]
     pub fn curves(&self, pump: ComponentId) -> Option<&Curves> {
         self.curves.get(&pump)

@@ -4,6 +4,7 @@
 use super::Study;
 use super::lower::{LinkOwner, Lowered};
 use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, ZoneId};
+use crate::engine::network::PumpLink;
 use std::collections::BTreeSet;
 
 /// What lies on a path.
@@ -44,37 +45,33 @@ pub fn path_of(project: &Project, study: &Study, zone: ZoneId) -> Path {
     path
 }
 
-/// Follows the greatest flow from a node, against the flow or with it, until a pump is met.
+/// Follows the greatest flow from a node, against the flow or with it, until a pump is met or water comes round again.
 fn follow(study: &Study, start: usize, upstream: bool, path: &mut Path) {
     let lowered = study.lowered();
-    let results = study.results();
+    let network = &lowered.network;
+    let mut here: Vec<Vec<(f64, usize, LinkOwner)>> = vec![Vec::new(); network.nodes];
+    for (link, owner) in network.links.iter().zip(&lowered.owners) {
+        let flow = study.results().flow_of(owner);
+        let (tail, head) = if flow >= 0.0 { (link.from, link.to) } else { (link.to, link.from) };
+        let (at, next) = if upstream { (head, tail) } else { (tail, head) };
+        if flow != 0.0 {
+            here[at].push((flow.abs(), next, *owner));
+        }
+    }
+    let mut seen = vec![false; network.nodes];
     let mut node = start;
-    for _ in 0..=lowered.network.links.len() {
-        let at_pump =
-            lowered.network.pumps.iter().position(|p| if upstream { p.discharge == node } else { p.suction == node });
-        if let Some(pump) = at_pump {
+    while !std::mem::replace(&mut seen[node], true) {
+        let meets = |p: &PumpLink| if upstream { p.discharge == node } else { p.suction == node };
+        if let Some(pump) = network.pumps.iter().position(meets) {
             path.components.insert(lowered.pumps[pump].id);
             return;
         }
-        let mut best: Option<(f64, usize, LinkOwner)> = None;
-        for (link, owner) in lowered.network.links.iter().zip(&lowered.owners) {
-            let flow = match owner {
-                LinkOwner::Pipe(id) => results.pipes.get(id).map_or(0.0, |p| p.flow),
-                LinkOwner::Component(id) => results.component_flow(*id),
-            };
-            let (tail, head) = if flow >= 0.0 { (link.from, link.to) } else { (link.to, link.from) };
-            let (here, next) = if upstream { (head, tail) } else { (tail, head) };
-            if here == node && flow != 0.0 && best.is_none_or(|(most, ..)| flow.abs() > most) {
-                best = Some((flow.abs(), next, *owner));
-            }
-        }
-        let Some((_, next, owner)) = best else { return };
-        let is_new = match owner {
-            LinkOwner::Pipe(id) => path.pipes.insert(id),
-            LinkOwner::Component(id) => path.components.insert(id),
+        let Some((_, next, owner)) = here[node].iter().max_by(|a, b| a.0.total_cmp(&b.0)) else { return };
+        match owner {
+            LinkOwner::Pipe(id) => path.pipes.insert(*id),
+            LinkOwner::Component(id) => path.components.insert(*id),
         };
-        let _ = is_new;
-        node = next;
+        node = *next;
     }
 }
 

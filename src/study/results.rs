@@ -277,6 +277,14 @@ impl Results {
         self.pumps.get(&id).map(|p| p.flow).or_else(|| self.components.get(&id).map(|c| c.flow)).unwrap_or(0.0)
     }
 
+    /// Flow of what a link of the network stands for, m³/s.
+    pub(super) fn flow_of(&self, owner: &LinkOwner) -> f64 {
+        match owner {
+            LinkOwner::Pipe(id) => self.pipes.get(id).map_or(0.0, |pipe| pipe.flow),
+            LinkOwner::Component(id) => self.component_flow(*id),
+        }
+    }
+
     /// Whether the answer stands.
     #[must_use]
     pub fn converged(&self) -> bool {

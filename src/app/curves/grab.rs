@@ -2,8 +2,7 @@
 
 use super::super::view::Intent;
 use super::{Chart, CurvesState};
-use crate::document::{Command, ComponentId, PumpUnit};
-use crate::study::Curves;
+use crate::document::{Command, ComponentId, PumpUnit, within};
 use egui::{self, CursorIcon, Id, Pos2, Sense, Ui};
 
 /// How near to a line the pointer takes hold of it, points.
@@ -45,13 +44,14 @@ pub(super) fn interact(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, 
 /// The setting whose line lies under the pointer.
 fn nearest(chart: &Chart<'_>, pos: Pos2) -> Option<Grab> {
     let (curves, unit, id) = (chart.view.curves()?, chart.view.unit()?, chart.view.pump?);
-    let limit = unit.regulation.head_limit_m?;
     let mut found: Vec<(f32, Grab)> = vec![(distance(chart, &curves.capped, pos), Grab::SpeedCap(id))];
-    if curves.set_line.len() > 1 && unit.regulation.slope > 0.0 {
-        found.push((distance(chart, &curves.set_line[..2], pos), Grab::Slope(id)));
+    if let Some(limit) = unit.regulation.head_limit_m {
+        if curves.set_line.len() > 1 && unit.regulation.slope > 0.0 {
+            found.push((distance(chart, &curves.set_line[..2], pos), Grab::Slope(id)));
+        }
+        let line = [[0.0, limit], [curves.frame[0], limit]];
+        found.push((distance(chart, &line, pos), Grab::HeadLimit(id)));
     }
-    let line = [[0.0, limit], [curves.frame[0], limit]];
-    found.push((distance(chart, &line, pos), Grab::HeadLimit(id)));
     found.into_iter().filter(|(far, _)| *far <= REACH).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, grab)| grab)
 }
 
@@ -74,50 +74,39 @@ pub(super) fn command(chart: &Chart<'_>, grab: Grab, pos: Pos2, fine: bool) -> O
     let (curves, unit) = (chart.view.curves()?, chart.view.unit()?);
     let [flow, head] = chart.value(pos);
     let settings = unit.regulation;
-    let steps = unit.steps;
+    let (steps, ranges) = (unit.steps, unit.ranges());
     let stepped = |value: f64, step: f64| if fine { value } else { (value / step).round() * step };
     Some(match grab {
         Grab::HeadLimit(id) => {
-            let limit = stepped(head, steps.head_limit).clamp(steps.head_limit, curves.frame[1]);
-            Command::SetHeadLimit(id, Some(limit))
+            Command::SetHeadLimit(id, Some(within(stepped(head, steps.head_limit), ranges.head_limit)))
         }
         Grab::Slope(id) => {
             let limit = settings.head_limit_m?;
             let reference = curves.set_line.get(1)?[0];
             // The line is held where the pointer is, not only at its end; close to the reference flow it has no leverage.
             let leverage = (1.0 - flow.max(0.0) / reference).max(0.2);
-            let slope = stepped((1.0 - head / limit) / leverage, steps.slope).clamp(0.0, 1.0);
-            Command::SetSlope(id, slope)
+            Command::SetSlope(id, within(stepped((1.0 - head / limit) / leverage, steps.slope), ranges.slope))
         }
         Grab::SpeedCap(id) => {
-            let lowered = chart.view.study.lowered();
-            let pump = lowered.pumps.iter().find(|p| p.id == id)?;
-            let speed = pump.pump.curve.speed_for(flow, head);
-            let least = settings.minimum_speed.max(steps.speed_cap);
-            Command::SetSpeedCap(id, stepped(speed, steps.speed_cap).clamp(least, 1.0))
+            let speed = unit.fitted().ok()?.curve.speed_for(flow, head);
+            Command::SetSpeedCap(id, within(stepped(speed, steps.speed_cap), ranges.speed_cap))
         }
     })
 }
 
 impl Grab {
-    /// The command that moves the setting by so many steps of the device.
-    pub(super) fn stepped(self, unit: &PumpUnit, steps: f64, curves: Option<&Curves>) -> Option<Command> {
-        let settings = unit.regulation;
-        let to = |value: f64, step: f64| ((value / step).round() + steps) * step;
+    /// The command that moves the setting by so many steps of the device; more is up on the plot, so less slope.
+    pub(super) fn stepped(self, unit: &PumpUnit, more: f64) -> Option<Command> {
+        let (settings, steps, ranges) = (unit.regulation, unit.steps, unit.ranges());
+        let to = |value: f64, step: f64, by: f64| ((value / step).round() + by) * step;
         Some(match self {
             Self::HeadLimit(id) => {
-                let most = curves?.frame[1];
-                let limit = to(settings.head_limit_m?, unit.steps.head_limit).clamp(unit.steps.head_limit, most);
-                Command::SetHeadLimit(id, Some(limit))
+                let limit = to(settings.head_limit_m?, steps.head_limit, more);
+                Command::SetHeadLimit(id, Some(within(limit, ranges.head_limit)))
             }
-            // Up lifts the set-line's end: less slope.
-            Self::Slope(id) => {
-                let step = unit.steps.slope;
-                Command::SetSlope(id, (((settings.slope / step).round() - steps) * step).clamp(0.0, 1.0))
-            }
+            Self::Slope(id) => Command::SetSlope(id, within(to(settings.slope, steps.slope, -more), ranges.slope)),
             Self::SpeedCap(id) => {
-                let least = settings.minimum_speed.max(unit.steps.speed_cap);
-                Command::SetSpeedCap(id, to(settings.speed_cap, unit.steps.speed_cap).clamp(least, 1.0))
+                Command::SetSpeedCap(id, within(to(settings.speed_cap, steps.speed_cap, more), ranges.speed_cap))
             }
         })
     }

@@ -46,7 +46,11 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
         if response.hovered() || active {
             ui.ctx().set_cursor_icon(if active { CursorIcon::Grabbing } else { CursorIcon::Grab });
         }
-        paint(ui, chart, &handle, center, active, response.hovered() || response.has_focus());
+        if response.has_focus() {
+            let ring = Rect::from_center_size(center, vec2(34.0, 28.0));
+            ui.painter().rect_stroke(ring, 6, Stroke::new(2.0, chart.view.palette.accent), egui::StrokeKind::Outside);
+        }
+        paint(ui, chart, &handle, center, active || response.has_focus(), response.hovered());
     }
 }
 
@@ -117,7 +121,7 @@ fn keys(ui: &Ui, chart: &Chart<'_>, grab: Grab, id: Id, intents: &mut Vec<Intent
     if steps != 0.0
         && let Some(unit) = chart.view.unit()
     {
-        intents.extend(grab.stepped(unit, steps, chart.view.curves()).map(Intent::Change));
+        intents.extend(grab.stepped(unit, steps).map(Intent::Change));
     }
 }
 

@@ -13,13 +13,6 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState, moving: bool
     let view = chart.view;
     let Some(curves) = view.curves() else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
-    for (speed, points) in &curves.family {
-        if let Some(point) = points.get(points.len() / 14) {
-            let at = chart.at(*point) + vec2(0.0, -1.0);
-            let text = view.units.format(Quantity::Share, *speed);
-            painter.text(at, Align2::LEFT_BOTTOM, text, look::font(10.5), view.palette.quiet.gamma_multiply(0.85));
-        }
-    }
     let end = chart.at(curves.data_end);
     painter.circle_filled(end, 2.5, view.palette.quiet);
     // Where the data reach down to no head there is nothing beyond them to warn of.
@@ -29,9 +22,50 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState, moving: bool
     }
     let mut taken = super::handles::places(chart);
     taken.push(operating_point_rect(chart));
+    family(&painter, chart, &mut taken);
+    system(&painter, chart, &mut taken);
     governing(&painter, chart, &mut taken);
     trail(&painter, chart, state);
     operating_point(&painter, chart, moving);
+}
+
+/// Speeds of the family, near the lower end of each curve; left out where something else stands.
+fn family(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
+    let Some(curves) = chart.view.curves() else { return };
+    let color = chart.view.palette.quiet.gamma_multiply(0.85);
+    for (speed, points) in &curves.family {
+        let Some(point) = points.get(points.len() * 14 / 15) else { continue };
+        let galley = painter.layout_no_wrap(chart.view.units.format(Quantity::Share, *speed), look::font(10.5), color);
+        let rect = Align2::RIGHT_CENTER.anchor_size(chart.at(*point) + vec2(-4.0, 0.0), galley.size());
+        if !taken.iter().any(|other| other.intersects(rect)) {
+            painter.galley(rect.min, galley, color);
+            taken.push(rect);
+        }
+    }
+}
+
+/// Names the system curve beside its upper end, and the lone zone's where one is shown.
+fn system(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
+    let view = chart.view;
+    let Some(curves) = view.curves() else { return };
+    let zone = view.hovered.and_then(|zone| view.project.zones.get(&zone));
+    let lone = if view.shows_path() { zone.map(|zone| format!("{} alone", zone.name)) } else { None };
+    for (points, name) in [(&curves.system[..], Some("system".to_owned())), (view.alone, lone)] {
+        let (Some(name), true) = (name, points.len() > 2) else { continue };
+        let galley = painter.layout_no_wrap(name, look::strong(size::SMALL), view.palette.system);
+        for height in [0.9, 0.8, 0.7, 0.6, 0.45, 0.3] {
+            let head = height * curves.frame[1];
+            let Some(pair) = points.windows(2).find(|pair| pair[0][1] <= head && head <= pair[1][1]) else { continue };
+            let share = (head - pair[0][1]) / (pair[1][1] - pair[0][1]).max(1e-9);
+            let at = chart.at([pair[0][0] + share * (pair[1][0] - pair[0][0]), head]);
+            let rect = Align2::LEFT_CENTER.anchor_size(at + vec2(8.0, 4.0), galley.size());
+            if chart.rect().contains_rect(rect) && !taken.iter().any(|other| other.intersects(rect)) {
+                painter.galley(rect.min, galley, view.palette.system);
+                taken.push(rect);
+                break;
+            }
+        }
+    }
 }
 
 /// Along the regulated curve stands what governs where, turned with the curve.
@@ -99,14 +133,14 @@ fn trail(painter: &egui::Painter, chart: &Chart<'_>, state: &CurvesState) {
 }
 
 fn operating_point_rect(chart: &Chart<'_>) -> Rect {
-    let Some(pump) = chart.view.pump_result() else { return Rect::NOTHING };
+    let Some(pump) = chart.view.pump_result().filter(|pump| pump.running) else { return Rect::NOTHING };
     let at = chart.at([pump.flow, pump.head]);
     point_label_rect(chart, at, vec2(130.0, 20.0)).union(Rect::from_center_size(at, vec2(24.0, 24.0)))
 }
 
 fn operating_point(painter: &egui::Painter, chart: &Chart<'_>, moving: bool) {
     let view = chart.view;
-    let Some(pump) = view.pump_result() else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
     let palette = &view.palette;
     let at = chart.at([pump.flow, pump.head]);
     let zero = chart.at([0.0, 0.0]);
@@ -154,7 +188,7 @@ fn pill(painter: &egui::Painter, bounds: Rect, at: Pos2, text: &str, ground: Col
 /// Labels of the power plot.
 pub(super) fn power(ui: &Ui, chart: &Chart<'_>) {
     let view = chart.view;
-    let Some(pump) = view.pump_result() else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
     let palette = &view.palette;
     let at = chart.at([pump.flow, pump.electric_w]);

@@ -36,11 +36,16 @@ pub(super) fn head(plot: &mut PlotUi<'_>, view: &View<'_>) {
     }
     plot.line(line(view, "speed cap", &curves.capped, head, Stroke::new(2.0, palette.cap)));
     plot.line(line(view, "set-line", &curves.set_line, head, Stroke::new(2.0, palette.slope)));
-    if !view.alone.is_empty() {
+    if view.shows_path() && !view.alone.is_empty() {
         let stroke = Stroke::new(2.0, palette.system.gamma_multiply(0.75));
         plot.line(line(view, "zone alone", view.alone, head, stroke).style(LineStyle::dashed_loose()));
     }
-    plot.line(line(view, "system curve", &curves.system, head, Stroke::new(2.2, palette.system)));
+    // An upright end is a line of its own: the join at so sharp a corner would smear.
+    let upright = curves.system.windows(2).position(|pair| pair[1][0] - pair[0][0] < 1e-9 * curves.frame[0]);
+    let bend = upright.unwrap_or(curves.system.len().saturating_sub(1));
+    let stroke = Stroke::new(2.2, palette.system);
+    plot.line(line(view, "system curve", curves.system.get(..=bend).unwrap_or_default(), head, stroke));
+    plot.line(line(view, "system curve, upright", curves.system.get(bend..).unwrap_or_default(), head, stroke));
     plot.line(line(view, "regulated curve", &curves.regulated, head, Stroke::new(4.0, palette.ink)));
 }
 

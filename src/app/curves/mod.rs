@@ -27,6 +27,11 @@ pub(super) struct CurvesState {
 }
 
 impl CurvesState {
+    /// Forgets the points: they belong to another pump or another time.
+    pub(super) fn clear_trail(&mut self) {
+        self.trail.clear();
+    }
+
     /// Adds the present operating point to the trail.
     pub(super) fn leave_trail(&mut self, desk: &Desk) {
         let point = desk.pump().and_then(|id| desk.study().results().pumps.get(&id)).map(|p| [p.flow, p.head]);
@@ -71,7 +76,7 @@ impl Chart<'_> {
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) {
     if view.curves().is_none() {
         ui.centered_and_justified(|ui| {
-            ui.label(RichText::new("The pump in hand stands still: start it to see its curves.").size(size::LEAD));
+            ui.label(RichText::new("No circulator, no curves.").size(size::LEAD));
         });
         return;
     }
@@ -103,7 +108,7 @@ fn plot<'a>(ui: &mut Ui, view: &'a View<'a>, name: &str, quantity: Quantity, hei
         .grid_fade(0.75)
         .label_formatter(|_| None)
         .y_axis_min_width(56.0)
-        .x_grid_spacer(|input| marks(input.bounds, 9.0))
+        .x_grid_spacer(|input| marks(input.bounds, 6.5))
         .y_grid_spacer(move |input| marks(input.bounds, if is_head { 10.0 } else { 3.0 }))
         .y_axis_label(axis_label(quantity, units.symbol(quantity)))
         .x_axis_formatter(|mark, _| tick(mark.value))
@@ -115,7 +120,8 @@ fn plot<'a>(ui: &mut Ui, view: &'a View<'a>, name: &str, quantity: Quantity, hei
         plot.x_axis_label(axis_label(Quantity::Flow, units.symbol(Quantity::Flow)))
     };
     let response = plot.show(ui, |plot| {
-        plot.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], end));
+        // A little room at the left, so that a handle at zero flow does not hide the axis figures.
+        plot.set_plot_bounds(PlotBounds::from_min_max([-0.016 * end[0], 0.0], end));
         if is_head {
             lines::head(plot, view);
         } else {
@@ -150,6 +156,7 @@ fn marks((low, high): (f64, f64), about: f64) -> Vec<GridMark> {
     let step_size = [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * decade).find(|s| *s >= rough).unwrap_or(rough);
     let first = (low / step_size).ceil();
     (0..=40)
+        .filter(|i| first + f64::from(*i) >= 0.0)
         .map(|i| (first + f64::from(i)) * step_size)
         .take_while(|value| *value <= high)
         .map(|value| GridMark { value, step_size })

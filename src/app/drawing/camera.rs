@@ -29,9 +29,9 @@ impl Camera {
         pos2(x as f32, y as f32) * self.zoom + self.offset
     }
 
-    /// Zooms so that what lies under the pointer stays there.
-    pub(super) fn zoom_about(&mut self, pointer: Pos2, factor: f32) {
-        let zoom = (self.zoom * factor).clamp(*ZOOM.start(), *ZOOM.end());
+    /// Zooms so that what lies under the pointer stays there: from half of what shows everything to what shows a valve.
+    pub(super) fn zoom_about(&mut self, pointer: Pos2, factor: f32, whole: f32) {
+        let zoom = (self.zoom * factor).min(*ZOOM.end()).max(0.5 * whole);
         let under = (pointer - self.offset) / self.zoom;
         self.zoom = zoom;
         self.offset = pointer - under * zoom;

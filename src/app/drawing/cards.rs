@@ -12,7 +12,7 @@ use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 /// Size of a card beside an upright emitter, in grid steps.
-const UPRIGHT: egui::Vec2 = vec2(6.3, 4.9);
+const UPRIGHT: egui::Vec2 = vec2(6.9, 4.9);
 /// Size of a card above a level emitter.
 const LEVEL: egui::Vec2 = vec2(10.0, 2.7);
 
@@ -66,7 +66,7 @@ const SHARE_ALONE: f32 = 8.5;
 
 /// Type follows the zoom within what can be read.
 fn unit_of(camera: &Camera) -> f32 {
-    camera.zoom.clamp(12.0, 24.0)
+    camera.zoom.clamp(12.5, 34.0)
 }
 
 /// What a card says, and in what size.

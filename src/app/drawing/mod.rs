@@ -10,8 +10,12 @@ mod valves;
 
 use super::look::{self, size};
 use super::view::{Intent, View};
+use crate::study::findings as findings_of;
 use camera::Camera;
 use egui::{self, Id, RichText, Sense, Ui};
+
+/// How many findings are shown at once.
+const MOST_FINDINGS: usize = 3;
 
 /// What the drawing pane remembers between passes.
 #[derive(Debug, Default)]
@@ -47,9 +51,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
         state.moved = true;
     }
     if let Some(pointer) = response.hover_pos() {
-        let zoom = ui.input(|i| i.zoom_delta() * (i.smooth_scroll_delta().y * 0.004).exp());
+        let zoom = ui.input(|i| i.zoom_delta() * (i.smooth_scroll_delta().y * 0.002).exp());
         if zoom != 1.0 {
-            camera.zoom_about(pointer, zoom);
+            camera.zoom_about(pointer, zoom, Camera::fit(extent::extent(view), rect).zoom);
             state.moved = true;
         }
     }
@@ -62,7 +66,29 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
     symbols::paint(&painter, view, &camera);
     cards::show(ui, &painter, view, &camera, intents);
     valves::interact(ui, rect, view, &camera, intents);
+    findings(ui, view, rect);
     hints(ui, view, rect, state.moved, intents);
+}
+
+/// What the results tell that a person must know, in the sheet's upper corner.
+fn findings(ui: &Ui, view: &View<'_>, rect: egui::Rect) {
+    let found = findings_of(view.project, view.results, view.units);
+    let shown = found.len().min(MOST_FINDINGS);
+    let mut top = rect.top() + 8.0;
+    for (i, finding) in found.iter().take(shown).enumerate() {
+        let more = found.len() - shown;
+        let rest = if i + 1 == shown && more > 0 { format!(" (and {more} more)") } else { String::new() };
+        let text = format!("▲ {}{rest}", finding.sentence);
+        let room = rect.width() - 36.0;
+        let galley = ui.painter().layout(text, look::strong(size::SMALL), view.palette.starved, room);
+        let size = galley.size();
+        let ground = egui::Rect::from_min_size(egui::pos2(rect.left() + 10.0, top), size + egui::vec2(16.0, 8.0));
+        ui.painter().rect_filled(ground, 5, look::between(view.palette.raised, view.palette.starved, 0.12));
+        ui.painter().galley(ground.min + egui::vec2(8.0, 4.0), galley, view.palette.starved);
+        let response = ui.interact(ground, id_of("finding", i as u32), Sense::hover());
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &finding.sentence));
+        top = ground.bottom() + 4.0;
+    }
 }
 
 /// A way back to the whole drawing once it has been moved.

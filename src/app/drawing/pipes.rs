@@ -12,11 +12,12 @@ const ARROW_EVERY: f32 = 3.2;
 
 /// Paints all pipes.
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
-    let greatest = view.results.pipes.values().map(|p| p.flow.abs()).fold(1e-12, f64::max);
+    // Against the design flow of all zones: a pipe keeps its weight when others fall silent.
+    let whole: f64 = view.results.zones.values().map(|zone| zone.design_flow).sum();
     for (id, pipe) in &view.project.pipes {
         let Some(points) = course(view, pipe, camera) else { continue };
         let flow = view.results.pipes.get(id).map_or(0.0, |p| p.flow);
-        let share = (flow.abs() / greatest) as f32;
+        let share = (flow.abs() / whole.max(1e-9)).min(1.5) as f32;
         let color = color(view, *id, pipe, share);
         let width = weight(share, camera.zoom);
         painter.add(Shape::line(points.clone(), Stroke::new(width, color)));
@@ -48,13 +49,13 @@ fn weight(share: f32, zoom: f32) -> f32 {
 
 fn color(view: &View<'_>, id: PipeId, pipe: &PipeRun, share: f32) -> Color32 {
     let palette = &view.palette;
-    if share < 1e-6 {
+    if share < 1e-4 {
         return look::between(palette.sheet, palette.shut, 0.55);
     }
     let supply = view.study.lowered().nodes.get(&pipe.from).is_some_and(|node| view.study.is_supply(*node));
     let is_warm = supply == (view.project.design.duty == Duty::Heating);
     let color = if is_warm { palette.warm } else { palette.cold };
-    let off_path = view.hovered.is_some() && !view.path.pipes.contains(&id);
+    let off_path = view.shows_path() && !view.path.pipes.contains(&id);
     if off_path { look::between(palette.sheet, color, 0.3) } else { color }
 }
 

@@ -6,6 +6,7 @@ use super::super::look::{self};
 use super::super::view::View;
 use super::camera::Camera;
 use crate::document::{Component, ComponentId, ComponentKind, Duty, Turn};
+use crate::engine::links::emitter::EmitterLaw;
 use egui::{Align2, Color32, Painter, Pos2, Shape, Stroke, vec2};
 
 /// Pen for one symbol: places are grid steps from the component's centre.
@@ -49,13 +50,13 @@ impl Pen<'_> {
 /// Paints all symbols.
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
     for (id, component) in &view.project.components {
-        let off_path = view.hovered.is_some() && !view.path.components.contains(id);
+        let off_path = view.shows_path() && !view.path.components.contains(id);
         let ink = if off_path { look::between(view.palette.sheet, view.palette.ink, 0.35) } else { view.palette.ink };
         let width = (camera.zoom * 0.1).clamp(1.0, 2.4);
         let pen = Pen { painter, camera, component, stroke: Stroke::new(width, ink), fill: view.palette.sheet };
         symbol(&pen, view, *id);
         if camera.zoom > 8.0 {
-            name(&pen, view, ink);
+            name(&pen, ink);
         }
     }
 }
@@ -75,7 +76,7 @@ fn symbol(pen: &Pen<'_>, view: &View<'_>, id: ComponentId) {
                 pen.painter.circle_stroke(pen.at(0.0, 0.0), 1.2 * pen.camera.zoom, ring);
             }
         }
-        ComponentKind::Emitter(_) => emitter(pen),
+        ComponentKind::Emitter(has) => emitter(pen, has.law),
         ComponentKind::ZoneValve { .. } => {
             pen.valve_body(shut_fill);
             // A motor drive on a stem.
@@ -121,18 +122,16 @@ fn symbol(pen: &Pen<'_>, view: &View<'_>, id: ComponentId) {
     }
 }
 
-/// A rectangle with a flame for heat or a star for cold.
+/// A rectangle with a heating coil for heat or a star for cold.
 fn source(pen: &Pen<'_>, view: &View<'_>) {
     pen.shape(&[[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]], pen.fill);
     let at = |x: f32, y: f32| pen.at(0.0, 0.0) + vec2(x, y) * pen.camera.zoom;
     if view.project.design.duty == Duty::Heating {
-        let stroke = Stroke::new(pen.stroke.width, view.palette.warm);
-        let flame = [(0.0, -0.65), (0.42, 0.05), (0.3, 0.5), (0.0, 0.62), (-0.3, 0.5), (-0.42, 0.05)];
-        let points = flame.iter().map(|&(x, y)| at(x, y)).collect();
-        pen.painter.add(Shape::closed_line(points, stroke));
-        pen.painter.line_segment([at(0.0, -0.05), at(0.0, 0.4)], stroke);
+        let stroke = Stroke::new(1.4 * pen.stroke.width, view.palette.warm);
+        let coil = [(-0.65, 0.0), (-0.45, -0.5), (-0.15, 0.5), (0.15, -0.5), (0.45, 0.5), (0.65, 0.0)];
+        pen.painter.add(Shape::line(coil.iter().map(|&(x, y)| at(x, y)).collect(), stroke));
     } else {
-        let stroke = Stroke::new(pen.stroke.width, view.palette.cold);
+        let stroke = Stroke::new(1.4 * pen.stroke.width, view.palette.cold);
         for angle in [0.0_f32, 60.0, 120.0] {
             let (sin, cos) = angle.to_radians().sin_cos();
             pen.painter.line_segment([at(-0.6 * cos, -0.6 * sin), at(0.6 * cos, 0.6 * sin)], stroke);
@@ -147,11 +146,34 @@ fn pump(pen: &Pen<'_>, fill: Color32) {
     pen.line(&[[-s * 0.2, -0.93], [0.95, 0.0], [-s * 0.2, 0.93]]);
 }
 
-/// A rectangle with fins.
-fn emitter(pen: &Pen<'_>) {
+/// A rectangle: with fins for a radiator, a winding tube for a floor, a slanting line for a coil.
+fn emitter(pen: &Pen<'_>, law: EmitterLaw) {
     pen.shape(&[[-1.0, -0.7], [1.0, -0.7], [1.0, 0.7], [-1.0, 0.7]], pen.fill);
-    for x in [-0.6, -0.2, 0.2, 0.6] {
-        pen.line(&[[x, -0.7], [x, 0.7]]);
+    match law {
+        EmitterLaw::Radiator { .. } => {
+            for x in [-0.6, -0.2, 0.2, 0.6] {
+                pen.line(&[[x, -0.7], [x, 0.7]]);
+            }
+        }
+        EmitterLaw::FloorLoop { .. } => {
+            let (a, b) = (-0.45, 0.45);
+            pen.line(&[
+                [-1.0, 0.0],
+                [-0.7, 0.0],
+                [-0.7, a],
+                [-0.35, a],
+                [-0.35, b],
+                [0.0, b],
+                [0.0, a],
+                [0.35, a],
+                [0.35, b],
+                [0.7, b],
+                [0.7, 0.0],
+                [1.0, 0.0],
+            ]);
+        }
+        EmitterLaw::Coil { .. } => pen.line(&[[-1.0, 0.7], [1.0, -0.7]]),
+        EmitterLaw::ConstantDrop => pen.line(&[[-0.6, 0.0], [0.6, 0.0]]),
     }
 }
 
@@ -163,7 +185,7 @@ fn vessel(pen: &Pen<'_>) {
 }
 
 /// Names of source and pumps stand beside them; those of other components appear under the pointer.
-fn name(pen: &Pen<'_>, view: &View<'_>, ink: Color32) {
+fn name(pen: &Pen<'_>, ink: Color32) {
     let named = matches!(pen.component.kind, ComponentKind::Source(_) | ComponentKind::Pump(_));
     if !named {
         return;
@@ -174,9 +196,8 @@ fn name(pen: &Pen<'_>, view: &View<'_>, ink: Color32) {
         if upright { ([1.3, 0.0], Align2::LEFT_CENTER) } else { ([0.0, -1.15], Align2::CENTER_BOTTOM) };
     let [x, y] = pen.component.at;
     let at = pen.camera.at([x + offset[0], y + offset[1]]);
-    let room = 5.2 * pen.camera.zoom.max(11.0);
+    let room = 4.6 * pen.camera.zoom.max(11.0);
     let galley = pen.painter.layout(pen.component.name.clone(), look::strong(size), ink, room);
     let rect = align.anchor_size(at, galley.size());
-    pen.painter.rect_filled(rect.expand(1.0), 2, view.palette.sheet.gamma_multiply(0.85));
     pen.painter.galley(rect.min, galley, ink);
 }

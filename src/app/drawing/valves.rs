@@ -41,6 +41,10 @@ pub(super) fn interact(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Camera, in
                 ui.ctx().set_cursor_icon(CursorIcon::PointingHand);
             }
         }
+        if response.has_focus() {
+            let ring = egui::Stroke::new(2.0, view.palette.accent);
+            ui.painter().with_clip_rect(pane).rect_stroke(rect.expand(2.0), 5, ring, egui::StrokeKind::Outside);
+        }
         response.on_hover_text_at_pointer(facts(view, *id, open));
     }
 }
@@ -49,7 +53,9 @@ pub(super) fn interact(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Camera, in
 fn facts(view: &View<'_>, id: crate::document::ComponentId, open: Option<bool>) -> String {
     let Some(component) = view.project.components.get(&id) else { return String::new() };
     let units = view.units;
-    let mut lines = vec![format!("{} ({})", component.name, component.kind_name())];
+    let kind = component.kind_name();
+    let named = component.name.to_lowercase().contains(kind);
+    let mut lines = vec![if named { component.name.clone() } else { format!("{} ({kind})", component.name) }];
     if let Some(pump) = view.results.pumps.get(&id) {
         if pump.running {
             lines.push(format!(
@@ -60,7 +66,7 @@ fn facts(view: &View<'_>, id: crate::document::ComponentId, open: Option<bool>) 
                 units.format(Quantity::Power, pump.electric_w)
             ));
         } else {
-            lines.push("stands still".to_owned());
+            lines.push("off".to_owned());
         }
     } else if let Some(result) = view.results.components.get(&id) {
         let drop =

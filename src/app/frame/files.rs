@@ -5,17 +5,26 @@
 
 use super::super::look::{self, size};
 use super::super::view::Intent;
-use egui::{self, Key, RichText, TextEdit};
+use egui::{self, Key, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::{Duration, Instant};
 
 /// How many recent files are kept.
 const RECENT: usize = 8;
 
+/// What a file is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Asking {
     Open,
     Save,
+}
+
+/// A desktop dialog that is shown beside the window, and what it was asked.
+#[derive(Debug)]
+struct Dialog {
+    asking: Asking,
+    answer: Receiver<Option<PathBuf>>,
 }
 
 /// The panel for choosing files.
@@ -24,22 +33,37 @@ pub(in super::super) struct FilePanel {
     asking: Option<Asking>,
     typed: String,
     recent: Vec<PathBuf>,
-    dialog: Option<Receiver<Option<PathBuf>>>,
+    dialog: Option<Dialog>,
+    /// A file that is there already and waits for a word before it is replaced.
+    replace: Option<PathBuf>,
+    /// The desktop's dialog came back at once: there is none.
+    no_dialog: bool,
     just_shown: bool,
 }
 
 impl FilePanel {
     /// Asks for a file to open.
     pub(in super::super) fn ask_open(&mut self) {
-        self.asking = Some(Asking::Open);
-        self.just_shown = true;
+        self.ask(Asking::Open);
         self.typed.clear();
+    }
+
+    fn ask(&mut self, asking: Asking) {
+        self.asking = Some(asking);
+        self.just_shown = true;
+        self.replace = None;
+        // A late answer to an earlier question must not be taken for one to this.
+        self.dialog = None;
+    }
+
+    /// Whether a file is asked for now.
+    pub(in super::super) fn is_asking(&self) -> bool {
+        self.asking.is_some()
     }
 
     /// Asks where to save.
     pub(in super::super) fn ask_save(&mut self, present: Option<&Path>, title: &str) {
-        self.asking = Some(Asking::Save);
-        self.just_shown = true;
+        self.ask(Asking::Save);
         self.typed = present.map_or_else(|| suggested_name(title), |path| path.display().to_string());
     }
 
@@ -57,72 +81,123 @@ impl FilePanel {
         intents.extend(dropped.map(Intent::Open));
     }
 
-    /// Shows the panel while a file is asked for, and takes what a desktop dialog returned.
-    pub(in super::super) fn show(&mut self, ctx: &egui::Context, intents: &mut Vec<Intent>) {
+    /// Shows the panel while a file is asked for, and takes what a desktop dialog returned. `present` is the file at work.
+    pub(in super::super) fn show(&mut self, ctx: &egui::Context, present: Option<&Path>, intents: &mut Vec<Intent>) {
         let Some(asking) = self.asking else { return };
-        self.take_from_dialog(ctx, asking, intents);
-        let mut chosen = None;
+        let mut chosen = self.take_from_dialog(ctx);
         let mut close = ctx.input(|i| i.key_pressed(Key::Escape));
         let modal = egui::Modal::new(egui::Id::unique("choose a file")).show(ctx, |ui| {
-            ui.set_width(520.0);
-            let (heading, word) = match asking {
-                Asking::Open => ("Open a project", "Open"),
-                Asking::Save => ("Save the project", "Save"),
-            };
-            ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
-            let label = ui.label("File");
-            let field =
-                TextEdit::singleline(&mut self.typed).hint_text("Path of a .ron file").desired_width(f32::INFINITY);
-            let field = ui.add(field).labelled_by(label.id);
-            if std::mem::take(&mut self.just_shown) {
-                field.request_focus();
-            }
-            let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
-            ui.horizontal(|ui| {
-                let ready = !self.typed.trim().is_empty();
-                if ui.add_enabled(ready, egui::Button::new(word)).clicked() || (entered && ready) {
-                    chosen = Some(PathBuf::from(self.typed.trim()));
-                }
-                if ui.add_enabled(self.dialog.is_none(), egui::Button::new("Browse…")).clicked() {
-                    self.dialog = Some(start_dialog(asking, ui.ctx().clone()));
-                }
+            ui.set_width(540.0);
+            if let Some(path) = self.replace.clone() {
+                self.ask_replace(ui, &path, intents, &mut close);
+            } else {
+                chosen = self.ask_path(ui, asking).or(chosen.take());
                 close |= ui.button("Cancel").clicked();
-            });
-            if asking == Asking::Open && !self.recent.is_empty() {
-                ui.separator();
-                ui.label(RichText::new("Recent").size(size::SMALL));
-                for path in &self.recent {
-                    let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-                    if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
-                        chosen = Some(path.clone());
-                    }
-                }
+                self.recent_files(ui, asking, &mut chosen);
             }
         });
-        if let Some(path) = chosen {
-            self.choose(asking, path, intents);
-        } else if close || modal.should_close() {
-            self.asking = None;
+        match chosen {
+            Some(path) if asking == Asking::Save && is_another(&path, present) => self.replace = Some(path),
+            Some(path) => self.choose(asking, path, intents),
+            None if close || modal.should_close() => self.close(),
+            None => {}
         }
     }
 
-    fn choose(&mut self, asking: Asking, path: PathBuf, intents: &mut Vec<Intent>) {
+    fn ask_path(&mut self, ui: &mut Ui, asking: Asking) -> Option<PathBuf> {
+        let (heading, word) = match asking {
+            Asking::Open => ("Open a project", "Open"),
+            Asking::Save => ("Save the project", "Save"),
+        };
+        ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
+        let label = ui.label("File");
+        let field = TextEdit::singleline(&mut self.typed).hint_text("Path of a .ron file").desired_width(f32::INFINITY);
+        let field = ui.add(field).labelled_by(label.id);
+        if std::mem::take(&mut self.just_shown) {
+            field.request_focus();
+        }
+        let ready = !self.typed.trim().is_empty();
+        let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+        let path = full_path(self.typed.trim(), asking);
+        if ready {
+            ui.label(RichText::new(path.display().to_string()).size(size::SMALL));
+        }
+        let mut chosen = None;
+        ui.horizontal(|ui| {
+            if ui.add_enabled(ready, egui::Button::new(word)).clicked() || (entered && ready) {
+                chosen = Some(path);
+            }
+            if ui.add_enabled(self.dialog.is_none(), egui::Button::new("Browse…")).clicked() {
+                self.no_dialog = false;
+                self.dialog = Some(start_dialog(asking, ui.ctx().clone()));
+            }
+            if self.no_dialog {
+                ui.label("This desktop offers no file dialog: type the path.");
+            }
+        });
+        chosen
+    }
+
+    fn ask_replace(&mut self, ui: &mut Ui, path: &Path, intents: &mut Vec<Intent>, close: &mut bool) {
+        let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        ui.label(RichText::new(format!("Replace {name}?")).font(look::strong(size::LEAD)));
+        ui.label(format!("{} is there already and holds something else. Replacing it loses that.", path.display()));
+        ui.horizontal(|ui| {
+            if ui.button("Replace").clicked() {
+                self.choose(Asking::Save, path.to_owned(), intents);
+            }
+            if ui.button("Back").clicked() {
+                self.replace = None;
+            }
+            *close |= ui.button("Cancel").clicked();
+        });
+    }
+
+    fn recent_files(&self, ui: &mut Ui, asking: Asking, chosen: &mut Option<PathBuf>) {
+        if asking != Asking::Open || self.recent.is_empty() {
+            return;
+        }
+        ui.separator();
+        ui.label(RichText::new("Recent").size(size::SMALL));
+        for path in &self.recent {
+            let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+            if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
+                *chosen = Some(path.clone());
+            }
+        }
+    }
+
+    fn close(&mut self) {
         self.asking = None;
+        self.replace = None;
+        self.dialog = None;
+    }
+
+    fn choose(&mut self, asking: Asking, path: PathBuf, intents: &mut Vec<Intent>) {
+        self.close();
         intents.push(match asking {
             Asking::Open => Intent::Open(path),
             Asking::Save => Intent::SaveTo(path),
         });
     }
 
-    fn take_from_dialog(&mut self, ctx: &egui::Context, asking: Asking, intents: &mut Vec<Intent>) {
-        let Some(dialog) = &self.dialog else { return };
-        match dialog.try_recv() {
-            Ok(Some(path)) => {
+    fn take_from_dialog(&mut self, ctx: &egui::Context) -> Option<PathBuf> {
+        let dialog = self.dialog.as_ref()?;
+        match dialog.answer.try_recv() {
+            Ok(chosen) if self.asking == Some(dialog.asking) => {
                 self.dialog = None;
-                self.choose(asking, path, intents);
+                chosen
             }
-            Ok(None) | Err(TryRecvError::Disconnected) => self.dialog = None,
-            Err(TryRecvError::Empty) => ctx.request_repaint_after(std::time::Duration::from_millis(100)),
+            Err(TryRecvError::Empty) => {
+                ctx.request_repaint_after(Duration::from_millis(100));
+                None
+            }
+            Ok(_) => None,
+            Err(TryRecvError::Disconnected) => {
+                self.dialog = None;
+                self.no_dialog = true;
+                None
+            }
         }
     }
 
@@ -144,17 +219,37 @@ fn suggested_name(title: &str) -> String {
     format!("{}.ron", plain.trim_matches('-'))
 }
 
-fn start_dialog(asking: Asking, ctx: egui::Context) -> Receiver<Option<PathBuf>> {
-    let (sender, receiver) = channel();
+/// A typed path from the root on, with the ending of a project where none was typed for saving.
+fn full_path(typed: &str, asking: Asking) -> PathBuf {
+    let mut path = std::path::absolute(typed).unwrap_or_else(|_| PathBuf::from(typed));
+    if asking == Asking::Save && path.extension().is_none() && !typed.is_empty() {
+        path.set_extension("ron");
+    }
+    path
+}
+
+/// Whether a path is a file that is there and is not the one at work.
+fn is_another(path: &Path, present: Option<&Path>) -> bool {
+    let whole = |path: &Path| path.canonicalize().ok();
+    path.exists() && present.and_then(whole) != whole(path)
+}
+
+/// A desktop without dialogs answers at once, as no person can; that ends the channel without an answer.
+fn start_dialog(asking: Asking, ctx: egui::Context) -> Dialog {
+    let (sender, answer) = channel();
     std::thread::spawn(move || {
+        let begun = Instant::now();
         let dialog = rfd::FileDialog::new().add_filter("Headwise project", &["ron"]);
         let chosen = match asking {
             Asking::Open => dialog.pick_file(),
             Asking::Save => dialog.save_file(),
         };
-        // The panel may be gone by now; then nobody waits for the answer.
-        let _ = sender.send(chosen);
+        if chosen.is_some() || begun.elapsed() > Duration::from_millis(150) {
+            // The panel may be gone by now; then nobody waits for the answer.
+            let _ = sender.send(chosen);
+        }
+        drop(sender);
         ctx.request_repaint();
     });
-    receiver
+    Dialog { asking, answer }
 }

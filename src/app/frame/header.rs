@@ -25,24 +25,23 @@ pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intent
     egui::Panel::top("header").resizable(false).frame(frame).show(ui, |ui| {
         ui.horizontal(|ui| {
             ui.label(RichText::new(&view.project.title).font(look::strong(size::LEAD + 2.0)));
-            let state = match (desk.path(), desk.is_changed()) {
-                (None, false) => "sample".to_owned(),
-                (None, true) => "sample, changed".to_owned(),
-                (Some(path), changed) => {
-                    let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-                    if changed { format!("{name}, changed") } else { name }
-                }
-            };
-            ui.label(RichText::new(state).size(size::SMALL).color(view.palette.quiet));
             ui.add_space(2.0 * STEP);
             if ui.button("Open…").on_hover_text("Open a project file (Ctrl+O)").clicked() {
                 intents.push(Intent::AskOpen);
             }
-            if ui.button("Save").on_hover_text("Save to the project file (Ctrl+S)").clicked() {
+            if ui.button("Save").on_hover_text("Save to the project's file (Ctrl+S)").clicked() {
                 intents.push(Intent::Save);
+            }
+            if ui.button("Save as…").on_hover_text("Save to another file (Ctrl+Shift+S)").clicked() {
+                intents.push(Intent::AskSave);
             }
             step_button(ui, "Undo", desk.history().undo_name(), "Ctrl+Z", Intent::Undo, intents);
             step_button(ui, "Redo", desk.history().redo_name(), "Ctrl+Shift+Z", Intent::Redo, intents);
+            // Behind the buttons, so that none of them moves when the words change.
+            let name = desk.path().and_then(|path| path.file_name());
+            let name = name.map_or_else(|| "not yet in a file".to_owned(), |n| n.to_string_lossy().into_owned());
+            let state = if desk.is_changed() { format!("{name} · changed") } else { name };
+            ui.label(RichText::new(state).size(size::SMALL).color(view.palette.quiet));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 theme_button(ui);
                 units_menu(ui, view, intents);

@@ -2,11 +2,13 @@
 
 mod files;
 mod header;
+mod leaving;
 mod notice;
 mod sentence;
 
 pub(super) use files::FilePanel;
 pub(super) use header::{capital, header};
+pub(super) use leaving::{Answer, Leaving, ask as ask_before_leaving};
 pub(super) use notice::{Notice, notice, problems_notice};
 pub(super) use sentence::sentence;
 
@@ -21,8 +23,10 @@ const OPEN: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::O)
 const SAVE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::S);
 const SAVE_AS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
 
-/// Turns keys into intents; longer shortcuts first, so that they are not taken for shorter ones.
+/// Turns keys into intents; longer shortcuts first, so that they are not taken for shorter ones. While something is typed,
+/// undo belongs to the text.
 pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
+    let typing = ctx.text_edit_focused();
     for (shortcut, intent) in [
         (REDO, Intent::Redo),
         (REDO_TOO, Intent::Redo),
@@ -31,7 +35,8 @@ pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
         (SAVE_AS, Intent::AskSave),
         (SAVE, Intent::Save),
     ] {
-        if ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {
+        let of_text = matches!(intent, Intent::Undo | Intent::Redo);
+        if !(typing && of_text) && ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {
             intents.push(intent);
         }
     }

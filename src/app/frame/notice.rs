@@ -4,7 +4,7 @@ use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View};
 use crate::document::Project;
 use crate::problems;
-use egui::{self, Margin, RichText, Ui};
+use egui::{self, Margin, RichText};
 
 /// A notice.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +18,11 @@ impl Notice {
     /// Something that went wrong.
     pub(in super::super) fn problem(heading: &str, text: &str) -> Self {
         Self { heading: heading.to_owned(), text: text.to_owned(), is_problem: true }
+    }
+
+    /// Whether it may go by itself.
+    pub(in super::super) fn passes(&self) -> bool {
+        !self.is_problem
     }
 
     /// Something that went well.
@@ -36,25 +41,27 @@ pub(in super::super) fn problems_notice(project: &Project) -> Option<Notice> {
     (!found.is_empty()).then(|| Notice::problem(heading, &format!("{}{more}", shown.join("\n"))))
 }
 
-/// Shows a notice across the window.
-pub(in super::super) fn notice(ui: &mut Ui, view: &View<'_>, notice: &Notice, intents: &mut Vec<Intent>) {
+/// Shows a notice over the panes, which keep their places; what went well goes by itself after a while.
+pub(in super::super) fn notice(ctx: &egui::Context, view: &View<'_>, notice: &Notice, intents: &mut Vec<Intent>) {
     let color = if notice.is_problem { view.palette.starved } else { view.palette.served };
     let frame = egui::Frame::NONE
         .fill(look::between(view.palette.raised, color, 0.12))
-        .inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8));
-    egui::Panel::top("notice").resizable(false).frame(frame).show(ui, |ui| {
-        ui.horizontal(|ui| {
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::TOP), |ui| {
-                if ui.button("Close").clicked() {
-                    intents.push(Intent::Dismiss);
-                }
-                ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
-                    if !notice.heading.is_empty() {
-                        ui.label(RichText::new(&notice.heading).font(look::strong(size::BODY)).color(color));
-                    }
-                    ui.label(&notice.text);
-                });
-            });
+        .stroke(egui::Stroke::new(1.0, color))
+        .corner_radius(7)
+        .shadow(ctx.global_style().visuals.popup_shadow)
+        .inner_margin(Margin::symmetric(4 * STEP as i8, 3 * STEP as i8));
+    let width = (ctx.content_rect().width() - 120.0).clamp(200.0, 720.0);
+    let place = egui::Area::new(egui::Id::unique("notice")).anchor(egui::Align2::CENTER_TOP, egui::vec2(0.0, 102.0));
+    place.order(egui::Order::Foreground).show(ctx, |ui| {
+        frame.show(ui, |ui| {
+            ui.set_max_width(width);
+            if !notice.heading.is_empty() {
+                ui.label(RichText::new(&notice.heading).font(look::strong(size::BODY)).color(color));
+            }
+            ui.label(&notice.text);
+            if ui.button("Close").clicked() {
+                intents.push(Intent::Dismiss);
+            }
         });
     });
 }

@@ -2,6 +2,8 @@
 
 use super::super::look::{self, STEP, size};
 use super::super::view::View;
+use crate::document::ComponentId;
+use crate::engine::units::Quantity;
 use crate::study::{governing_at, verdict_sentence};
 use egui::{self, Label, Margin, RichText, Ui};
 
@@ -30,6 +32,25 @@ fn first_line(view: &View<'_>) -> (String, bool) {
     if !verdict.is_empty() {
         return (verdict, true);
     }
+    if !pump.running {
+        return (others_running(view), false);
+    }
     let ranges = view.curves().map_or(&[][..], |curves| &curves.ranges);
     (governing_at(pump, ranges, view.units), false)
+}
+
+/// What to say while the chosen pump is off: who runs instead.
+fn others_running(view: &View<'_>) -> String {
+    let name = |id: &ComponentId| view.project.components.get(id).map_or("", |c| c.name.as_str());
+    let here = view.pump.as_ref().map_or("", |id| name(id));
+    let running = view.results.pumps.iter().filter(|(_, pump)| pump.running).map(|(id, pump)| {
+        let (flow, head) = (view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
+        format!("{} delivers {flow} at {head}", name(id))
+    });
+    let running: Vec<String> = running.collect();
+    if running.is_empty() {
+        format!("{here} is off: nothing flows.")
+    } else {
+        format!("{here} is off; {}.", running.join(", "))
+    }
 }

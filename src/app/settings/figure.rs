@@ -1,10 +1,11 @@
 //! One setting as a large number: drag it, click it to type (any unit is understood), or step it.
 
 use super::super::look::{self, STEP, size};
-use super::super::view::View;
+use super::super::view::{Intent, View};
+use super::typed::Typed;
+use crate::document::within;
 use crate::engine::units::Quantity;
-use egui::{self, Button, Color32, DragValue, Frame, Margin, RichText, Stroke, TextStyle, Ui};
-use std::ops::RangeInclusive;
+use egui::{self, Button, Color32, Frame, Margin, RichText, Stroke, TextStyle, Ui};
 
 /// Width of a stepping button.
 const STEPPER: f32 = 24.0;
@@ -18,17 +19,18 @@ pub(super) struct Figure {
     /// Step of the device, SI.
     pub(super) step: f64,
     /// What can be set, SI.
-    pub(super) range: RangeInclusive<f64>,
+    pub(super) range: (f64, f64),
     pub(super) color: Color32,
-    pub(super) governs: bool,
+    /// What to say while it governs; `None` while it does not.
+    pub(super) governs: Option<&'static str>,
     pub(super) hint: &'static str,
 }
 
 impl Figure {
     /// Shows it; returns the new value if it was changed.
-    pub(super) fn show(&self, ui: &mut Ui, view: &View<'_>) -> Option<f64> {
+    pub(super) fn show(&self, ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) -> Option<f64> {
         let palette = &view.palette;
-        let edge = if self.governs { Stroke::new(2.0, self.color) } else { Stroke::new(1.0, palette.rule) };
+        let edge = if self.governs.is_some() { Stroke::new(2.0, self.color) } else { Stroke::new(1.0, palette.rule) };
         let mut new = None;
         Frame::NONE
             .fill(palette.raised)
@@ -37,22 +39,13 @@ impl Figure {
             .inner_margin(Margin::symmetric(2 * STEP as i8, 6))
             .show(ui, |ui| {
                 ui.set_width(ui.available_width());
-                ui.horizontal(|ui| {
-                    let (mark, _) = ui.allocate_exact_size(egui::vec2(9.0, 9.0), egui::Sense::hover());
-                    ui.painter().rect_filled(mark, 2, self.color);
-                    ui.label(RichText::new(self.name).color(palette.quiet)).on_hover_text(self.hint);
-                    if self.governs {
-                        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                            ui.label(RichText::new("governs").font(look::strong(size::SMALL)).color(self.color));
-                        });
-                    }
-                });
+                self.heading(ui, view);
                 ui.horizontal(|ui| {
                     ui.spacing_mut().button_padding.x = STEP;
                     ui.spacing_mut().item_spacing.x = STEP;
                     let buttons = 2.0 * (STEPPER + STEP);
-                    let width = (ui.available_width() - buttons).max(60.0);
-                    new = self.number(ui, view, width);
+                    let width = (ui.available_width() - buttons).max(40.0);
+                    new = self.number(ui, view, width, intents);
                     new = self.stepper(ui, "−", -1.0).or(new);
                     new = self.stepper(ui, "+", 1.0).or(new);
                 });
@@ -60,33 +53,57 @@ impl Figure {
         new.filter(|value| (value - self.value).abs() > 1e-12)
     }
 
-    fn number(&self, ui: &mut Ui, view: &View<'_>, width: f32) -> Option<f64> {
-        ui.scope(|ui| {
-            let style = ui.style_mut();
-            style.text_styles.insert(TextStyle::Button, look::strong(size::FIGURE));
-            style.drag_value_text_style = TextStyle::Button;
-            style.visuals.widgets.inactive.weak_bg_fill = Color32::TRANSPARENT;
-            style.visuals.widgets.inactive.bg_stroke = Stroke::NONE;
-            style.spacing.button_padding = egui::vec2(2.0, 0.0);
-            style.spacing.interact_size = egui::vec2(width, 34.0);
-            let (units, quantity) = (view.units, self.quantity);
-            let mut value = self.value;
-            let field = DragValue::new(&mut value)
-                .speed(0.25 * self.step)
-                .range(self.range.clone())
-                .update_while_editing(false)
-                .custom_formatter(move |value, _| units.format(quantity, value))
-                .custom_parser(move |text| units.parse(quantity, text).ok());
-            let response = ui.add(field).on_hover_text(format!(
-                "{} Drag sideways, or click to type; units such as {} are understood.",
-                self.hint,
-                examples(quantity)
-            ));
-            // A drag stops at the device's steps; what is typed is taken as typed.
-            let by_hand = response.dragged();
-            response.changed().then(|| if by_hand { self.stepped(value) } else { value })
-        })
-        .inner
+    fn heading(&self, ui: &mut Ui, view: &View<'_>) {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = STEP;
+            let (mark, _) = ui.allocate_exact_size(egui::vec2(9.0, 9.0), egui::Sense::hover());
+            ui.painter().rect_filled(mark, 2, self.color);
+            ui.label(RichText::new(self.name).color(view.palette.quiet)).on_hover_text(self.hint);
+            if let Some(words) = self.governs {
+                let words = if ui.available_width() < 100.0 { "governs" } else { words };
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    ui.label(RichText::new(words).font(look::strong(size::SMALL)).color(self.color));
+                });
+            }
+        });
+    }
+
+    fn number(&self, ui: &mut Ui, view: &View<'_>, width: f32, intents: &mut Vec<Intent>) -> Option<f64> {
+        let text = self.text(view);
+        let whole = ui.painter().layout_no_wrap(text.clone(), look::strong(size::FIGURE), self.color).size().x + 6.0;
+        let font = look::strong(size::FIGURE * (width / whole).min(1.0));
+        let typed = Typed::new(view.units, self.quantity, self.value, text, self.range);
+        let response = ui
+            .scope(|ui| {
+                let style = ui.style_mut();
+                style.text_styles.insert(TextStyle::Button, font);
+                style.drag_value_text_style = TextStyle::Button;
+                style.visuals.widgets.inactive.weak_bg_fill = Color32::TRANSPARENT;
+                style.visuals.widgets.inactive.bg_stroke = Stroke::NONE;
+                style.spacing.button_padding = egui::vec2(2.0, 0.0);
+                style.spacing.interact_size = egui::vec2(width, 34.0);
+                let mut value = self.value;
+                let response = ui.add(typed.field(&mut value).speed(0.25 * self.step));
+                (response, value)
+            })
+            .inner;
+        let (response, value) = response;
+        intents.extend(typed.complaint(self.name).map(Intent::Reject));
+        let units = if self.quantity == Quantity::Head { " Metres and feet are understood." } else { "" };
+        let response = response.on_hover_text(format!("{} Drag sideways, or click to type.{units}", self.hint));
+        // A drag stops at the device's steps; what is typed is taken as typed.
+        response.changed().then(|| if response.dragged() { self.stepped(value) } else { within(value, self.range) })
+    }
+
+    /// The value in words; with a decimal more where a whole per cent would not tell it.
+    fn text(&self, view: &View<'_>) -> String {
+        let percent = 100.0 * self.value;
+        let exact = if self.quantity == Quantity::Share && (percent - percent.round()).abs() > 0.05 {
+            Quantity::Speed
+        } else {
+            self.quantity
+        };
+        view.units.format(exact, self.value)
     }
 
     fn stepper(&self, ui: &mut Ui, sign: &str, direction: f64) -> Option<f64> {
@@ -97,13 +114,6 @@ impl Figure {
     }
 
     fn stepped(&self, value: f64) -> f64 {
-        ((value / self.step).round() * self.step).clamp(*self.range.start(), *self.range.end())
-    }
-}
-
-fn examples(quantity: Quantity) -> &'static str {
-    match quantity {
-        Quantity::Head => "m and ft",
-        _ => "%",
+        within((value / self.step).round() * self.step, self.range)
     }
 }

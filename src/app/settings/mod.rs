@@ -3,12 +3,14 @@
 
 mod figure;
 mod reference;
+mod typed;
 
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
-use crate::document::Command;
+use crate::document::{Command, ComponentId, PumpUnit, within};
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::Quantity;
+use crate::study::PumpResult;
 use egui::{self, RichText, Ui};
 use figure::Figure;
 
@@ -20,35 +22,22 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     };
     pump_row(ui, view, intents);
     let regulation = unit.regulation;
-    let governs = result.governing;
+    let ranges = unit.ranges();
     let palette = view.palette;
-    let limit = regulation.head_limit_m.unwrap_or(0.0);
-    let most_head = view.curves().map_or(limit, |curves| curves.frame[1]);
+    let governs = |limit, words| (result.governing == Some(limit)).then_some(words);
     ui.columns(3, |columns| {
-        let head = Figure {
-            name: "Head limit",
-            quantity: Quantity::Head,
-            value: limit,
-            step: unit.steps.head_limit,
-            range: unit.steps.head_limit..=most_head.max(limit),
-            color: palette.head_limit,
-            governs: governs == Some(GoverningLimit::HeadLimit),
-            hint: "The most head that the pump may give.",
-        };
-        if let Some(value) = head.show(&mut columns[0], view) {
-            intents.push(Intent::Change(Command::SetHeadLimit(id, Some(value))));
-        }
+        head_limit(&mut columns[0], view, id, unit, result, intents);
         let slope = Figure {
             name: "Slope",
             quantity: Quantity::Share,
             value: regulation.slope,
             step: unit.steps.slope,
-            range: 0.0..=1.0,
+            range: ranges.slope,
             color: palette.slope,
-            governs: governs == Some(GoverningLimit::SetLine),
+            governs: governs(GoverningLimit::SetLine, "set-line governs"),
             hint: "How far the set-line has fallen at zero flow, as a share of the head limit; 0 % is constant pressure.",
         };
-        if let Some(value) = slope.show(&mut columns[1], view) {
+        if let Some(value) = slope.show(&mut columns[1], view, intents) {
             intents.push(Intent::Change(Command::SetSlope(id, value)));
         }
         let cap = Figure {
@@ -56,12 +45,12 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             quantity: Quantity::Share,
             value: regulation.speed_cap,
             step: unit.steps.speed_cap,
-            range: regulation.minimum_speed.max(0.05)..=1.0,
+            range: ranges.speed_cap,
             color: palette.cap,
-            governs: governs == Some(GoverningLimit::SpeedCap),
+            governs: governs(GoverningLimit::SpeedCap, "governs"),
             hint: "The pump never runs faster than this share of its full speed.",
         };
-        if let Some(value) = cap.show(&mut columns[2], view) {
+        if let Some(value) = cap.show(&mut columns[2], view, intents) {
             intents.push(Intent::Change(Command::SetSpeedCap(id, value)));
         }
     });
@@ -70,7 +59,40 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     ui.add_space(STEP);
 }
 
-/// Which pump is in hand, and what it does now: in one row, or two where there are pumps to choose from.
+/// The head limit, or, for a pump held by its speed alone, a way to give it one.
+fn head_limit(
+    ui: &mut Ui,
+    view: &View<'_>,
+    id: ComponentId,
+    unit: &PumpUnit,
+    result: &PumpResult,
+    intents: &mut Vec<Intent>,
+) {
+    let range = unit.ranges().head_limit;
+    let Some(value) = unit.regulation.head_limit_m else {
+        ui.label(RichText::new("Head limit: none").color(view.palette.quiet));
+        if ui.button("Set a head limit").clicked() {
+            let start = (0.6 * range.1 / unit.steps.head_limit).round() * unit.steps.head_limit;
+            intents.push(Intent::Change(Command::SetHeadLimit(id, Some(within(start, range)))));
+        }
+        return;
+    };
+    let figure = Figure {
+        name: "Head limit",
+        quantity: Quantity::Head,
+        value,
+        step: unit.steps.head_limit,
+        range,
+        color: view.palette.head_limit,
+        governs: (result.governing == Some(GoverningLimit::HeadLimit)).then_some("governs"),
+        hint: "The most head that the pump may give.",
+    };
+    if let Some(value) = figure.show(ui, view, intents) {
+        intents.push(Intent::Change(Command::SetHeadLimit(id, Some(value))));
+    }
+}
+
+/// The pumps to choose from, what the chosen one does now, and a way to start or stop it.
 fn pump_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     let several = view.project.pumps().count() > 1;
     ui.horizontal(|ui| {
@@ -84,25 +106,28 @@ fn pump_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
                 intents.push(Intent::TakeInHand(id));
             }
         }
-        if !several {
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| doing(ui, view));
-        } else if let (Some(id), Some(unit)) = (view.pump, view.unit()) {
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            if let (Some(id), Some(unit)) = (view.pump, view.unit()) {
                 let word = if unit.running { "Stop" } else { "Start" };
-                if ui.button(word).on_hover_text("Start or stop the pump in hand in this study").clicked() {
+                let hint = "Start or stop this pump in the study; nothing is sent to any device.";
+                if ui.button(word).on_hover_text(hint).clicked() {
                     intents.push(Intent::Change(Command::SetRunning(id, !unit.running)));
                 }
-            });
-        }
+            }
+            if !several {
+                doing(ui, view);
+            }
+        });
     });
     if several {
         doing(ui, view);
     }
 }
 
+/// Speed, power and efficiency of the pump, and the power of all where several run.
 fn doing(ui: &mut Ui, view: &View<'_>) {
     let units = view.units;
-    let text = match view.pump_result() {
+    let mut text = match view.pump_result() {
         Some(pump) if pump.running => format!(
             "{} · {} · {} · {} wire to water",
             units.format(Quantity::Speed, pump.speed),
@@ -110,7 +135,12 @@ fn doing(ui: &mut Ui, view: &View<'_>) {
             units.format(Quantity::Power, pump.electric_w),
             units.format(Quantity::Share, pump.wire_to_water),
         ),
-        _ => "stands still".to_owned(),
+        _ => "off".to_owned(),
     };
-    ui.label(RichText::new(text).color(view.palette.quiet));
+    let running = || view.results.pumps.values().filter(|pump| pump.running);
+    if running().count() > 1 {
+        let all = units.format(Quantity::Power, running().map(|pump| pump.electric_w).sum());
+        text.push_str(&format!(" · all pumps {all}"));
+    }
+    ui.add(egui::Label::new(RichText::new(text).color(view.palette.quiet)).truncate());
 }

@@ -2,30 +2,30 @@
 
 use super::super::look::size;
 use super::super::view::{Intent, View};
+use super::typed::Typed;
 use crate::document::{Command, ComponentId, PumpUnit};
-use crate::engine::pump::ReferenceFlow;
+use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::engine::units::Quantity;
-use egui::{ComboBox, DragValue, RichText, Ui};
+use egui::{ComboBox, RichText, Ui};
+
+/// The least flow that can be typed, m³/s.
+const LEAST_FLOW: f64 = 1e-7;
 
 /// Shows the row.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit, intents: &mut Vec<Intent>) {
     let units = view.units;
     let now = unit.regulation.reference;
     let present = view.pump_result().and_then(|pump| pump.reference_flow);
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let label = ui.label(RichText::new("Reference flow").color(view.palette.quiet)).on_hover_text(
             "Where the set-line reaches the head limit. At full speed it stands still when the cap moves; \
              at capped speed it moves with the cap; a design flow is typed.",
         );
         let combo = ComboBox::from_id_salt("reference flow").selected_text(word(now)).width(130.0).show_ui(ui, |ui| {
-            let design = present.unwrap_or_else(|| total_design_flow(view));
+            let design = total_design_flow(view).max(LEAST_FLOW);
             for choice in [ReferenceFlow::FullSpeed, ReferenceFlow::CappedSpeed, ReferenceFlow::DesignFlow(design)] {
                 let same = std::mem::discriminant(&choice) == std::mem::discriminant(&now);
                 if ui.selectable_label(same, word(choice)).clicked() && !same {
-                    let choice = match choice {
-                        ReferenceFlow::DesignFlow(_) => ReferenceFlow::DesignFlow(total_design_flow(view)),
-                        other => other,
-                    };
                     intents.push(Intent::Change(Command::SetReferenceFlow(id, choice)));
                 }
             }
@@ -33,16 +33,14 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUni
         combo.response.labelled_by(label.id);
         match (now, present) {
             (ReferenceFlow::DesignFlow(flow), _) => {
-                let mut flow = flow;
-                let field = DragValue::new(&mut flow)
-                    .speed(0.002 * total_design_flow(view).max(1e-6))
-                    .range(1e-7..=1.0)
-                    .update_while_editing(false)
-                    .custom_formatter(|value, _| units.format(Quantity::Flow, value))
-                    .custom_parser(|text| units.parse(Quantity::Flow, text).ok());
+                let mut set = flow;
+                let shown = units.format(Quantity::Flow, flow);
+                let typed = Typed::new(units, Quantity::Flow, flow, shown, (LEAST_FLOW, 10.0));
+                let field = typed.field(&mut set).speed(0.002 * total_design_flow(view).max(LEAST_FLOW));
                 if ui.add(field).labelled_by(label.id).changed() {
-                    intents.push(Intent::Change(Command::SetReferenceFlow(id, ReferenceFlow::DesignFlow(flow))));
+                    intents.push(Intent::Change(Command::SetReferenceFlow(id, ReferenceFlow::DesignFlow(set))));
                 }
+                intents.extend(typed.complaint("Reference flow").map(Intent::Reject));
             }
             (_, Some(flow)) => {
                 ui.label(units.format(Quantity::Flow, flow));
@@ -52,20 +50,24 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUni
             }
         }
         ui.add_space(10.0);
-        let label = ui
-            .label(RichText::new("Minimum speed").color(view.palette.quiet))
-            .on_hover_text("The motor's slowest turning while it runs.");
-        let mut speed = unit.regulation.minimum_speed;
-        let field = DragValue::new(&mut speed)
-            .speed(0.002)
-            .range(0.0..=unit.regulation.speed_cap)
-            .update_while_editing(false)
-            .custom_formatter(|value, _| units.format(Quantity::Speed, value))
-            .custom_parser(|text| units.parse(Quantity::Speed, text).ok());
-        if ui.add(field).labelled_by(label.id).changed() {
-            intents.push(Intent::Change(Command::SetMinimumSpeed(id, speed)));
-        }
+        minimum_speed(ui, view, id, unit, intents);
     });
+}
+
+/// The slowest turning; it says so when it governs.
+fn minimum_speed(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit, intents: &mut Vec<Intent>) {
+    let governs = view.pump_result().and_then(|pump| pump.governing) == Some(GoverningLimit::MinimumSpeed);
+    let (words, color) =
+        if governs { ("Minimum speed governs", view.palette.ink) } else { ("Minimum speed", view.palette.quiet) };
+    let label = ui.label(RichText::new(words).color(color)).on_hover_text("The motor's slowest turning while it runs.");
+    let present = unit.regulation.minimum_speed;
+    let mut speed = present;
+    let shown = view.units.format(Quantity::Speed, present);
+    let typed = Typed::new(view.units, Quantity::Speed, present, shown, (0.0, unit.regulation.speed_cap));
+    if ui.add(typed.field(&mut speed).speed(0.002)).labelled_by(label.id).changed() {
+        intents.push(Intent::Change(Command::SetMinimumSpeed(id, speed)));
+    }
+    intents.extend(typed.complaint("Minimum speed").map(Intent::Reject));
 }
 
 fn word(reference: ReferenceFlow) -> &'static str {

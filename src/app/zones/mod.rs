@@ -4,7 +4,7 @@ mod bar;
 
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
-use crate::document::{Command, Zone, ZoneId};
+use crate::document::{Command, Duty, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::study::{ZoneResult, ZoneState};
 use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Ui};
@@ -17,7 +17,7 @@ pub(super) fn height(zones: usize) -> f32 {
     ROW * (zones as f32 + 1.0) + 44.0
 }
 
-/// Columns of the table: right edges of figures, left edges of words. Design flow and share of heat need a wide pane; the
+/// Columns of the table: right edges of figures, left edges of words. What a narrow pane has no room for is left out; the
 /// diamond on the bar tells the share of heat in any.
 struct Columns {
     name: f32,
@@ -25,29 +25,68 @@ struct Columns {
     share: f32,
     flow: f32,
     design: Option<f32>,
-    heat: f32,
+    heat: Option<f32>,
     heat_share: Option<f32>,
-    back: f32,
+    back: Option<f32>,
     state: f32,
     valve: f32,
 }
 
 impl Columns {
-    /// Lays out columns from the right; the bar takes what the figures leave.
-    fn new(rect: Rect) -> Self {
-        let wide = rect.width() > 780.0;
+    /// Lays out columns from the right, figures as wide as the present units ask for; the bar takes what they leave.
+    fn new(rect: Rect, flow_width: f32, heat_width: f32) -> Self {
+        let name_width = (0.21 * rect.width()).clamp(96.0, 190.0);
+        let mut left_over = rect.width() - name_width - 50.0 - 92.0 - 48.0 - flow_width - 3.0 * GAP - 60.0;
+        let mut fits = |width: f32| {
+            let there = left_over >= width;
+            if there {
+                left_over -= width;
+            }
+            there
+        };
+        let with_heat = fits(heat_width + GAP);
+        let with_back = with_heat && fits(58.0 + GAP);
+        let with_design = with_back && fits(flow_width + GAP);
+        let with_heat_share = with_design && fits(48.0 + GAP);
         let valve = rect.right() - 50.0;
-        let state = valve - 96.0;
-        let back = state - 14.0;
-        let after_heat = back - 58.0;
-        let (heat_share, heat) = if wide { (Some(after_heat), after_heat - 54.0) } else { (None, after_heat) };
-        let before_heat = heat - 72.0;
-        let (design, flow) = if wide { (Some(before_heat), before_heat - 58.0) } else { (None, before_heat) };
-        let share = flow - 88.0;
-        let bar_end = share - 48.0;
-        let bar_start = (rect.left() + if wide { 190.0 } else { 142.0 }).min(bar_end - 30.0);
-        Self { name: rect.left(), bar: (bar_start, bar_end), share, flow, design, heat, heat_share, back, state, valve }
+        let state = valve - 92.0;
+        let mut edge = state - GAP;
+        let mut column = |there: bool, width: f32| {
+            let at = edge;
+            if there {
+                edge -= width + GAP;
+            }
+            there.then_some(at)
+        };
+        let back = column(with_back, 58.0);
+        let heat_share = column(with_heat_share, 40.0);
+        let heat = column(with_heat, heat_width);
+        let design = column(with_design, flow_width - 18.0);
+        let flow = column(true, flow_width).unwrap_or(state);
+        let share = column(true, 46.0).unwrap_or(state);
+        let start = rect.left() + name_width;
+        Self {
+            name: rect.left(),
+            bar: (start, edge.max(start + 10.0)),
+            share,
+            flow,
+            design,
+            heat,
+            heat_share,
+            back,
+            state,
+            valve,
+        }
     }
+}
+
+/// Space between columns.
+const GAP: f32 = 11.0;
+
+/// Width of the widest figure of a column, taken from its longest text.
+fn width(ui: &Ui, texts: impl Iterator<Item = String>) -> f32 {
+    let longest = texts.max_by_key(|text| text.chars().count()).unwrap_or_default();
+    ui.painter().layout_no_wrap(longest, look::font(size::BODY), Color32::BLACK).size().x
 }
 
 /// Shows the zones.
@@ -55,11 +94,15 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     scenario_row(ui, view, intents);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
+        let results = || view.results.zones.values();
+        let flow = width(ui, results().map(|z| view.units.format(Quantity::Flow, z.flow.max(z.design_flow))));
+        let heat = width(ui, results().map(|z| view.units.format(Quantity::Heat, z.heat)));
         let (rect, _) = ui.allocate_exact_size(egui::vec2(ui.available_width(), 20.0), Sense::hover());
-        headings(ui, view, rect);
+        let columns = |rect| Columns::new(rect, flow, heat);
+        headings(ui, view, rect, &columns(rect));
         for (id, zone) in &view.project.zones {
             if let Some(result) = view.results.zones.get(id) {
-                row(ui, view, *id, zone, result, intents);
+                row(ui, view, *id, zone, result, &columns, intents);
             }
         }
     });
@@ -73,16 +116,25 @@ fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             view.project.zones.iter().filter(|(_, z)| view.project.is_zone_shut(z)).map(|(id, _)| *id).collect();
         let present = view.project.scenarios.iter().position(|s| s.shut == shut);
         let text = present.map_or("Own selection", |i| view.project.scenarios[i].name.as_str());
-        let combo = egui::ComboBox::from_id_salt("scenario").selected_text(text).width(190.0).show_ui(ui, |ui| {
-            for (index, scenario) in view.project.scenarios.iter().enumerate() {
-                if ui.selectable_label(present == Some(index), &scenario.name).clicked() {
-                    intents.push(Intent::Change(Command::EnterScenario(index)));
+        let combo = egui::ComboBox::from_id_salt("scenario")
+            .selected_text(text)
+            .width((0.3 * ui.available_width()).clamp(110.0, 200.0))
+            .truncate()
+            .height(420.0)
+            .show_ui(ui, |ui| {
+                for (index, scenario) in view.project.scenarios.iter().enumerate() {
+                    let name = format!("{}   {:.0} h a year", scenario.name, scenario.hours_per_year);
+                    if ui.selectable_label(present == Some(index), name).clicked() {
+                        intents.push(Intent::Change(Command::EnterScenario(index)));
+                    }
                 }
-            }
-        });
+            });
         combo.response.on_hover_text("Open and shut zone valves as a scenario says.");
         if ui.add_enabled(!shut.is_empty(), egui::Button::new("Open all")).clicked() {
             intents.push(Intent::Change(Command::OpenAllZones));
+        }
+        if ui.available_width() < 210.0 {
+            return;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let (load, heat) = (view.project.zones.values().map(|z| z.load).sum::<f64>(), view.results.total_heat());
@@ -97,8 +149,7 @@ fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     });
 }
 
-fn headings(ui: &Ui, view: &View<'_>, rect: Rect) {
-    let at = Columns::new(rect);
+fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
     let y = rect.center().y;
     let write = |x: f32, align: Align2, text: &str| {
         ui.painter().text(Pos2::new(x, y), align, text, look::font(size::SMALL), view.palette.quiet);
@@ -107,13 +158,17 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect) {
     let units = view.units;
     let (low, high) = (units.number(Quantity::Share, band.low), units.format(Quantity::Share, band.high));
     write(at.name, Align2::LEFT_CENTER, "Zone");
-    write(at.bar.0, Align2::LEFT_CENTER, &format!("Design flow, band {low}–{high}"));
+    let room = at.bar.1 - at.bar.0;
+    if room > 40.0 {
+        let words = if room > 100.0 { format!("Design flow, band {low}–{high}") } else { format!("{low}–{high}") };
+        write(at.bar.0, Align2::LEFT_CENTER, &words);
+    }
     for (x, text) in [
         (Some(at.flow), "flow"),
         (at.design, "design"),
-        (Some(at.heat), "heat"),
-        (at.heat_share, "share"),
-        (Some(at.back), "return"),
+        (at.heat, if view.project.design.duty == Duty::Heating { "heat" } else { "cooling" }),
+        (at.heat_share, "load"),
+        (at.back, "return"),
     ] {
         if let Some(x) = x {
             write(x, Align2::RIGHT_CENTER, text);
@@ -132,7 +187,15 @@ pub(super) fn state_look(view: &View<'_>, state: ZoneState) -> (Color32, &'stati
     }
 }
 
-fn row(ui: &mut Ui, view: &View<'_>, id: ZoneId, zone: &Zone, result: &ZoneResult, intents: &mut Vec<Intent>) {
+fn row(
+    ui: &mut Ui,
+    view: &View<'_>,
+    id: ZoneId,
+    zone: &Zone,
+    result: &ZoneResult,
+    columns: &impl Fn(Rect) -> Columns,
+    intents: &mut Vec<Intent>,
+) {
     let (rect, response) = ui.allocate_exact_size(egui::vec2(ui.available_width(), ROW), Sense::hover());
     if response.contains_pointer() {
         intents.push(Intent::Hover(id));
@@ -141,7 +204,7 @@ fn row(ui: &mut Ui, view: &View<'_>, id: ZoneId, zone: &Zone, result: &ZoneResul
     if view.hovered == Some(id) {
         ui.painter().rect_filled(rect.expand2(egui::vec2(STEP, 0.0)), 4, palette.raised);
     }
-    let at = Columns::new(rect);
+    let at = columns(rect);
     let y = rect.center().y;
     let units = view.units;
     let shut = result.state == ZoneState::Shut;
@@ -167,12 +230,15 @@ fn row(ui: &mut Ui, view: &View<'_>, id: ZoneId, zone: &Zone, result: &ZoneResul
     if let Some(x) = at.design {
         figure(x, false, units.number(Quantity::Flow, result.design_flow), palette.quiet);
     }
-    figure(at.heat, false, units.format(Quantity::Heat, result.heat), ink);
+    if let Some(x) = at.heat {
+        figure(x, false, units.format(Quantity::Heat, result.heat), ink);
+    }
     if let Some(x) = at.heat_share {
         figure(x, false, units.format(Quantity::Share, result.heat_share), ink);
     }
-    let back = units.format(Quantity::Temperature, result.return_c);
-    figure(at.back, false, back, palette.quiet);
+    if let Some(x) = at.back {
+        figure(x, false, units.format(Quantity::Temperature, result.return_c), palette.quiet);
+    }
     ui.painter().text(Pos2::new(at.state, y), Align2::LEFT_CENTER, word.trim(), look::strong(size::SMALL), color);
     if let Some(valve) = zone.valve {
         let button =

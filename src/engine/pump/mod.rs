@@ -3,12 +3,22 @@
 //! One definition serves the solver and the plot: [`Regulated::head`] is what the pump gives at a flow.
 
 mod curve;
+mod efficiency_index;
 mod power;
 mod regulation;
+mod viscous;
 
 pub use curve::{CurveError, PumpCurve};
+pub use efficiency_index::{
+    CALIBRATION, EUROPEAN_PROFILE, EnergyIndex, IndexError, IndexPoint, LoadPoint, Reading, ReferencePoint,
+    SCOPE_HYDRAULIC_W, UNITED_STATES_PROFILE, reference_power_w,
+};
 pub use power::{PowerModel, hydraulic_w};
 pub use regulation::{GoverningLimit, GoverningRange, ReferenceFlow, Regulated, Regulation, RegulationError};
+pub use viscous::{
+    BestEfficiency, CATALOGUE_WATER, Viscous, ViscousFactors, ViscousValidity, corrected, efficiency_factor,
+    flow_factor, parameter_b,
+};
 
 /// A pump: its full-speed curve, its power model and its rated speed.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,0 +1,50 @@
+//! Unsaved changes are asked about before anything would lose them: opening another file, or closing the window.
+
+use super::super::look::{self, size};
+use egui::{self, Key, RichText};
+use std::path::PathBuf;
+
+/// What would lose the changes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(in super::super) enum Leaving {
+    /// Another file is to be opened.
+    Open(PathBuf),
+    /// The window is to close.
+    Close,
+}
+
+/// What the person answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in super::super) enum Answer {
+    /// Save first, then go on.
+    Save,
+    /// Go on and lose the changes.
+    Discard,
+    /// Stay.
+    Stay,
+}
+
+/// Asks; `None` while there is no answer yet.
+pub(in super::super) fn ask(ctx: &egui::Context, title: &str, leaving: &Leaving) -> Option<Answer> {
+    let mut answer = None;
+    let modal = egui::Modal::new(egui::Id::unique("unsaved changes")).show(ctx, |ui| {
+        ui.set_width(440.0);
+        ui.label(RichText::new("Unsaved changes").font(look::strong(size::LEAD)));
+        let next = match leaving {
+            Leaving::Open(path) => format!("before {} is opened", path.display()),
+            Leaving::Close => "before the window closes".to_owned(),
+        };
+        ui.label(format!("Save the changes of {title} {next}?"));
+        ui.horizontal(|ui| {
+            for (word, means) in
+                [("Save", Answer::Save), ("Discard changes", Answer::Discard), ("Stay here", Answer::Stay)]
+            {
+                if ui.button(word).clicked() {
+                    answer = Some(means);
+                }
+            }
+        });
+    });
+    let escaped = ctx.input(|i| i.key_pressed(Key::Escape)) || modal.should_close();
+    answer.or(escaped.then_some(Answer::Stay))
+}
