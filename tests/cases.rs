@@ -176,3 +176,35 @@ cases! {
     given_reference_flow: "16_explicit_reference_flow",
     transition_zone: "17_transition_zone",
 }
+
+/// Two equal pumps side by side, each behind its check valve and on its own rising set-line: equal shares are a point, but an
+/// unstable one (the reference's remark on parallel pumps); one pump then carries the flow and the other is shut.
+#[test]
+fn pumps_side_by_side_on_rising_set_lines_do_not_share() {
+    let mut case = load("07_two_pumps_parallel");
+    for pump in &mut case.network.pumps {
+        let PumpLaw::Regulated(regulated) = &pump.law else { panic!("a regulated pump") };
+        let settings = Regulation { head_limit_m: Some(3.4), ..*regulated.settings() };
+        pump.law = PumpLaw::Regulated(Box::new(Regulated::new(regulated.curve(), settings).unwrap()));
+    }
+    let mut solver = Solver::new(&case.network);
+    for start in ["cold", "warm"] {
+        let outcome = solver.solve(&case.network);
+        assert!(outcome.converged() && outcome.stable, "{start}");
+        let mut flows: Vec<f64> = outcome.pumps.iter().map(|p| p.flow * 3600.0).collect();
+        flows.sort_by(f64::total_cmp);
+        assert!(flows[0].abs() < 1e-9 && flows[1] > 1.0, "{start}: {flows:?}");
+        // The one that runs does what it would do alone.
+        let mut alone = case.network.clone();
+        alone.pumps.truncate(1);
+        let single = Solver::new(&alone).solve(&alone).pumps[0];
+        assert!((flows[1] - single.flow * 3600.0).abs() < 1e-7, "{start}: {flows:?} against {}", single.flow * 3600.0);
+    }
+}
+
+/// The same pumps at constant head share: that point is stable.
+#[test]
+fn pumps_side_by_side_at_constant_head_are_stable() {
+    let case = load("15_parallel_constant_head");
+    assert!(Solver::new(&case.network).solve(&case.network).stable);
+}

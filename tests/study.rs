@@ -162,3 +162,55 @@ fn where_the_sentence_says_the_head_limit_changes_nothing_it_changes_nothing() {
     }
     assert!(claims > 3);
 }
+
+/// A separator fed from below: secondary supply by the mixing rule, from the independent solution of case 09
+/// (`tests/data/cases`): 75 °C and 50 °C mix to 69.54 °C.
+#[test]
+fn streams_mix_in_a_separator() {
+    let text = std::fs::read_to_string(
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/cases/09_primary_secondary_separator.result.json"),
+    )
+    .unwrap();
+    let reference: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let flows = |name: &str| reference["solutions"][0]["links"][name]["flow_m3_h"].as_f64().unwrap();
+    let expected = reference["solutions"][0]["mixing"]["secondary_supply_C"].as_f64().unwrap();
+    let (primary, secondary) = (flows("boiler"), flows("V1") + flows("V2"));
+    let project = file::parse(&separator(primary, secondary, expected), "separator").unwrap();
+    let study = Study::new(&project).unwrap();
+    let zone = study.results().zones.values().next().unwrap();
+    assert!((zone.supply_c - expected).abs() < 1e-3, "{} is not {expected}", zone.supply_c);
+}
+
+/// A source with its pump and a zone with its pump on either side of a separator, both flows held by limiters. The zone has a
+/// constant temperature drop, chosen so that its return is 50 °C when its supply is the reference's.
+fn separator(primary: f64, secondary: f64, mixed_c: f64) -> String {
+    let pump = "pump(catalogue: [(flow_m3_per_h: 0, head_m: 6, power_w: 60), (flow_m3_per_h: 2, head_m: 5.2, power_w: 70), \
+                (flow_m3_per_h: 4, head_m: 3, power_w: 80)], standby_w: 3, full_speed_rpm: 4000, settings: (head_limit_m: None, \
+                slope_percent: 0, speed_cap_percent: 100, minimum_speed_percent: 20))";
+    let limiter =
+        |flow: f64| format!("pressure_independent_valve(set_flow_m3_per_h: {flow}, least_drop_kpa: 5, open: true)");
+    // The zone takes from the mixed water what leaves it at 50 °C.
+    let return_c = 75.0 - (mixed_c - 50.0);
+    format!(
+        "(format: 1, title: \"Separator\", design: (duty: heating, supply_c: 75, return_c: 50, room_c: 20), fluid: water,
+        components: [
+            (name: \"Source\", at: (0, 4), is: source(loss_kpa: 0, rated_flow_m3_per_h: 1, minimum_flow_m3_per_h: 0)),
+            (name: \"P1\", at: (4, 0), is: {pump}), (name: \"L1\", at: (8, 0), is: {}),
+            (name: \"Top\", at: (12, 0), is: tee), (name: \"Bottom\", at: (12, 8), is: tee),
+            (name: \"P2\", at: (16, 0), is: {pump}), (name: \"L2\", at: (20, 0), is: {}),
+            (name: \"Emitter\", at: (24, 4), is: emitter(law: constant_drop, loss_kpa: 1)),
+            (name: \"Vessel\", at: (8, 12), is: expansion_vessel),
+        ],
+        pipes: [
+            (from: (\"Source\", outlet), to: (\"P1\", inlet)), (from: (\"P1\", outlet), to: (\"L1\", inlet)),
+            (from: (\"L1\", outlet), to: (\"Top\", branch)), (from: (\"Bottom\", branch), to: (\"Source\", inlet)),
+            (from: (\"Top\", branch), to: (\"Bottom\", branch), length_m: 0.4, bore_mm: 80, roughness_mm: 0.045, k: 1.5),
+            (from: (\"Top\", branch), to: (\"P2\", inlet)), (from: (\"P2\", outlet), to: (\"L2\", inlet)),
+            (from: (\"L2\", outlet), to: (\"Emitter\", inlet)), (from: (\"Emitter\", outlet), to: (\"Bottom\", branch)),
+            (from: (\"Vessel\", branch), to: (\"Bottom\", branch)),
+        ],
+        zones: [(name: \"Zone\", load_kw: 40, emitter: \"Emitter\", return_c: Some({return_c}))], scenarios: [])",
+        limiter(primary),
+        limiter(secondary),
+    )
+}

@@ -269,3 +269,112 @@ fn drags_far_outside_the_plot_stay_within_what_a_pump_can_be_set_to() {
         assert!(test.query_by_label("Nothing was changed.").is_none(), "{name} {by:?}");
     }
 }
+
+/// A project that no field of the window may touch by being shown: no head limit, a cap below what drags allow, a design flow.
+#[test]
+fn showing_a_project_does_not_change_it() {
+    let folder = tempfile::tempdir().unwrap();
+    for (from, to) in [
+        ("head_limit_m: Some(5.1)", "head_limit_m: None"),
+        ("speed_cap_percent: 95, minimum_speed_percent: 20", "speed_cap_percent: 4.321, minimum_speed_percent: 1"),
+        ("reference_flow: full_speed", "reference_flow: design_flow(m3_per_h: 7200)"),
+        ("slope_percent: 25", "slope_percent: 25.123"),
+        ("running: true", "running: false"),
+    ] {
+        let text = std::fs::read_to_string(sample("fernhollow-library.ron")).unwrap();
+        let path = folder.path().join("odd.ron");
+        let odd = text.replace(from, to);
+        assert!(odd != text || from == "running: true", "{from} is not in the sample");
+        std::fs::write(&path, odd).unwrap();
+        let mut test = window();
+        test.state_mut().as_mut().unwrap().open(&path);
+        test.run_steps(3);
+        let desk = test.state().as_ref().unwrap().desk();
+        assert_eq!(desk.path(), Some(path.as_path()), "{to} was not opened");
+        // Walking through every field with the keyboard touches nothing either.
+        for _ in 0..40 {
+            test.key_press(Key::Tab);
+            test.step();
+        }
+        assert!(!test.state().as_ref().unwrap().desk().is_changed(), "{to}: showing it changed it");
+    }
+}
+
+#[test]
+fn opening_another_file_asks_about_unsaved_changes() {
+    let mut test = window();
+    let end = drag(&mut test, SLOPE, vec2(0.0, 40.0));
+    release(&mut test, end);
+    let changed = project(&test).clone();
+    let folder = tempfile::tempdir().unwrap();
+    let other = folder.path().join("other.ron");
+    std::fs::copy(sample("alder-point-clinic.ron"), &other).unwrap();
+    let ask_to_open = |test: &mut Test| {
+        test.get_by_label("Open…").click();
+        test.run_steps(2);
+        test.get_by_label("File").focus();
+        test.get_by_label("File").type_text(&other.display().to_string());
+        test.run_steps(2);
+        test.key_press(Key::Enter);
+        test.run_steps(3);
+    };
+    ask_to_open(&mut test);
+    assert!(test.query_by_label("Unsaved changes").is_some());
+    test.get_by_label("Stay here").click();
+    test.run_steps(3);
+    assert_eq!(*project(&test), changed);
+    ask_to_open(&mut test);
+    test.get_by_label("Discard changes").click();
+    test.run_steps(3);
+    assert_eq!(project(&test).title, "Alder Point Clinic");
+}
+
+#[test]
+fn saving_over_another_file_asks_first() {
+    let mut test = window();
+    let folder = tempfile::tempdir().unwrap();
+    let other = folder.path().join("other.ron");
+    std::fs::write(&other, "something else").unwrap();
+    test.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    test.run_steps(2);
+    let field = test.get_by_label("File");
+    field.focus();
+    test.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    test.run_steps(2);
+    test.get_by_label("File").type_text(&other.display().to_string());
+    test.run_steps(2);
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    assert!(test.query_by_label("Replace other.ron?").is_some());
+    assert_eq!(std::fs::read_to_string(&other).unwrap(), "something else");
+    test.get_by_label("Replace").click();
+    test.run_steps(3);
+    assert_eq!(headwise::file::load(&other).unwrap(), *project(&test));
+}
+
+#[test]
+fn all_valves_shut_is_told_and_no_flow_is_left() {
+    let mut test = window();
+    for zone in ["Office radiators", "Meeting radiators", "Children's floor", "Reading-room floor"] {
+        test.get_by_label(&format!("Shut {zone}")).click();
+        test.run_steps(2);
+    }
+    assert!(shares(&test).iter().all(|(_, share)| share.abs() < 1e-9));
+    assert!(test.query_by_label_contains("turns against closed valves").is_some());
+    assert!(test.query_by_label_contains("needs 0.600").is_some());
+}
+
+#[test]
+fn a_pump_can_be_stopped_and_started_and_set_while_it_stands() {
+    let mut test = window();
+    test.get_by_label("Stop").click();
+    test.run_steps(2);
+    assert!(test.query_by_label_contains("No pump runs").is_some());
+    let before = settings(&test).head_limit_m.unwrap();
+    let end = drag(&mut test, HEAD_LIMIT, vec2(0.0, -40.0));
+    release(&mut test, end);
+    assert!(settings(&test).head_limit_m.unwrap() > before + 0.3);
+    test.get_by_label("Start").click();
+    test.run_steps(2);
+    assert!(shares(&test).iter().all(|(_, share)| *share > 1.0));
+}

@@ -30,7 +30,9 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
     let mut found = Vec::new();
     for (id, pump) in &results.pumps {
         let name = project.components.get(id).map_or("", |c| c.name.as_str());
-        let sentences = if pump.running { running(project, *id, pump, units) } else { standing(results, pump, units) };
+        let greatest = results.pumps.values().map(|p| p.flow).fold(0.0, f64::max);
+        let sentences =
+            if pump.running { running(project, *id, pump, greatest, units) } else { standing(results, pump, units) };
         found.extend(
             sentences
                 .into_iter()
@@ -52,13 +54,19 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
 }
 
 /// What a running pump suffers.
-fn running(project: &Project, id: ComponentId, pump: &PumpResult, units: &Units) -> Vec<String> {
+fn running(project: &Project, id: ComponentId, pump: &PumpResult, greatest: f64, units: &Units) -> Vec<String> {
     let mut all = Vec::new();
     let Some(unit) = project.pump(id) else { return all };
     let most = unit.catalogue.iter().map(|p| p.flow).fold(0.0, f64::max);
     if pump.flow < -NOTHING * most {
         let flow = units.format(Quantity::Flow, -pump.flow);
         all.push(format!("is driven backwards, {flow}, by another pump: fit a check valve beside it."));
+    } else if pump.flow <= NOTHING * most && greatest > NOTHING * most {
+        let head = units.format(Quantity::Head, pump.head);
+        all.push(format!(
+            "holds {head} and moves no water, for another pump keeps its check valve shut: stop it, or set the slope of both \
+             to 0 %."
+        ));
     } else if pump.flow <= NOTHING * most {
         let speed = units.format(Quantity::Speed, pump.speed);
         all.push(format!(

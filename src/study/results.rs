@@ -22,6 +22,8 @@ pub struct Results {
     pub mass_error: f64,
     /// Greatest misfit between a law and the pressure across it, over the greatest pump pressure.
     pub energy_error: f64,
+    /// Whether the point holds when disturbed, all pumps together.
+    pub stable: bool,
     /// Density of the fluid, kg/m³.
     pub density: f64,
     /// Pumps, running or not.
@@ -152,6 +154,7 @@ impl Results {
             iterations: 0,
             mass_error: 0.0,
             energy_error: 0.0,
+            stable: true,
             density: 0.0,
             pumps: BTreeMap::new(),
             zones: BTreeMap::new(),
@@ -168,6 +171,7 @@ impl Results {
         self.iterations = outcome.iterations;
         self.mass_error = outcome.mass_error;
         self.energy_error = outcome.energy_error;
+        self.stable = outcome.stable;
         self.density = lowered.fluid.density_kg_per_m3;
         for (index, owner) in lowered.owners.iter().enumerate() {
             let (flow, drop) = (outcome.flows[index], outcome.drops_pa[index]);

@@ -24,8 +24,11 @@ pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units)
     let head = units.format(Quantity::Head, pump.head);
     let point = format!("{} at {head}", units.format(Quantity::Flow, pump.flow));
     let reach = ranges.iter().map(|r| r.to_m3_per_s).fold(0.0, f64::max);
+    if pump.flow < -NOTHING * reach {
+        return format!("Water is driven backwards through this pump: {point}.");
+    }
     if pump.flow <= NOTHING * reach {
-        return format!("Nothing flows: the pump holds {head} against closed valves.");
+        return format!("Nothing flows through this pump: it holds {head} against a shut way.");
     }
     let here = ranges.iter().find(|r| r.from_m3_per_s <= pump.flow && pump.flow <= r.to_m3_per_s);
     let next = ranges.iter().find(|r| r.from_m3_per_s > pump.flow);
@@ -81,9 +84,14 @@ pub fn verdict_sentence(results: &Results, pump: &PumpResult) -> String {
             results.iterations, results.mass_error, results.energy_error
         ),
         Verdict::NoPump => "No pump runs: start one to see flows.".to_owned(),
-        Verdict::Converged if pump.running && pump.stability_margin <= 0.0 => {
-            "This point does not hold: the set-line rises more steeply than the system curve. Choose less slope."
-                .to_owned()
+        Verdict::Converged if !results.stable => {
+            let several = results.pumps.values().filter(|pump| pump.running).count() > 1;
+            if several {
+                "This point does not hold: pumps on rising set-lines push each other aside. Set their slope to 0 % or run one."
+            } else {
+                "This point does not hold: the set-line rises more steeply than the system curve. Choose less slope."
+            }
+            .to_owned()
         }
         Verdict::Converged if pump.beyond_data => {
             "The point lies beyond the catalogue data: head and power there are extrapolated.".to_owned()

@@ -92,7 +92,8 @@ impl Figure {
         let units = if self.quantity == Quantity::Head { " Metres and feet are understood." } else { "" };
         let response = response.on_hover_text(format!("{} Drag sideways, or click to type.{units}", self.hint));
         // A drag stops at the device's steps; what is typed is taken as typed.
-        response.changed().then(|| if response.dragged() { self.stepped(value) } else { within(value, self.range) })
+        let moved = response.changed() && value != self.value;
+        moved.then(|| if response.dragged() { self.stepped(value) } else { within(value, self.range) })
     }
 
     /// The value in words; with a decimal more where a whole per cent would not tell it.

@@ -28,7 +28,7 @@ impl Typed {
         let (shown, error) = (self.shown.clone(), Rc::clone(&self.error));
         let written = self.shown.clone();
         DragValue::new(value)
-            .range(range.0..=range.1)
+            .range(range.0.min(kept)..=range.1.max(kept))
             .clamp_existing_to_range(false)
             .update_while_editing(false)
             .custom_formatter(

@@ -38,11 +38,14 @@ const STEEPNESS: f64 = 1e4;
 const TOLERANCE: f64 = 1e-12;
 
 impl Solver {
-    /// Solves by rounds of least content; whether it gave an answer.
-    pub(super) fn minimise_content(&mut self, network: &Network) -> bool {
+    /// Solves by rounds of least content; whether it gave an answer. Rising curves are held level at their peak at first; where a
+    /// pump is to `lead`, those of all others are held level at their head at rest.
+    pub(super) fn minimise_content(&mut self, network: &Network, lead: Option<usize>) -> bool {
         self.take_cold_start(network);
         let rising: Vec<_> = network.pumps.iter().map(PumpLink::rising_stretch).collect();
-        self.ease_pumps(network, &rising, &vec![f64::INFINITY; rising.len()]);
+        let leads = |pump: usize| lead.is_none_or(|lead| lead == pump);
+        let starts: Vec<f64> = (0..rising.len()).map(|pump| if leads(pump) { f64::INFINITY } else { 0.0 }).collect();
+        self.ease_pumps(network, &rising, &starts);
         let unit = network.pumps.iter().map(|p| p.scale()).map(|(q, p)| p / q).fold(0.0, f64::max);
         for state in &mut self.states {
             (state.low_force, state.high_force) = (0.0, 0.0);

@@ -13,6 +13,7 @@ mod prepare;
 mod pumps;
 mod reporting;
 mod solver;
+mod stability;
 mod terminals;
 
 pub use outcome::{Outcome, PumpOutcome, Verdict};

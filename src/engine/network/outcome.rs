@@ -48,6 +48,8 @@ pub struct Outcome {
     pub pressures_pa: Vec<f64>,
     /// The pumps.
     pub pumps: Vec<PumpOutcome>,
+    /// Whether the point holds when disturbed, all pumps together.
+    pub stable: bool,
     /// Greatest flow that appears or vanishes at a node, over the greatest flow.
     pub mass_error: f64,
     /// Greatest difference between a law (of links in series, or a pump's curve) and the pressure across it, over the greatest pump
@@ -64,6 +66,7 @@ impl Outcome {
             drops_pa: vec![0.0; links],
             pressures_pa: vec![0.0; nodes],
             pumps: vec![PumpOutcome::default(); pumps],
+            stable: true,
             mass_error: 0.0,
             energy_error: 0.0,
         }

@@ -3,6 +3,7 @@
 
 use super::chains::{Chains, Part};
 use super::solver::{ChainState, Mode, Solver};
+use super::stability::holds;
 use super::terminals::seen_by_each;
 use super::{Link, Network, Outcome, PumpOutcome};
 use std::ops::Range;
@@ -84,6 +85,14 @@ impl Solver {
             };
             self.outcome.pumps[index] = PumpOutcome { flow, rise_pa, system_slope, pump_slope };
         }
+        self.outcome.stable = match self.outcome.pumps.as_slice() {
+            [] => true,
+            [pump] => pump.is_stable(),
+            pumps => {
+                let slopes: Vec<f64> = pumps.iter().map(|pump| pump.pump_slope).collect();
+                holds(&self.terminals, &self.elimination.schur, self.rhs.len() - start, &slopes)
+            }
+        };
     }
 
     fn report_balances(&mut self, network: &Network) {

@@ -16,7 +16,7 @@ use super::chains::Chains;
 use super::ldl::Elimination;
 use super::outcome::{Outcome, Verdict};
 use super::terminals::Easing;
-use super::{Link, Network, NodeId, PumpLaw};
+use super::{Link, Network, NodeId, PumpLaw, PumpLink};
 use crate::engine::links::{Drop, FlowRange};
 
 /// Least slope of a law over its slope at nominal flow: a main without flow would otherwise make a singular matrix.
@@ -123,11 +123,33 @@ impl Solver {
             }
         }
         let warm = !self.cold;
-        let solved = self.settle(network) || (warm && self.settle(network)) || self.minimise_content(network);
+        let solved = self.settle(network) || (warm && self.settle(network)) || self.minimise_content(network, None);
+        let solved = if solved && !self.outcome.stable && network.pumps.len() > 1 {
+            self.look_for_a_stable_point(network)
+        } else {
+            solved
+        };
         self.outcome.verdict = if solved { Verdict::Converged } else { Verdict::NotConverged };
         // A start from a point that did not settle leads nowhere.
         self.cold = !solved;
         &self.outcome
+    }
+
+    /// Several pumps stand at a point that no disturbance leaves alone, as pumps side by side on rising set-lines do at equal
+    /// shares. In reality one of them comes first and the others follow what it leaves them: each is tried as the first, the one
+    /// with the most head at rest before the others. If none leads to a stable point, the unstable one is kept and told as such.
+    fn look_for_a_stable_point(&mut self, network: &Network) -> bool {
+        let kept = self.clone();
+        let at_rest = |pump: &PumpLink| pump.rise(0.0).map_or(0.0, |(rise, _)| rise);
+        let mut leads: Vec<usize> = (0..network.pumps.len()).collect();
+        leads.sort_by(|&a, &b| at_rest(&network.pumps[b]).total_cmp(&at_rest(&network.pumps[a])));
+        for lead in leads {
+            if self.minimise_content(network, Some(lead)) && self.outcome.stable {
+                return true;
+            }
+        }
+        *self = kept;
+        true
     }
 
     /// Newton from the present start; whether it gave an answer. If not, the next start is a cold one.
