@@ -76,7 +76,7 @@ impl PumpUnit {
         SettingRanges {
             head_limit: (least, greatest),
             slope: (0.0, 1.0),
-            speed_cap: (self.regulation.minimum_speed.max(0.05).min(1.0), 1.0),
+            speed_cap: (self.regulation.minimum_speed.clamp(0.05, 1.0), 1.0),
         }
     }
 

@@ -14,7 +14,12 @@ pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str
         let (first, is_warning) = first_line(view);
         let color = if is_warning { view.palette.starved } else { view.palette.ink };
         ui.spacing_mut().item_spacing.y = 2.0;
-        ui.add(Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate());
+        let how = format!(
+            "Solved in {} steps. Balances are off by at most {:.0e} of the flow and {:.0e} of the pump's pressure.",
+            view.results.iterations, view.results.mass_error, view.results.energy_error
+        );
+        let first = Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate();
+        ui.add(first).on_hover_text(how);
         let second = if last_change.is_empty() {
             "Drag the head limit, the slope or the speed cap on the plot; click a valve on the drawing to shut it."
         } else {
