@@ -127,13 +127,13 @@ fn a_curve_carried_on_is_marked() {
     check("flow all the same", reference.flow_m3_per_s / M3_PER_H, value("Q100, m3/h"), 1e-9);
 }
 
-/// A steep cubic curve and a curve that ends on a plateau: the point found beats every other flow.
+/// A steep cubic curve and a curve that ends nearly level: the point found beats every other flow.
 #[test]
 fn the_reference_point_is_the_greatest_product() {
     for points in [
         vec![[0.0, 6.0], [1.0, 5.9], [2.0, 5.7], [3.0, 3.0], [4.0, 1.0]],
         vec![[0.0, 9.0], [1.0, 4.0], [2.0, 3.5], [3.0, 3.4], [4.0, 0.5]],
-        vec![[0.0, 5.0], [1.0, 3.0], [2.0, 3.0]],
+        vec![[0.0, 5.0], [1.0, 3.0], [2.0, 2.9]],
     ] {
         let points: Vec<[f64; 2]> = points.iter().map(|[q, h]| [q * M3_PER_H, *h]).collect();
         let curve = PumpCurve::fit(&points).unwrap();

@@ -5,6 +5,8 @@
 
 #[path = "files/random.rs"]
 mod random;
+#[path = "files/values.rs"]
+mod values;
 
 use headwise::document::{ComponentId, ComponentKind, Port, Turn, ZoneId};
 use headwise::engine::fluid::FluidKind;
@@ -67,7 +69,9 @@ fn what_was_written_by_hand_is_understood() {
     let arrangement = CoilArrangement::CrossflowUnmixed;
     assert_eq!(coil.law, EmitterLaw::Coil { arrangement, water_film_share: 0.3 });
     let characteristic = Characteristic::EqualPercentage { rangeability: 50.0 };
-    assert_eq!(kind("CV"), ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.6 });
+    assert_eq!(kind("CV"), ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.6, shut: false });
+    let characteristic = Characteristic::Linear;
+    assert_eq!(kind("CV linear"), ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.3, shut: true });
     assert_eq!(kind("DPV"), ComponentKind::BypassValve { set_pressure: 22_000.0, band: 12_000.0, kv: 5.0 });
     assert_eq!(project.components[&ComponentId(4)].turn, Turn::Right);
     let pipes: Vec<_> = project.pipes.values().collect();
@@ -94,6 +98,8 @@ fn saved_and_loaded_is_the_same_project_and_the_same_text() {
             "\n        (from: (\"Circulator\", outlet), to: (\"T1\", branch)),\n",
             "bore_mm: 32.6, roughness_mm: 0.0015, k: 6, bends: [(4, 0), (6, 0)]),\n",
             "set_flow_m3_per_h: 3.434, least_drop_kpa: 20, open: false",
+            "equal_percentage(rangeability: 50), position_percent: 60)",
+            "characteristic: linear, position_percent: 30, shut: true)",
             "Children's floor",
         ],
     );
@@ -161,39 +167,6 @@ fn words_that_are_not_known() {
     check(&message("at: (12, 0)", "at: (12, 0, 1)"), &["line 28"]);
     check(&message("at: (12, 0)", "at: (12)"), &["line 28"]);
     check(&message("at: (12, 0), is", "at: (12, 0) is"), &["line 28, column 34", "comma"]);
-}
-
-#[test]
-fn values_that_cannot_be() {
-    let pipe = line("\"Common flow\"");
-    check(
-        &message("length_m: 4,", "length_m: -4,"),
-        &[&format!("line {pipe}, pipe Common flow: the length is negative (-4)")],
-    );
-    check(&message("bore_mm: 32.6, ", ""), &[&format!("line {pipe}, pipe Common flow"), "give bore_mm"]);
-    check(&message("roughness_mm: 0.0015, ", ""), &["its roughness is missing"]);
-    check(
-        &message("(\"Chiller\", outlet)", "(\"Chiller\", branch)"),
-        &["Chiller has no such port", &format!("line {pipe}")],
-    );
-    check(&message("to: (\"T1\", branch)", "to: (\"T1\", inlet)"), &["pipe Circulator – T1", "T1 has no such port"]);
-    check(&message("mass_percent: 30", "mass_percent: 80"), &["line 7, fluid", "80.0 %", "0 to 60"]);
-    check(&message("return_c: 12", "return_c: 7"), &["zone Office", "same"]);
-    check(
-        &message("kv_m3_per_h: 12)", "kv_m3_per_h: 0)"),
-        &["Strainer: the Kv is 0", &line("\"Strainer\"").to_string()],
-    );
-    check(&message("emitter: \"Floor\"", "emitter: \"T1\""), &["zone Hall", "its emitter is missing"]);
-    check(&message("valve: Some(\"ZV\")", "valve: Some(\"BV\")"), &["zone Office", "its valve cannot be shut"]);
-    check(&message("slope_percent: 25", "slope_percent: 125"), &["Circulator: the slope", "0 and 100 %"]);
-    check(&message("flow_m3_per_h: 3,", "flow_m3_per_h: 1,"), &["Circulator: catalogue point 3"]);
-    check(&message("hours_per_year: 300", "hours_per_year: 9000"), &["scenario All zones open", "9000"]);
-    check(&message("name: \"Vessel\"", "name: \" \""), &["“Vessel”"]);
-    // All flaws at once, each on its line.
-    let both = EVERY_KIND.replace("length_m: 4,", "length_m: -4,").replace("hours_per_year: 300", "hours_per_year: -1");
-    let FileError::Flaws { flaws, .. } = failure(&both) else { panic!() };
-    let lines: Vec<_> = flaws.iter().map(|flaw| flaw.line.unwrap()).collect();
-    assert_eq!(lines, [pipe, line("\"All zones open\"")]);
 }
 
 #[test]

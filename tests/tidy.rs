@@ -264,6 +264,40 @@ fn nothing_outside_tests_panics_on_purpose_and_only_the_command_line_prints() {
     none(findings);
 }
 
+/// Paths that a page names: targets of its links, and code that ends like a file of ours and has a folder in front.
+fn paths_in(page: &str) -> Vec<String> {
+    let links = page.split("](").skip(1).filter_map(|rest| rest.split_once(')')).map(|(target, _)| target);
+    let links = links.map(|target| target.split(['#', ' ']).next().unwrap_or_default());
+    let links = links.filter(|target| !target.is_empty() && !target.contains("://") && !target.starts_with("mailto:"));
+    let code = page.split('`').skip(1).step_by(2).flat_map(str::split_whitespace);
+    let code = code.filter(|word| {
+        let (folder, name) = word.rsplit_once('/').unwrap_or_default();
+        !folder.is_empty() && [".rs", ".ron", ".md", ".png", ".txt"].iter().any(|end| name.ends_with(end))
+    });
+    links.chain(code).map(str::to_owned).collect()
+}
+
+#[test]
+fn pages_name_only_files_that_are_there() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut findings = Vec::new();
+    for page in ["README.md", "DEVELOPERS.md"] {
+        for path in paths_in(&fs::read_to_string(root.join(page)).unwrap()) {
+            // Rooms are named as they lie in `src`.
+            if !root.join(&path).exists() && !root.join("src").join(&path).exists() {
+                findings.push(format!("{page} names {path}, which is not there"));
+            }
+        }
+    }
+    none(findings);
+}
+
+#[test]
+fn the_reader_of_pages_understands_links_and_code() {
+    let page = "![a](b/c.png) [d](https://e.org) [f](g.md#h) [i](#j)\n`cargo run -- k/l.ron` `m/n` `o.rs` `p/q.rs`";
+    assert_eq!(paths_in(page), ["b/c.png", "g.md", "k/l.ron", "p/q.rs"]);
+}
+
 #[test]
 fn the_reader_of_imports_understands_lists() {
     let code =

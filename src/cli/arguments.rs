@@ -4,7 +4,7 @@ use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
-/// Draw a closed heating or cooling system, lay a variable-speed pump over it, and see what every zone gets.
+/// Draw a closed heating or cooling system, lay a variable-speed circulator over it, and see what every zone gets.
 #[derive(Debug, Parser)]
 #[command(name = "headwise", version, args_conflicts_with_subcommands = true, after_help = EXIT_CODES)]
 pub(super) struct Arguments {
@@ -21,7 +21,7 @@ const EXIT_CODES: &str = "Exit codes: 0 done, 1 a file, name or value is wrong, 
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(super) enum Task {
-    /// Solve a project and print what pumps and zones do
+    /// Solve a project and print what circulators and zones do
     Solve {
         /// Project file
         file: PathBuf,
@@ -48,24 +48,24 @@ pub(super) enum Task {
 pub(super) struct TryArguments {
     /// Project file
     pub file: PathBuf,
-    /// Circulator that the settings are for; needed only where there are several
+    /// Name of the circulator that the settings are for; needed only where there are several
     #[arg(long, value_name = "NAME")]
     pub pump: Option<String>,
-    /// The most head that the pump may give, or none
+    /// The most head that the circulator may give, or none
     #[arg(long, value_name = "HEAD", allow_hyphen_values = true)]
     pub head_limit: Option<String>,
     /// How far the set-line has fallen at zero flow, % of the head limit
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub slope: Option<String>,
-    /// The fastest that the pump may turn, % of full speed
+    /// The fastest that the circulator may turn, % of full speed
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
-    pub cap: Option<String>,
-    /// The slowest that the pump turns, % of full speed
+    pub speed_cap: Option<String>,
+    /// The slowest that the circulator turns, % of full speed
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub minimum_speed: Option<String>,
     /// Where the set-line reaches the head limit: full-speed, capped-speed or design-flow=FLOW
     #[arg(long, value_name = "WHERE")]
-    pub reference: Option<String>,
+    pub reference_flow: Option<String>,
     /// Open and shut the zone valves as a scenario of the project says
     #[arg(long, value_name = "NAME")]
     pub scenario: Option<String>,
@@ -75,7 +75,7 @@ pub(super) struct TryArguments {
     /// Shut a zone or a valve; may be given several times
     #[arg(long, value_name = "NAME")]
     pub shut: Vec<String>,
-    /// Move a control valve, 0 is shut; may be given several times
+    /// Move a control valve; one that was shut stays shut at its new position; may be given several times
     #[arg(long, value_name = "NAME=PERCENT")]
     pub position: Vec<String>,
     /// Units of printed numbers and of numbers given without a unit
@@ -84,9 +84,12 @@ pub(super) struct TryArguments {
     /// Print every number as JSON instead of the table
     #[arg(long)]
     pub json: bool,
-    /// Save the changed project to another file
+    /// Save the changed project to another file, if it was solved
     #[arg(long, value_name = "FILE")]
     pub save: Option<PathBuf>,
+    /// Let --save replace a file that is there; never the project file itself
+    #[arg(long, requires = "save")]
+    pub replace: bool,
 }
 
 /// A set of units.

@@ -44,14 +44,14 @@ pub(super) fn wanted(project: &Project, arguments: &TryArguments, units: &Units)
     let number = |option: &str, quantity, text: &str| {
         units.parse(quantity, text).map_err(|flaw| Failure::Number { option: option.to_owned(), flaw })
     };
-    if let Some(text) = &arguments.reference {
-        let option = format!("--reference {text}");
+    if let Some(text) = &arguments.reference_flow {
+        let option = format!("--reference-flow {text}");
         let reference = reference(&option, text, units)?;
         want(option, Command::SetReferenceFlow(pump, reference));
     }
-    if let Some(text) = &arguments.cap {
-        let cap = number("--cap", Quantity::Speed, text)?;
-        want(format!("--cap {text}"), Command::SetSpeedCap(pump, cap));
+    if let Some(text) = &arguments.speed_cap {
+        let cap = number("--speed-cap", Quantity::Speed, text)?;
+        want(format!("--speed-cap {text}"), Command::SetSpeedCap(pump, cap));
     }
     if let Some(text) = &arguments.minimum_speed {
         let speed = number("--minimum-speed", Quantity::Speed, text)?;
@@ -70,8 +70,13 @@ pub(super) fn wanted(project: &Project, arguments: &TryArguments, units: &Units)
 }
 
 fn has_settings(arguments: &TryArguments) -> bool {
-    let settings =
-        [&arguments.reference, &arguments.cap, &arguments.minimum_speed, &arguments.head_limit, &arguments.slope];
+    let settings = [
+        &arguments.reference_flow,
+        &arguments.speed_cap,
+        &arguments.minimum_speed,
+        &arguments.head_limit,
+        &arguments.slope,
+    ];
     arguments.pump.is_some() || settings.into_iter().any(Option::is_some)
 }
 

@@ -7,8 +7,9 @@ mod arguments;
 mod changes;
 mod failure;
 mod names;
+mod saving;
 
-use crate::document::{Changed, Project};
+use crate::document::{Changed, Project, nearest_name};
 use crate::engine::units::Units;
 use crate::file;
 use crate::problems::{self, Severity};
@@ -47,7 +48,7 @@ pub fn complain(message: &str, code: u8) -> ExitCode {
 /// Reads arguments (the first is the program's name), prints results to `out` and what went wrong to `err`.
 pub fn run_to(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &mut dyn Write) -> Action {
     let done = match Arguments::try_parse_from(arguments) {
-        Ok(Arguments { task: Some(task), .. }) => carry_out(&task, out),
+        Ok(Arguments { task: Some(task), .. }) => carry_out(&task, out, err),
         Ok(Arguments { file, .. }) => match file.as_deref().map_or(Ok(()), can_be_opened) {
             Ok(()) => return Action::Window(file),
             Err(failure) => Err(failure),
@@ -65,7 +66,7 @@ pub fn run_to(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write
     }))
 }
 
-fn carry_out(task: &Task, out: &mut dyn Write) -> Result<u8, Failure> {
+fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8, Failure> {
     match task {
         Task::Solve { file, units } => {
             let project = file::load(file)?;
@@ -75,7 +76,7 @@ fn carry_out(task: &Task, out: &mut dyn Write) -> Result<u8, Failure> {
             let project = file::load(file)?;
             answer(&project, &Study::new(&project)?, &Units::si(), true, out)
         }
-        Task::Try(arguments) => try_out(arguments, out),
+        Task::Try(arguments) => try_out(arguments, out, err),
         Task::Check { file } => check(&file::load(file)?, out),
     }
 }
@@ -92,22 +93,27 @@ fn code_of(results: &Results) -> u8 {
     if results.converged() { 0 } else { 3 }
 }
 
-/// Applies the overrides to the project in memory and prints what comes of them.
-fn try_out(arguments: &TryArguments, out: &mut dyn Write) -> Result<u8, Failure> {
+/// Applies the overrides to the project in memory and prints what comes of them. What was saved where is said below the table;
+/// beside JSON it goes to standard error.
+fn try_out(arguments: &TryArguments, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8, Failure> {
+    saving::check(arguments)?;
     let mut project = file::load(&arguments.file)?;
     let units = arguments.units.chosen();
     let before = Study::new(&project)?;
     let mut changed = Changed::default();
+    let mut options = Vec::new();
     for wanted in changes::wanted(&project, arguments, &units)? {
         let touched = project
             .apply(&wanted.command)
-            .map_err(|flaw| Failure::Value { option: wanted.option, flaw: flaw.to_string() })?;
+            .map_err(|flaw| Failure::Value { option: wanted.option.clone(), flaw: flaw.to_string() })?;
         changed = changed.and(touched);
+        options.push(wanted.option);
     }
     let after = Study::new(&project)?;
-    if let Some(path) = &arguments.save {
-        file::save(&project, path)?;
-    }
+    let saved = match &arguments.save {
+        Some(path) => saving::save(&project, path, &options, after.results().converged())?,
+        None => String::new(),
+    };
     let code = answer(&project, &after, &units, arguments.json, out)?;
     if changed.any() && !arguments.json {
         let pump = changes::pump(&project, arguments).ok().or(project.pumps().next().map(|(id, _)| id));
@@ -115,6 +121,7 @@ fn try_out(arguments: &TryArguments, out: &mut dyn Write) -> Result<u8, Failure>
         let moved = moved.filter(|text| !text.is_empty()).unwrap_or_else(|| "nothing moved".to_owned());
         print(out, &format!("Against the file: {moved}\n"))?;
     }
+    print(if arguments.json { err } else { out }, &saved)?;
     Ok(code)
 }
 
@@ -136,7 +143,7 @@ fn can_be_opened(path: &Path) -> Result<(), Failure> {
     }
     let word = path.to_string_lossy();
     let commands = arguments::commands();
-    let command = names::nearest(&word, commands.iter().map(String::as_str));
+    let command = nearest_name(&word, commands.iter().map(String::as_str));
     Err(Failure::NoFile { path: path.to_owned(), is_folder: path.is_dir(), command: command.map(str::to_owned) })
 }
 

@@ -72,8 +72,10 @@ pub enum ComponentKind {
         kvs: f64,
         /// How Kv follows the position.
         characteristic: Characteristic,
-        /// Position between 0 (shut) and 1.
+        /// Position between 0 (shut) and 1; kept while it is shut.
         position: f64,
+        /// Whether it is shut whatever its position.
+        shut: bool,
     },
     /// Valve set once by hand.
     BalancingValve {
@@ -179,18 +181,24 @@ impl Component {
             ComponentKind::ZoneValve { open, .. }
             | ComponentKind::IsolationValve { open, .. }
             | ComponentKind::PressureIndependentValve { open, .. } => Some(open),
-            ComponentKind::ControlValve { position, .. } => Some(position > 0.0),
+            ComponentKind::ControlValve { position, shut, .. } => Some(!shut && position > 0.0),
             _ => None,
         }
     }
 
-    /// Opens or shuts it; `false` where it cannot be shut.
+    /// Opens or shuts it; `false` where it cannot be shut. A control valve keeps its position, but one that stands at 0 opens
+    /// fully.
     pub(super) fn set_open(&mut self, wanted: bool) -> bool {
         match &mut self.kind {
             ComponentKind::ZoneValve { open, .. }
             | ComponentKind::IsolationValve { open, .. }
             | ComponentKind::PressureIndependentValve { open, .. } => *open = wanted,
-            ComponentKind::ControlValve { position, .. } => *position = if wanted { 1.0 } else { 0.0 },
+            ComponentKind::ControlValve { position, shut, .. } => {
+                *shut = !wanted;
+                if wanted && *position <= 0.0 {
+                    *position = 1.0;
+                }
+            }
             _ => return false,
         }
         true
@@ -214,5 +222,29 @@ impl Component {
             ComponentKind::IsolationValve { .. } => "isolation valve",
             ComponentKind::ExpansionVessel => "expansion vessel",
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_control_valve_comes_back_to_its_position() {
+        let characteristic = Characteristic::Linear;
+        let kind = ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.3, shut: false };
+        let mut valve = Component { name: "CV".to_owned(), at: [0.0, 0.0], turn: Turn::Right, kind };
+        let is_at = |valve: &Component| match valve.kind {
+            ComponentKind::ControlValve { position, .. } => position,
+            _ => f64::NAN,
+        };
+        assert!(valve.set_open(false));
+        assert_eq!((valve.is_open(), is_at(&valve)), (Some(false), 0.3));
+        assert!(valve.set_open(true));
+        assert_eq!((valve.is_open(), is_at(&valve)), (Some(true), 0.3));
+        valve.kind = ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.0, shut: false };
+        assert_eq!(valve.is_open(), Some(false));
+        assert!(valve.set_open(true));
+        assert_eq!((valve.is_open(), is_at(&valve)), (Some(true), 1.0));
     }
 }

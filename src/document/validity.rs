@@ -1,9 +1,13 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
-use super::{Component, ComponentKind, PipeRun, Project};
+use super::{Component, ComponentId, ComponentKind, Duty, PipeRun, Project, PumpUnit, Zone};
 use crate::engine::links::{Characteristic, emitter};
-use std::collections::BTreeSet;
+use crate::engine::pump::hydraulic_w;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
+
+/// Greatest roughness over bore: the upper edge of the Moody chart (1944, from memory).
+const MOST_RELATIVE_ROUGHNESS: f64 = 0.05;
 
 /// A value that cannot be, where it stands and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,35 +40,10 @@ pub fn flaws(project: &Project) -> Vec<Flaw> {
     }
     for zone in project.zones.values() {
         found.at(&format!("zone {}", zone.name));
-        found.above_zero("heat load", zone.load);
-        for temperature in [zone.room_c, zone.return_c].into_iter().flatten() {
-            found.number("temperature", temperature);
-        }
-        if project.design.temperature_drop(zone) < 0.1 {
-            found.say("supply and return temperature are the same: give the zone a temperature drop".to_owned());
-        }
-        match project.components.get(&zone.emitter).map(|c| &c.kind) {
-            Some(ComponentKind::Emitter(emitter)) => {
-                if let Some(flaw) = emitter::flaw(emitter.law, project.emitter_design(zone, emitter)) {
-                    found.say(flaw.to_string());
-                }
-            }
-            _ => found.say("its emitter is missing: name the emitter that serves this zone".to_owned()),
-        }
-        if zone.valve.is_some_and(|valve| project.components.get(&valve).is_none_or(|v| v.is_open().is_none())) {
-            found.say("its valve cannot be shut: name a zone valve or control valve, or none".to_owned());
-        }
+        zone_figures(project, zone, &mut found);
     }
-    for scenario in &project.scenarios {
-        found.at(&format!("scenario {}", scenario.name));
-        found.at_least_zero("hours per year", scenario.hours_per_year);
-        if scenario.hours_per_year > 8784.0 {
-            found.say(format!("{} hours do not fit into a year: give at most 8784", scenario.hours_per_year));
-        }
-        if scenario.shut.iter().any(|zone| !project.zones.contains_key(zone)) {
-            found.say("it shuts a zone that is not there: name zones of this project".to_owned());
-        }
-    }
+    shared(project, &mut found);
+    scenarios(project, &mut found);
     found.flaws
 }
 
@@ -102,28 +81,119 @@ impl Found {
             self.say(format!("the {name} is {value}: give more than zero"));
         }
     }
+
+    fn above_zero_up_to(&mut self, name: &str, value: f64, most: f64, most_text: &str) {
+        self.above_zero(name, value);
+        if value.is_finite() && value > most {
+            self.say(format!("the {name} is greater than {most_text}: give that at most"));
+        }
+    }
+
+    /// Water that brings heat is warmer than the room and leaves colder than it came; water that takes it is the reverse.
+    fn duty(&mut self, duty: Duty, supply_c: f64, return_c: Option<f64>, room_c: Option<f64>) {
+        let (verb, side, turn) = match duty {
+            Duty::Heating => ("heats", "above", 1.0),
+            Duty::Cooling => ("cools", "below", -1.0),
+        };
+        for (name, other_c) in [("return", return_c), ("room", room_c)] {
+            if let Some(other_c) = other_c.filter(|other_c| turn * (supply_c - other_c) <= 0.0) {
+                self.say(format!(
+                    "a supply of {supply_c} °C {verb} only if it lies {side} the {name} temperature, which is {other_c} \
+                     °C: correct one of them, or choose the other duty"
+                ));
+            }
+        }
+    }
 }
 
 fn design(project: &Project, found: &mut Found) {
     found.at("design");
     let basis = &project.design;
-    for (name, value) in [
-        ("supply temperature", basis.supply_c),
-        ("return temperature", basis.return_c),
-        ("room temperature", basis.room_c),
-    ] {
-        found.number(name, value);
+    let temperatures = [("supply", basis.supply_c), ("return", basis.return_c)];
+    for (name, value) in temperatures.into_iter().chain([("room", basis.room_c)]) {
+        found.number(&format!("{name} temperature"), value);
     }
-    if basis.mean_c().is_finite()
-        && let Err(error) = basis.properties(&project.fluid)
-    {
-        found.at("fluid");
-        found.say(error.to_string());
+    found.duty(basis.duty, basis.supply_c, Some(basis.return_c), Some(basis.room_c));
+    found.at("fluid");
+    for (name, value) in temperatures {
+        if value.is_finite()
+            && let Err(error) = project.fluid.properties(value)
+        {
+            found.say(format!("at the {name} temperature: {error}"));
+        }
     }
     found.at("acceptance");
     let band = &project.acceptance;
     if !(band.low > 0.0 && band.low < 1.0 && band.high > 1.0 && band.high.is_finite()) {
-        found.say("the band must begin below and end above 100 % of design flow".to_owned());
+        found.say("the band must begin below and end above 100 % of design flow: give two such shares".to_owned());
+    }
+}
+
+fn zone_figures(project: &Project, zone: &Zone, found: &mut Found) {
+    found.above_zero("heat load", zone.load);
+    for temperature in [zone.room_c, zone.return_c].into_iter().flatten() {
+        found.number("temperature", temperature);
+    }
+    found.duty(project.design.duty, project.design.supply_c, zone.return_c, zone.room_c);
+    if project.design.temperature_drop(zone) < 0.1 {
+        found.say("supply and return temperature are the same: give the zone a temperature drop".to_owned());
+    }
+    if let Some(return_c) = zone.return_c.filter(|temperature| temperature.is_finite())
+        && let Err(error) = project.fluid.properties(return_c)
+    {
+        found.say(format!("at its return temperature: {error}"));
+    }
+    match project.components.get(&zone.emitter).map(|c| &c.kind) {
+        Some(ComponentKind::Emitter(emitter)) => {
+            if let Some(flaw) = emitter::flaw(emitter.law, project.emitter_design(zone, emitter)) {
+                found.say(flaw.to_string());
+            }
+        }
+        _ => found.say("its emitter is missing: name the emitter that serves this zone".to_owned()),
+    }
+    if zone.valve.is_some_and(|valve| project.components.get(&valve).is_none_or(|v| v.is_open().is_none())) {
+        found.say("its valve cannot be shut: name a zone valve or control valve, or none".to_owned());
+    }
+}
+
+/// An emitter or a valve that two zones claim: its flow would count twice, its valve would shut both.
+fn shared(project: &Project, found: &mut Found) {
+    let mut owners: BTreeMap<ComponentId, &str> = BTreeMap::new();
+    for zone in project.zones.values() {
+        for (what, component) in [("emitter", Some(zone.emitter)), ("valve", zone.valve)] {
+            let Some(id) = component else { continue };
+            let first = *owners.entry(id).or_insert(&zone.name);
+            if first != zone.name {
+                let name = project.components.get(&id).map_or("", |c| c.name.as_str());
+                found.at(&format!("zone {}", zone.name));
+                found.say(format!(
+                    "its {what} {name} belongs to zone {first} already: give it its own, or make one zone of both"
+                ));
+            }
+        }
+    }
+}
+
+fn scenarios(project: &Project, found: &mut Found) {
+    /// Hours of a leap year.
+    const YEAR: f64 = 8784.0;
+    for scenario in &project.scenarios {
+        found.at(&format!("scenario {}", scenario.name));
+        found.at_least_zero("hours per year", scenario.hours_per_year);
+        if scenario.hours_per_year > YEAR {
+            found.say(format!("{} hours do not fit into a year: give at most {YEAR}", scenario.hours_per_year));
+        }
+        if scenario.shut.iter().any(|zone| !project.zones.contains_key(zone)) {
+            found.say("it shuts a zone that is not there: name zones of this project".to_owned());
+        }
+    }
+    let hours = || project.scenarios.iter().map(|scenario| scenario.hours_per_year);
+    let total: f64 = hours().sum();
+    if total > YEAR * (1.0 + 1e-9) && hours().all(|hours| (0.0..=YEAR).contains(&hours)) {
+        found.at("scenarios");
+        found.say(format!(
+            "together they take {total} hours of a year, but only one state can be at a time: give at most {YEAR} in all"
+        ));
     }
 }
 
@@ -164,9 +234,7 @@ fn figures(component: &Component, found: &mut Found) {
             if let Err(error) = unit.regulation.check() {
                 found.say(error.to_string());
             }
-            found.above_zero("step of the head limit", unit.steps.head_limit);
-            found.above_zero("step of the slope", unit.steps.slope);
-            found.above_zero("step of the speed cap", unit.steps.speed_cap);
+            circulator(unit, found);
         }
         ComponentKind::Emitter(emitter) => {
             found.at_least_zero("loss", emitter.loss);
@@ -181,7 +249,7 @@ fn figures(component: &Component, found: &mut Found) {
         | ComponentKind::BalancingValve { kv }
         | ComponentKind::Strainer { kv }
         | ComponentKind::IsolationValve { kv, .. } => found.above_zero("Kv", *kv),
-        ComponentKind::ControlValve { kvs, characteristic, position } => {
+        ComponentKind::ControlValve { kvs, characteristic, position, .. } => {
             found.above_zero("Kv", *kvs);
             if !(0.0..=1.0).contains(position) {
                 found.say("the position must lie between 0 and 100 %".to_owned());
@@ -209,12 +277,44 @@ fn figures(component: &Component, found: &mut Found) {
     }
 }
 
+/// Power and steps, which no curve tells.
+fn circulator(unit: &PumpUnit, found: &mut Found) {
+    /// Lighter than any fluid of the program, so that only what cannot be is refused, kg/m³.
+    const LEAST_DENSITY: f64 = 900.0;
+    for (number, point) in (1..).zip(&unit.catalogue) {
+        let hydraulic = hydraulic_w(LEAST_DENSITY, point.flow, point.head);
+        if point.power < hydraulic {
+            found.say(format!(
+                "catalogue point {number} takes {} W but gives the water {hydraulic:.1} W at least: check its power, head \
+                 and flow",
+                point.power
+            ));
+        }
+        if point.power < unit.standby_power {
+            found.say(format!(
+                "the standby power, {} W, is above the {} W of catalogue point {number}: check both",
+                unit.standby_power, point.power
+            ));
+        }
+    }
+    let greatest = unit.catalogue.iter().map(|point| point.head).fold(0.0, f64::max);
+    found.above_zero_up_to("step of the head limit", unit.steps.head_limit, greatest, "the greatest catalogue head");
+    found.above_zero_up_to("step of the slope", unit.steps.slope, 1.0, "100 %");
+    found.above_zero_up_to("step of the speed cap", unit.steps.speed_cap, 1.0, "100 %");
+}
+
 fn run(project: &Project, pipe: &PipeRun, found: &mut Found) {
     found.at_least_zero("length", pipe.length);
     found.at_least_zero("roughness", pipe.roughness);
     found.at_least_zero("sum of loss coefficients", pipe.minor_k);
     if !pipe.is_joint() {
         found.above_zero("bore", pipe.bore);
+        if pipe.bore > 0.0 && pipe.roughness > MOST_RELATIVE_ROUGHNESS * pipe.bore {
+            found.say(format!(
+                "the roughness is {:.3} of the bore, but friction is known up to {MOST_RELATIVE_ROUGHNESS} only: check both",
+                pipe.roughness / pipe.bore
+            ));
+        }
     }
     for end in [pipe.from, pipe.to] {
         match project.components.get(&end.component) {

@@ -11,6 +11,9 @@
 //! - `locate`: where in the text a thing stands; `wording`: the reader's complaints in plain sentences;
 //! - `error`: every way it can fail.
 //!
+//! Comments of a hand-written file are read over and not kept: saving writes the project alone, in the order and spacing of
+//! this program. What must stay belongs into `notes`.
+//!
 //! Identities are not in the file: components, pipes and zones are numbered 1, 2, 3 … in the order of the file, and are
 //! written in the order of their numbers. A project that was loaded, or is numbered so, comes back equal after saving;
 //! one with gaps comes back the same but for its numbers.

@@ -10,10 +10,10 @@
 //!
 //! Optional in the text, with what is taken if it is missing: `notes` (empty), `acceptance` (±10 %), `pipes`, `zones`,
 //! `scenarios` and `shut` (none), `turn` (right), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's
-//! `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty) and `reference_flow` (full speed), a pipe's `name`,
-//! `length_m`, `k` and `bends` (none) and, for one without length and loss, `bore_mm` and `roughness_mm`, a zone's
-//! `valve`, `room_c` and `return_c` (None). All else must be there. What has its default is not written, but for the
-//! parts themselves and for what a designer will look for (settings, running, address).
+//! `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty) and `reference_flow` (full speed), a control valve's
+//! `shut` (false), a pipe's `name`, `length_m`, `k` and `bends` (none) and, for one without length and loss, `bore_mm` and
+//! `roughness_mm`, a zone's `valve`, `room_c` and `return_c` (None). All else must be there. What has its default is not
+//! written, but for the parts themselves and for what a designer will look for (settings, running, address).
 
 mod basis;
 mod component;

@@ -114,33 +114,3 @@ fn one_of(names: &[&str]) -> String {
         [first @ .., last] => format!("{} or {last}", first.join(", ")),
     }
 }
-
-/// The name most like one that is not there, if any is like it: apart by one letter, or by a third of its letters.
-pub(super) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a String>) -> Option<String> {
-    const LONGEST: usize = 200;
-    let wanted: Vec<char> = name.to_lowercase().chars().collect();
-    if wanted.len() > LONGEST {
-        return None;
-    }
-    let most = 1.max(wanted.len() / 3);
-    known
-        .map(|name| (distance(&wanted, &name.to_lowercase().chars().take(LONGEST + 1).collect::<Vec<_>>()), name))
-        .min()
-        .filter(|(distance, near)| *distance <= most && *distance < near.chars().count())
-        .map(|(_, name)| name.clone())
-}
-
-/// How many letters must be put in, taken out or changed to make one word of the other (Levenshtein's distance, by the
-/// usual table of one row).
-fn distance(from: &[char], to: &[char]) -> usize {
-    let mut row: Vec<usize> = (0..=to.len()).collect();
-    for (i, a) in from.iter().enumerate() {
-        let mut diagonal = std::mem::replace(&mut row[0], i + 1);
-        for (j, b) in to.iter().enumerate() {
-            let changed = diagonal + usize::from(a != b);
-            diagonal = row[j + 1];
-            row[j + 1] = changed.min(diagonal + 1).min(row[j] + 1);
-        }
-    }
-    row[to.len()]
-}

@@ -1,6 +1,6 @@
-//! Against the flow: a check valve or a second pump that points against the way a circulator drives the water. A check valve
-//! that is the wrong way round stops its branch, two pumps in a row that face each other cancel out. Told only where the
-//! drawing leaves no doubt about the direction (see [`super::direction`]).
+//! Against the flow: a check valve, a bypass valve or a second pump that points against the way a circulator drives the water.
+//! A check valve that is the wrong way round stops its branch, a bypass valve never opens, two pumps in a row that face each
+//! other cancel out. Told only where the drawing leaves no doubt about the direction (see [`super::direction`]).
 
 use super::direction::{loop_of, runs};
 use super::drawing::Drawing;
@@ -18,11 +18,16 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
     }
     for (id, pump) in against {
         let pump = drawing.name(pump);
-        let is_valve = matches!(drawing.component(id).map(|c| &c.kind), Some(ComponentKind::CheckValve { .. }));
-        let sentence = if is_valve {
-            format!("This check valve points against the flow that {pump} drives, so nothing passes it: turn it round.")
-        } else {
-            format!("It pumps against {pump} on the same run, so the two hold each other up: turn one of them round.")
+        let sentence = match drawing.component(id).map(|c| &c.kind) {
+            Some(ComponentKind::CheckValve { .. }) => format!(
+                "This check valve points against the flow that {pump} drives, so nothing passes it: turn it round."
+            ),
+            Some(ComponentKind::BypassValve { .. }) => format!(
+                "This bypass valve points from return to flow, against {pump}, so it never opens: turn it round."
+            ),
+            _ => format!(
+                "It pumps against {pump} on the same run, so the two hold each other up: turn one of them round."
+            ),
         };
         found.push(drawing.at(Severity::Error, id, sentence));
     }
@@ -48,6 +53,33 @@ mod tests {
                 sketch.pipe_between(("Check", false), ("Return tee", false));
             }
             assert_eq!(titles(&sketch.project, WORDS).len(), expected);
+        }
+    }
+
+    #[test]
+    fn a_bypass_valve_opens_from_flow_to_return() {
+        // Beside the zones, and from the circulator's outlet back to its inlet.
+        for ends in [("Flow tee", "Return tee"), ("Discharge", "Suction")] {
+            for (forward, expected) in [(true, 0), (false, 1)] {
+                let mut sketch = Sketch::two_zones();
+                sketch.remove_pipe("Source", "Circulator");
+                sketch.remove_pipe("Circulator", "Flow tee");
+                sketch.tee("Suction");
+                sketch.tee("Discharge");
+                sketch.bypass_valve("Bypass");
+                for (from, to) in [
+                    ("Source", "Suction"),
+                    ("Suction", "Circulator"),
+                    ("Circulator", "Discharge"),
+                    ("Discharge", "Flow tee"),
+                ] {
+                    sketch.pipe(from, to);
+                }
+                let (from, to) = if forward { ends } else { (ends.1, ends.0) };
+                sketch.pipe(from, "Bypass");
+                sketch.pipe("Bypass", to);
+                assert_eq!(titles(&sketch.project, "it never opens").len(), expected, "{ends:?} {forward}");
+            }
         }
     }
 

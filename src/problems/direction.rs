@@ -1,7 +1,8 @@
-//! Directions that the drawing forces: which way every pump and check valve of a loop stands to the pump that drives it.
+//! Directions that the drawing forces: which way every pump, check valve and bypass valve of a loop stands to the pump that
+//! drives it.
 //!
 //! A block is reduced step by step: two edges in a row become one, and so do two edges side by side. An edge remembers the
-//! pumps and check valves in it and which way they point along it; one with a pump has a drive. Edges side by side are united
+//! pumps and valves in it and which way they point along it; one with a pump has a drive. Edges side by side are united
 //! only if both have no drive or both drive the same way, so that along every edge the direction of flow stays beyond doubt.
 //! Where nothing more can be reduced (meshes, circuits that push against each other over a common pipe) no more is claimed.
 
@@ -9,7 +10,7 @@ use super::drawing::Drawing;
 use crate::document::{ComponentId, ComponentKind, Port};
 use std::collections::BTreeMap;
 
-/// A pump or check valve within a run of the drawing.
+/// A pump, check valve or bypass valve within a run of the drawing.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Member {
     /// The component.
@@ -57,7 +58,9 @@ pub(super) fn runs(drawing: &Drawing, block: usize) -> Vec<Run> {
             let kind = edge.component.and_then(|id| Some((id, &drawing.component(id)?.kind)));
             let (member, drives) = match kind {
                 Some((id, ComponentKind::Pump(_))) => (Some(Member { id, forward: true }), true),
-                Some((id, ComponentKind::CheckValve { .. })) => (Some(Member { id, forward: true }), false),
+                Some((id, ComponentKind::CheckValve { .. } | ComponentKind::BypassValve { .. })) => {
+                    (Some(Member { id, forward: true }), false)
+                }
                 _ => (None, false),
             };
             let drive = member.filter(|_| drives);

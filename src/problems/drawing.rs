@@ -107,6 +107,17 @@ impl<'a> Drawing<'a> {
         loops
     }
 
+    /// The group of each node when no water passes a valve that is shut.
+    pub fn parts_with_shut_valves(&self) -> Vec<usize> {
+        let passes = |edge: &&Edge| !edge.component.is_some_and(|id| self.is_shut(id));
+        united(self.parts.len(), self.edges.iter().filter(passes).map(|edge| (edge.from, edge.to)))
+    }
+
+    /// Whether a component is a valve that is shut.
+    pub fn is_shut(&self, id: ComponentId) -> bool {
+        self.component(id).and_then(Component::is_open) == Some(false)
+    }
+
     /// A component of the project.
     pub fn component(&self, id: ComponentId) -> Option<&'a Component> {
         self.project.components.get(&id)

@@ -1,8 +1,9 @@
 //! Problems of a drawing: values that may stand in a file but make no working system, one rule a file.
 //!
 //! Its part in the data's way: [`find`] reads a [`Project`] and says what is wrong with it, what that means and what helps.
-//! A rule looks at what is joined to what, never at flows: the position of a valve is a state, not a fault. Values that no
-//! system can have are refused earlier, by [`crate::document::flaws`].
+//! A rule looks at what is joined to what, never at flows: the position of a valve is a state, not a fault, but for the one
+//! state that is a hazard (`vessel_cut_off`). Values that no system can have are refused earlier, by
+//! [`crate::document::flaws`].
 //!
 //! A new rule is a new file with one function `check(&Drawing, &mut Vec<Problem>)` and one line in [`RULES`].
 
@@ -13,9 +14,12 @@ mod drawing;
 mod no_circuit;
 mod no_pump;
 mod open_end;
+mod scenario;
 #[cfg(test)]
 mod sketch;
+mod temperatures;
 mod vessel;
+mod vessel_cut_off;
 
 use crate::document::{ComponentId, PipeId, Project, ZoneId};
 use drawing::Drawing;
@@ -59,8 +63,17 @@ pub struct Problem {
 type Rule = fn(&Drawing, &mut Vec<Problem>);
 
 /// All rules, in the order in which their findings are listed.
-const RULES: [Rule; 6] =
-    [open_end::check, no_pump::check, no_circuit::check, against_the_flow::check, vessel::check, address::check];
+const RULES: [Rule; 9] = [
+    open_end::check,
+    no_pump::check,
+    no_circuit::check,
+    against_the_flow::check,
+    vessel::check,
+    vessel_cut_off::check,
+    temperatures::check,
+    scenario::check,
+    address::check,
+];
 
 /// All problems of a project: errors first, then by rule, then by identity.
 #[must_use]
@@ -80,5 +93,14 @@ fn listed(names: &[&str]) -> String {
         [] => String::new(),
         [only] => (*only).to_owned(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// Names to choose from in a sentence: "A", "one of A or B", "one of A, B or C".
+fn one_of(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [only] => (*only).to_owned(),
+        [first @ .., last] => format!("one of {} or {last}", first.join(", ")),
     }
 }

@@ -2,7 +2,7 @@
 //! can never be served.
 
 use super::drawing::Drawing;
-use super::{Place, Problem, Severity, listed};
+use super::{Place, Problem, Severity, listed, one_of};
 use std::collections::BTreeSet;
 
 pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
@@ -30,8 +30,13 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
             );
             (Severity::Error, sentence)
         } else {
-            let names = listed(&standing);
-            (Severity::Warning, format!("Only {names} can bring water to it and stands still: start {names}."))
+            let stands = if standing.len() == 1 { "stands" } else { "stand" };
+            let sentence = format!(
+                "Only {} can bring water to it and {stands} still: start {}.",
+                listed(&standing),
+                one_of(&standing)
+            );
+            (Severity::Warning, sentence)
         };
         found.push(Problem { severity, place: Place::Zone(*id), title: zone.name.clone(), sentence });
     }

@@ -1,7 +1,7 @@
 //! No pump: a loop without a circulator, or with none that runs. Nothing moves the water there.
 
 use super::drawing::Drawing;
-use super::{Problem, Severity, listed};
+use super::{Problem, Severity, one_of};
 
 pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
     let project = drawing.project;
@@ -12,7 +12,7 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         return;
     }
     if project.pumps().all(|(_, unit)| !unit.running) {
-        let sentence = format!("No circulator runs, so nothing flows: start {}.", listed(&drawn));
+        let sentence = format!("No circulator runs, so nothing flows: start {}.", one_of(&drawn));
         found.push(drawing.whole(Severity::Warning, sentence));
         return;
     }
@@ -26,7 +26,7 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         } else if here.iter().all(|(_, unit)| !unit.running) {
             let names: Vec<&str> = here.iter().map(|(id, _)| drawing.name(*id)).collect();
             let sentence =
-                format!("No circulator of its circuit runs, so nothing flows there: start {}.", listed(&names));
+                format!("No circulator of its circuit runs, so nothing flows there: start {}.", one_of(&names));
             found.push(drawing.at(Severity::Warning, first, sentence));
         }
     }
@@ -44,6 +44,12 @@ mod tests {
         let pump = sketch.id("Circulator");
         sketch.project.apply(&Command::SetRunning(pump, false)).unwrap();
         assert_eq!(titles(&sketch.project, "No circulator runs").len(), 1);
+        assert_eq!(titles(&sketch.project, "start Circulator.").len(), 1);
+        sketch.pump("Standby");
+        let standby = sketch.id("Standby");
+        sketch.project.apply(&Command::SetRunning(standby, false)).unwrap();
+        assert_eq!(titles(&sketch.project, "start one of Circulator or Standby.").len(), 1);
+        sketch.remove("Standby");
         sketch.project.apply(&Command::SetRunning(pump, true)).unwrap();
         sketch.strainer("Apart 1");
         sketch.strainer("Apart 2");

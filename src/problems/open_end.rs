@@ -1,5 +1,5 @@
-//! Open end: a port without a pipe, or a tee that only one pipe meets. In a closed system water would leave there; the model
-//! lets nothing through.
+//! Open end: a port without a pipe. In a closed system water would leave there; the model lets nothing through. A tee that only
+//! one pipe meets is a stub: it harms no flow, but nothing flows in it, and what stands in it goes foul or freezes.
 
 use super::drawing::Drawing;
 use super::{Problem, Severity};
@@ -17,6 +17,7 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         let say = |what: &str| {
             format!("{what}, so no water can pass: join each end to the circuit, or delete the component.")
         };
+        let stub = |what: &str| format!("{what}, so nothing flows in it: join it to the circuit, or delete the stub.");
         let sentence = match component.kind {
             ComponentKind::ExpansionVessel if joined(Port::Branch) == 0 => {
                 "The vessel is joined to nothing, so it holds no pressure: join it to the circuit with a pipe."
@@ -24,8 +25,8 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
             }
             ComponentKind::ExpansionVessel => continue,
             ComponentKind::Junction => match joined(Port::Branch) {
-                0 => say("No pipe meets this tee"),
-                1 => say("Only 1 pipe meets this tee"),
+                0 => stub("No pipe meets this tee"),
+                1 => stub("Only 1 pipe meets this tee"),
                 _ => continue,
             },
             _ => match (joined(Port::Inlet), joined(Port::Outlet)) {
@@ -35,13 +36,16 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
                 _ => continue,
             },
         };
-        found.push(drawing.at(Severity::Error, *id, sentence));
+        let is_stub = component.kind == ComponentKind::Junction;
+        let severity = if is_stub { Severity::Warning } else { Severity::Error };
+        found.push(drawing.at(severity, *id, sentence));
     }
 }
 
 #[cfg(test)]
 mod tests {
     use crate::problems::sketch::{Sketch, titles};
+    use crate::problems::{Severity, find};
 
     #[test]
     fn a_removed_pipe_leaves_two_open_ends() {
@@ -49,5 +53,14 @@ mod tests {
         sketch.remove_pipe("Zone A", "Zone A valve");
         let found = titles(&sketch.project, "so no water can pass");
         assert_eq!(found, ["Zone A", "Zone A valve"]);
+    }
+
+    #[test]
+    fn a_stub_is_a_warning() {
+        let mut sketch = Sketch::two_zones();
+        sketch.tee("Stub");
+        sketch.pipe("Flow tee", "Stub");
+        assert_eq!(titles(&sketch.project, "nothing flows in it"), ["Stub"]);
+        assert!(find(&sketch.project).iter().all(|problem| problem.severity == Severity::Warning));
     }
 }

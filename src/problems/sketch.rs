@@ -98,6 +98,14 @@ impl Sketch {
         self.add(name, ComponentKind::Strainer { kv: 5.0 });
     }
 
+    pub fn isolation_valve(&mut self, name: &str) {
+        self.add(name, ComponentKind::IsolationValve { kv: 5.0, open: true });
+    }
+
+    pub fn bypass_valve(&mut self, name: &str) {
+        self.add(name, ComponentKind::BypassValve { set_pressure: 20e3, band: 10e3, kv: 2.0 });
+    }
+
     pub fn check_valve(&mut self, name: &str) {
         self.add(name, ComponentKind::CheckValve { kv: 5.0, cracking: 500.0 });
     }

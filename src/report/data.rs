@@ -10,8 +10,8 @@ use crate::document::{Component, ComponentId, ComponentKind, Duty, Project};
 use crate::engine::network::Verdict;
 use crate::engine::units::Units;
 use crate::problems::{Problem, Severity};
-use crate::study::Study;
-use parts::{Design, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, ZonePart};
+use crate::study::{Study, Subject, findings};
+use parts::{AcceptancePart, Design, FindingPart, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, ZonePart};
 use serde::Serialize;
 
 /// Version of the keys; it rises when one is renamed, taken away or changes its meaning.
@@ -24,6 +24,8 @@ struct Report<'a> {
     title: &'a str,
     caution: &'static str,
     verdict: &'static str,
+    /// Whether the point holds when disturbed.
+    stable: bool,
     steps: u32,
     /// Greatest flow that appears or vanishes at a node, over the greatest flow.
     mass_residual: f64,
@@ -31,11 +33,13 @@ struct Report<'a> {
     energy_residual: f64,
     design: Design,
     fluid: FluidPart,
+    acceptance: AcceptancePart<'a>,
     pumps: Vec<PumpPart<'a>>,
     zones: Vec<ZonePart<'a>>,
     all_zones: ZonePart<'a>,
     components: Vec<LinkPart<'a>>,
     pipes: Vec<PipePart<'a>>,
+    findings: Vec<FindingPart<'a>>,
     problems: Vec<ProblemPart<'a>>,
 }
 
@@ -80,6 +84,7 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
             Verdict::NotConverged => "not_converged",
             Verdict::NoPump => "no_pump",
         },
+        stable: results.stable,
         steps: results.iterations,
         mass_residual: results.mass_error,
         energy_residual: results.energy_error,
@@ -93,11 +98,22 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
             room_c: basis.room_c,
         },
         fluid: FluidPart::new(&project.fluid, &study.lowered().fluid),
+        acceptance: AcceptancePart::new(&project.acceptance),
         pumps: pumps.collect(),
         zones: zones.collect(),
         all_zones: ZonePart::new("All zones", &Amounts::of_all(project, results), None),
         components: components.collect(),
         pipes: pipes.collect(),
+        findings: findings(project, results, &Units::si())
+            .into_iter()
+            .map(|finding| {
+                let place = match finding.subject {
+                    Subject::Component(id) => name(id),
+                    Subject::Zone(id) => project.zones.get(&id).map_or("", |zone| zone.name.as_str()),
+                };
+                FindingPart { place, sentence: finding.sentence }
+            })
+            .collect(),
         problems: problems
             .iter()
             .map(|problem| ProblemPart {

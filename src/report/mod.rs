@@ -6,6 +6,7 @@
 mod amounts;
 mod columns;
 mod data;
+mod shares;
 mod table;
 
 pub use data::data;

@@ -3,12 +3,13 @@
 use super::CAUTION;
 use super::amounts::Amounts;
 use super::columns::{self, plain, width};
-use crate::document::{Component, ComponentId, ComponentKind, Duty, Project, PumpUnit};
+use super::shares;
+use crate::document::{Acceptance, Component, ComponentId, ComponentKind, Duty, Project, PumpUnit};
 use crate::engine::network::Verdict;
 use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::{Quantity, Units};
 use crate::problems::{Problem, Severity};
-use crate::study::{PumpResult, Results, Study, governing_at, governing_ranges, verdict_sentence};
+use crate::study::{PumpResult, Results, Study, ZoneState, findings, governing_at, governing_ranges, verdict_sentence};
 
 /// The whole report.
 #[must_use]
@@ -23,6 +24,12 @@ pub fn table(project: &Project, study: &Study, units: &Units, problems: &[Proble
     }
     text += "\nZones\n";
     text += &columns::table("  ", &zones(project, results, units));
+    text += &format!("  {}\n", accepted(&project.acceptance, units));
+    let to_look_at = findings(project, results, units);
+    if !to_look_at.is_empty() {
+        text += "\nTo look at\n";
+        to_look_at.iter().for_each(|finding| text += &format!("  {}\n", plain(&finding.sentence)));
+    }
     text += &format!("\nBalances: {}\n", balances(results));
     if !problems.is_empty() {
         text += "\nProblems\n";
@@ -75,7 +82,7 @@ fn pump(id: ComponentId, unit: &PumpUnit, result: &PumpResult, study: &Study, un
     let mut rows: Vec<[String; 2]> = Vec::new();
     let mut row = |label: &str, text: String| rows.push([label.to_owned(), text]);
     row("Head limit", limit);
-    row("Slope", format(Quantity::Share, settings.slope));
+    row("Slope", shares::of_setting(settings.slope, units));
     row("Speed cap", format(Quantity::Speed, settings.speed_cap));
     row("Minimum speed", format(Quantity::Speed, settings.minimum_speed));
     row("Reference flow", reference(unit, result, units));
@@ -107,7 +114,12 @@ fn reference(unit: &PumpUnit, result: &PumpResult, units: &Units) -> String {
         ReferenceFlow::CappedSpeed => "where the capped curve crosses the head limit",
         ReferenceFlow::DesignFlow(_) => "the design flow as given",
     };
-    match (unit.regulation.head_limit_m, result.reference_flow) {
+    // A given flow is known even while the circulator stands.
+    let given = match unit.regulation.reference {
+        ReferenceFlow::DesignFlow(flow) => Some(flow),
+        ReferenceFlow::FullSpeed | ReferenceFlow::CappedSpeed => None,
+    };
+    match (unit.regulation.head_limit_m, result.reference_flow.or(given)) {
         (None, _) => "none without a head limit".to_owned(),
         (Some(_), Some(flow)) => format!("{}, {where_it_is}", units.format(Quantity::Flow, flow)),
         (Some(_), None) if result.running => format!("none: {where_it_is}, but it never reaches it"),
@@ -122,28 +134,36 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
     };
     let headings = ["Zone", "Flow", "Design flow", "Share", heat, "Share of load", "Return", "State"];
     let mut rows = vec![headings.map(str::to_owned).to_vec()];
-    let row = |name: &str, zone: &Amounts, state: &str| {
-        let cells = [
-            (Quantity::Flow, zone.flow),
-            (Quantity::Flow, zone.design_flow),
-            (Quantity::Share, zone.share),
-            (Quantity::Heat, zone.heat),
-            (Quantity::Share, zone.heat_share),
-            (Quantity::Temperature, zone.return_c),
-        ];
-        let numbers = cells.into_iter().map(|(quantity, value)| units.format(quantity, value));
-        std::iter::once(name.to_owned()).chain(numbers).chain([state.to_owned()]).collect::<Vec<_>>()
+    let row = |name: &str, zone: &Amounts, state: Option<ZoneState>| {
+        vec![
+            name.to_owned(),
+            units.format(Quantity::Flow, zone.flow),
+            units.format(Quantity::Flow, zone.design_flow),
+            shares::of_flow(zone.share, state, &project.acceptance, units),
+            units.format(Quantity::Heat, zone.heat),
+            units.format(Quantity::Share, zone.heat_share),
+            units.format(Quantity::Temperature, zone.return_c),
+            state.map_or("", ZoneState::word).to_owned(),
+        ]
     };
     for (id, zone) in &project.zones {
         if let Some(result) = results.zones.get(id) {
-            rows.push(row(&zone.name, &result.into(), result.state.word()));
+            rows.push(row(&zone.name, &result.into(), Some(result.state)));
         }
     }
     if rows.len() == 1 {
         return vec![vec!["none".to_owned()]];
     }
-    rows.push(row("All zones", &Amounts::of_all(project, results), ""));
+    rows.push(row("All zones", &Amounts::of_all(project, results), None));
     rows
+}
+
+/// What share of design flow counts as served, and who says so.
+fn accepted(band: &Acceptance, units: &Units) -> String {
+    let source = plain(band.source.trim());
+    let source = if source.is_empty() { "no source given".to_owned() } else { source };
+    let [low, high] = [band.low, band.high].map(|share| shares::of_setting(share, units));
+    format!("Served: {low} to {high} of design flow; {source}")
 }
 
 fn balances(results: &Results) -> String {
@@ -153,6 +173,6 @@ fn balances(results: &Results) -> String {
         Verdict::NotConverged => {
             format!("NOT CONVERGED after {} steps, {off}: do not use these figures.", results.iterations)
         }
-        Verdict::NoPump => "no pump runs, so nothing was to be solved.".to_owned(),
+        Verdict::NoPump => "no circulator runs, so nothing was to be solved.".to_owned(),
     }
 }

@@ -212,7 +212,8 @@ fn component_law(
             }
         }
         ComponentKind::ZoneValve { kv, open } | ComponentKind::IsolationValve { kv, open } => valve(*kv, *open),
-        ComponentKind::ControlValve { kvs, characteristic, position } => {
+        ComponentKind::ControlValve { shut: true, .. } => LinkLaw::Shut,
+        ComponentKind::ControlValve { kvs, characteristic, position, .. } => {
             LinkLaw::Valve(Valve::at_position(*kvs, *characteristic, *position, density))
         }
         ComponentKind::BalancingValve { kv } | ComponentKind::Strainer { kv } => valve(*kv, true),

@@ -47,8 +47,8 @@ fn kind() -> impl Strategy<Value = ComponentKind> {
         Just(ComponentKind::Junction),
         emitter().prop_map(ComponentKind::Emitter),
         (number(), any::<bool>()).prop_map(|(kv, open)| ComponentKind::ZoneValve { kv, open }),
-        (number(), characteristic(), share()).prop_map(|(kvs, characteristic, position)| {
-            ComponentKind::ControlValve { kvs, characteristic, position }
+        (number(), characteristic(), share(), any::<bool>()).prop_map(|(kvs, characteristic, position, shut)| {
+            ComponentKind::ControlValve { kvs, characteristic, position, shut }
         }),
         number().prop_map(|kv| ComponentKind::BalancingValve { kv }),
         (number(), number(), any::<bool>()).prop_map(|(set_flow, least_drop, open)| {
@@ -108,34 +108,28 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
             reference,
         },
     );
-    let steps = prop_oneof![
-        Just(SettingSteps::default()),
-        (above_zero(), above_zero(), above_zero()).prop_map(|(head_limit, slope, speed_cap)| SettingSteps {
-            head_limit,
-            slope,
-            speed_cap
-        }),
-    ];
-    // Heads that fall from point to point, so that a curve goes through them.
+    let steps =
+        prop_oneof![
+            Just(SettingSteps::default()),
+            (0.001..0.1_f64, 0.001..=1.0_f64, 0.001..=1.0_f64)
+                .prop_map(|(head_limit, slope, speed_cap)| SettingSteps { head_limit, slope, speed_cap }),
+        ];
+    // Heads that fall from point to point, so that a curve goes through them, and power above what the water gets.
     let points = vec((0.01..2.0_f64, 0.1..3.0_f64, 0.0..200.0_f64), 2..6).prop_map(|steps| {
         let (mut flow, mut head) = (0.0, steps.iter().map(|step| step.1).sum::<f64>());
         let point = |(more, less, power): (f64, f64, f64)| {
-            let point = CataloguePoint { flow: flow / 3600.0, head, power };
+            let point = CataloguePoint { flow: flow / 3600.0, head, power: power + 3.0 * flow * head };
             flow += more;
             head = (head - less).max(0.0);
             point
         };
         steps.into_iter().map(point).collect::<Vec<_>>()
     });
-    (points, at_least_zero(), above_zero(), regulation, steps, any::<bool>(), text()).prop_map(
-        |(catalogue, standby_power, full_speed_rpm, regulation, steps, running, address)| PumpUnit {
-            catalogue,
-            standby_power,
-            full_speed_rpm,
-            regulation,
-            steps,
-            running,
-            address,
+    (points, share(), above_zero(), regulation, steps, any::<bool>(), text()).prop_map(
+        |(catalogue, standby, full_speed_rpm, regulation, steps, running, address)| {
+            let least = catalogue.iter().map(|point| point.power).fold(f64::INFINITY, f64::min);
+            let standby_power = standby * least;
+            PumpUnit { catalogue, standby_power, full_speed_rpm, regulation, steps, running, address }
         },
     )
 }
@@ -154,8 +148,9 @@ fn component() -> impl Strategy<Value = Component> {
 fn pipe() -> impl Strategy<Value = (PipeRun, [prop::sample::Index; 2])> {
     let bends = vec([any_number(), any_number()], 0..3);
     let nowhere = PortRef { component: ComponentId(0), port: Port::Inlet };
-    (text(), at_least_zero(), above_zero(), at_least_zero(), at_least_zero(), bends, any::<[prop::sample::Index; 2]>())
-        .prop_map(move |(name, length, bore, roughness, minor_k, bends, ends)| {
+    (text(), at_least_zero(), above_zero(), share(), at_least_zero(), bends, any::<[prop::sample::Index; 2]>())
+        .prop_map(move |(name, length, bore, rough, minor_k, bends, ends)| {
+            let roughness = 0.049 * rough * bore;
             let run = PipeRun { name, from: nowhere, to: nowhere, length, bore, roughness, minor_k, bends };
             let joint = PipeRun { bore: 0.0, roughness: 0.0, ..run.clone() };
             (if run.is_joint() && run.name.is_empty() { joint } else { run }, ends)
@@ -187,7 +182,8 @@ pub fn project() -> impl Strategy<Value = Project> {
         option::of(-5.0..20.0_f64),
         option::of(25.0..55.0_f64),
     );
-    let scenario = (text(), 0.0..=8784.0_f64, btree_set(1..=3_u32, 0..3));
+    // At most two, which together fit into a year.
+    let scenario = (text(), 0.0..=4392.0_f64, btree_set(1..=3_u32, 0..3));
     let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario, 0..3));
     (text(), text(), basis(), emitter(), lists).prop_map(
         |(title, notes, (design, fluid, acceptance), emitter, lists)| {
@@ -221,13 +217,20 @@ pub fn project() -> impl Strategy<Value = Project> {
                 }
                 (PipeId(number), pipe)
             });
-            let zones =
-                (1..).zip(zones).map(|(number, (name, load, [emitter, valve], has_valve, room_c, return_c))| {
-                    let emitter = pick(emitter, |c| matches!(c.kind, ComponentKind::Emitter(_)));
-                    let valve = has_valve.then(|| pick(valve, |c| c.is_open().is_some()));
-                    (ZoneId(number), Zone { name: format!("{name}{number}"), load, emitter, valve, room_c, return_c })
-                });
-            let zones: std::collections::BTreeMap<_, _> = zones.collect();
+            // Two zones cannot share an emitter or a valve: what is taken already is left out.
+            let mut taken = std::collections::BTreeSet::new();
+            let zones = zones.into_iter().filter_map(|(name, load, [emitter, valve], has_valve, room_c, return_c)| {
+                let emitter = pick(emitter, |c| matches!(c.kind, ComponentKind::Emitter(_)));
+                let valve = has_valve.then(|| pick(valve, |c| c.is_open().is_some()));
+                let valve = valve.filter(|valve| !taken.contains(valve));
+                let is_new = taken.insert(emitter);
+                taken.extend(valve.filter(|_| is_new));
+                is_new.then_some(Zone { name, load, emitter, valve, room_c, return_c })
+            });
+            let zones: std::collections::BTreeMap<_, _> = (1..)
+                .zip(zones)
+                .map(|(number, zone)| (ZoneId(number), Zone { name: format!("{}{number}", zone.name), ..zone }))
+                .collect();
             let scenarios = (1..).zip(scenarios).map(|(number, (name, hours_per_year, shut)): (u32, _)| Scenario {
                 name: format!("{name}{number}"),
                 hours_per_year,
@@ -235,7 +238,24 @@ pub fn project() -> impl Strategy<Value = Project> {
             });
             let scenarios = scenarios.collect();
             let pipes = pipes.collect();
-            Project { title, notes, design, fluid, acceptance, components, pipes, zones, scenarios }
+            let project = Project { title, notes, design, fluid, acceptance, components, pipes, zones, scenarios };
+            if project.design.duty == Duty::Cooling { mirrored(project) } else { project }
         },
     )
+}
+
+/// Turns a heating design into one for cooling: every temperature is mirrored, so that what lay above lies below.
+fn mirrored(mut project: Project) -> Project {
+    let mirror = |celsius: &mut f64| *celsius = 90.0 - *celsius;
+    let design = &mut project.design;
+    [&mut design.supply_c, &mut design.return_c, &mut design.room_c].into_iter().for_each(mirror);
+    for zone in project.zones.values_mut() {
+        zone.room_c.iter_mut().chain(&mut zone.return_c).for_each(mirror);
+    }
+    for component in project.components.values_mut() {
+        if let ComponentKind::Emitter(emitter) = &mut component.kind {
+            emitter.air_outlet_c.iter_mut().for_each(mirror);
+        }
+    }
+    project
 }

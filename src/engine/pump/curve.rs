@@ -26,8 +26,8 @@ pub enum CurveError {
     /// Flows that do not rise.
     #[error("catalogue point {0} does not lie at a greater flow than the point before it: sort the points by flow")]
     FlowNotRising(usize),
-    /// The curve does not fall from its greatest head to its end.
-    #[error("the pump curve does not fall towards high flow: check the head of the last catalogue point")]
+    /// The curve does not fall at its end.
+    #[error("the pump curve does not fall towards high flow: check the heads of the last two catalogue points")]
     NotFalling,
 }
 
@@ -55,8 +55,9 @@ impl PumpCurve {
     pub fn fit(points: &[[f64; 2]]) -> Result<Self, CurveError> {
         check_points(points)?;
         let greatest = points.iter().map(|p| p[1]).fold(0.0, f64::max);
-        let last = points[points.len() - 1];
-        if points.iter().all(|p| p[1] <= last[1]) {
+        let (before, last) = (points[points.len() - 2], points[points.len() - 1]);
+        // A curve that ends level or rising would go on to infinite flow.
+        if last[1] >= before[1] {
             return Err(CurveError::NotFalling);
         }
         let quadratic = least_squares_quadratic(points).filter(|a| {
@@ -358,6 +359,8 @@ mod tests {
         assert_eq!(PumpCurve::fit(&[[0.0, 6.0]]), Err(CurveError::TooFewPoints(1)));
         assert_eq!(PumpCurve::fit(&[[0.0, 6.0], [0.0, 5.0]]), Err(CurveError::FlowNotRising(2)));
         assert_eq!(PumpCurve::fit(&[[0.0, 3.0], [1.0, 5.0]]), Err(CurveError::NotFalling));
+        assert_eq!(PumpCurve::fit(&[[0.0, 6.0], [1.0, 5.0], [2.0, 5.0]]), Err(CurveError::NotFalling));
+        assert_eq!(PumpCurve::fit(&[[0.0, 6.0], [0.5, 5.0], [1.0, 5.5]]), Err(CurveError::NotFalling));
         assert_eq!(PumpCurve::fit(&[[0.0, 3.0], [1.0, f64::NAN]]), Err(CurveError::BadPoint(2)));
     }
 }

@@ -43,19 +43,19 @@ pub struct Regulation {
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
 pub enum RegulationError {
     /// Head limit not above zero.
-    #[error("the head limit must be above zero")]
+    #[error("the head limit must be above zero: type a head such as 4.5 m")]
     HeadLimit,
     /// Slope outside 0 to 100 %.
-    #[error("the slope must lie between 0 and 100 %")]
+    #[error("the slope must lie between 0 and 100 %: type 0 for constant head, more for less head at small flow")]
     Slope,
     /// Speed cap outside its range.
-    #[error("the speed cap must lie above 0 and up to 100 % of full speed")]
+    #[error("the speed cap must lie above 0 and up to 100 % of full speed: type 100 for a circulator without a cap")]
     SpeedCap,
     /// Minimum speed above the cap.
-    #[error("the minimum speed must lie between 0 and the speed cap")]
+    #[error("the minimum speed must lie between 0 and the speed cap: type less, or raise the speed cap first")]
     MinimumSpeed,
     /// Reference flow not above zero.
-    #[error("the reference flow must be above zero")]
+    #[error("the reference flow must be above zero: type a flow such as 1.985 m³/h")]
     ReferenceFlow,
 }
 

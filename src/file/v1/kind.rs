@@ -46,6 +46,8 @@ pub(super) enum Kind {
         kvs_m3_per_h: Plain,
         characteristic: Characteristic,
         position_percent: Percents,
+        #[serde(default, skip_serializing_if = "is_false")]
+        shut: bool,
     },
     BalancingValve {
         kv_m3_per_h: Plain,
@@ -79,6 +81,11 @@ fn runs() -> bool {
     true
 }
 
+/// A control valve stands at its position unless the file says that it is shut.
+fn is_false(shut: &bool) -> bool {
+    !shut
+}
+
 impl Kind {
     /// From the live type.
     pub fn of(kind: &ComponentKind) -> Self {
@@ -107,10 +114,11 @@ impl Kind {
             },
             ComponentKind::ExpansionVessel => Self::ExpansionVessel,
             ComponentKind::ZoneValve { kv, open } => Self::ZoneValve { kv_m3_per_h: Plain::new(kv), open },
-            ComponentKind::ControlValve { kvs, characteristic, position } => Self::ControlValve {
+            ComponentKind::ControlValve { kvs, characteristic, position, shut } => Self::ControlValve {
                 kvs_m3_per_h: Plain::new(kvs),
                 characteristic: Characteristic::of(characteristic),
                 position_percent: Percents::new(position),
+                shut,
             },
             ComponentKind::BalancingValve { kv } => Self::BalancingValve { kv_m3_per_h: Plain::new(kv) },
             ComponentKind::PressureIndependentValve { set_flow, least_drop, open } => Self::PressureIndependentValve {
@@ -163,11 +171,14 @@ impl Kind {
                 })
             }
             Self::ZoneValve { kv_m3_per_h, open } => ComponentKind::ZoneValve { kv: kv_m3_per_h.si, open },
-            Self::ControlValve { kvs_m3_per_h, characteristic, position_percent } => ComponentKind::ControlValve {
-                kvs: kvs_m3_per_h.si,
-                characteristic: characteristic.live(),
-                position: position_percent.si,
-            },
+            Self::ControlValve { kvs_m3_per_h, characteristic, position_percent, shut } => {
+                ComponentKind::ControlValve {
+                    kvs: kvs_m3_per_h.si,
+                    characteristic: characteristic.live(),
+                    position: position_percent.si,
+                    shut,
+                }
+            }
             Self::BalancingValve { kv_m3_per_h } => ComponentKind::BalancingValve { kv: kv_m3_per_h.si },
             Self::PressureIndependentValve { set_flow_m3_per_h, least_drop_kpa, open } => {
                 ComponentKind::PressureIndependentValve {

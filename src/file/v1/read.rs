@@ -1,7 +1,7 @@
 //! Format 1: text → project. Names become identities, in the order of the file from 1.
 
 use super::{File, wiring};
-use crate::document::{self as live, ComponentId, Flaw, PipeId, Project, ZoneId};
+use crate::document::{self as live, ComponentId, Flaw, PipeId, Project, ZoneId, nearest_name};
 use crate::file::error::{FileError, LocatedFlaw};
 use crate::file::locate::Outline;
 use crate::file::wording;
@@ -118,7 +118,7 @@ impl Place<'_> {
             what: what(),
             kind,
             name: name.to_owned(),
-            near: wording::nearest(name, known.keys()),
+            near: nearest_name(name, known.keys().map(String::as_str)).map(str::to_owned),
         })
     }
 
@@ -180,7 +180,7 @@ fn located(project: &Project, outline: &Outline<'_>) -> Vec<LocatedFlaw> {
     let mut stands = |place: String, line: Option<usize>| {
         lines.entry(place).or_insert(line);
     };
-    for part in ["design", "fluid", "acceptance"] {
+    for part in ["design", "fluid", "acceptance", "scenarios"] {
         stands(part.to_owned(), outline.part(part));
     }
     for (index, component) in project.components.values().enumerate() {

@@ -1,6 +1,6 @@
 //! The parts of the data report, one type each, and how they are made from what the study found.
 
-use crate::document::PumpUnit;
+use crate::document::{Acceptance, PumpUnit};
 use crate::engine::fluid::{Fluid, FluidProperties};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::report::amounts::Amounts;
@@ -74,6 +74,7 @@ pub(super) struct ZonePart<'a> {
     share_percent: f64,
     heat_kw: f64,
     heat_share_percent: f64,
+    supply_c: f64,
     return_c: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
     state: Option<&'static str>,
@@ -99,6 +100,21 @@ pub(super) struct PipePart<'a> {
     velocity_m_per_s: f64,
     reynolds: f64,
     friction_pa_per_m: f64,
+}
+
+/// What share of design flow counts as served, and who says so.
+#[derive(Serialize)]
+pub(super) struct AcceptancePart<'a> {
+    low_percent: f64,
+    high_percent: f64,
+    source: &'a str,
+}
+
+/// Something that the results tell.
+#[derive(Serialize)]
+pub(super) struct FindingPart<'a> {
+    pub place: &'a str,
+    pub sentence: String,
 }
 
 /// A problem of the drawing.
@@ -132,6 +148,12 @@ fn limit_key(limit: GoverningLimit) -> &'static str {
     }
 }
 
+impl<'a> AcceptancePart<'a> {
+    pub fn new(band: &'a Acceptance) -> Self {
+        Self { low_percent: percent(band.low), high_percent: percent(band.high), source: &band.source }
+    }
+}
+
 impl FluidPart {
     pub fn new(fluid: &Fluid, properties: &FluidProperties) -> Self {
         Self {
@@ -147,6 +169,11 @@ impl FluidPart {
 impl<'a> PumpPart<'a> {
     pub fn new(name: &'a str, unit: &PumpUnit, result: &PumpResult, curves: Option<&Curves>) -> Self {
         let settings = &unit.regulation;
+        // A given flow is known even while the circulator stands.
+        let given = match settings.reference {
+            ReferenceFlow::DesignFlow(flow) if settings.head_limit_m.is_some() => Some(flow),
+            _ => None,
+        };
         let ranges = curves.map(|curves| curves.ranges.as_slice()).unwrap_or_default();
         Self {
             name,
@@ -162,7 +189,7 @@ impl<'a> PumpPart<'a> {
                     ReferenceFlow::DesignFlow(_) => "design_flow",
                 },
             },
-            reference_flow_m3_per_h: result.reference_flow.map(m3_per_h),
+            reference_flow_m3_per_h: result.reference_flow.or(given).map(m3_per_h),
             flow_m3_per_h: m3_per_h(result.flow),
             head_m: result.head + 0.0,
             speed_percent: percent(result.speed),
@@ -194,6 +221,7 @@ impl<'a> ZonePart<'a> {
             share_percent: percent(zone.share),
             heat_kw: kilo(zone.heat),
             heat_share_percent: percent(zone.heat_share),
+            supply_c: zone.supply_c,
             return_c: zone.return_c,
             state: state.map(ZoneState::word),
         }

@@ -1,0 +1,81 @@
+//! Temperatures that call for care: water near boiling, and floor loops supplied hotter than a floor bears or colder than the
+//! room's air allows. It looks at the design temperatures alone.
+//!
+//! Limits: 95 °C, a little under the boiling point at the pressure of the air; 55 °C and 16 °C for the supply of a floor
+//! (common practice, no source). EN 1264 bounds the surface of a floor, 29 °C where people stay (from memory), and so in
+//! effect its supply.
+
+use super::drawing::Drawing;
+use super::{Place, Problem, Severity};
+use crate::document::ComponentKind;
+use crate::engine::links::emitter::EmitterLaw;
+
+/// From here on water is near boiling, °C.
+const NEAR_BOILING_C: f64 = 95.0;
+/// Hottest and coldest usual supply of a floor, °C.
+const FLOOR_C: [f64; 2] = [16.0, 55.0];
+
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+    let basis = &drawing.project.design;
+    let hottest_c = basis.supply_c.max(basis.return_c);
+    if hottest_c > NEAR_BOILING_C {
+        let sentence = format!(
+            "Water of {hottest_c} °C boils where its pressure falls to that of the air, and scalds at once: hold enough \
+             pressure at the highest and hottest point, and vent or drain only when cold."
+        );
+        found.push(drawing.whole(Severity::Warning, sentence));
+    }
+    for (id, zone) in &drawing.project.zones {
+        let is_floor = drawing.component(zone.emitter).is_some_and(
+            |c| matches!(&c.kind, ComponentKind::Emitter(emitter) if matches!(emitter.law, EmitterLaw::FloorLoop { .. })),
+        );
+        let supply_c = basis.supply_c;
+        let [coldest, hottest] = FLOOR_C;
+        let sentence = match () {
+            () if !is_floor => continue,
+            () if supply_c > hottest => format!(
+                "Its floor is supplied at {supply_c} °C, more than {hottest} °C: too hot for floor and feet. Mix the supply \
+                 down and fit a temperature limiter."
+            ),
+            () if supply_c < coldest => format!(
+                "Its floor is supplied at {supply_c} °C, less than {coldest} °C: the room's moisture can condense on it. \
+                 Raise the supply above the dew point and fit a dew-point guard."
+            ),
+            () => continue,
+        };
+        found.push(Problem {
+            severity: Severity::Warning,
+            place: Place::Zone(*id),
+            title: zone.name.clone(),
+            sentence,
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::document::{ComponentKind, DesignBasis, Duty};
+    use crate::engine::links::emitter::EmitterLaw;
+    use crate::problems::sketch::{Sketch, titles};
+
+    fn found(duty: Duty, supply_c: f64, words: &str) -> Vec<String> {
+        let mut sketch = Sketch::two_zones();
+        let (return_c, room_c) = if duty == Duty::Heating { (supply_c - 5.0, 20.0) } else { (supply_c + 3.0, 26.0) };
+        sketch.project.design = DesignBasis { duty, supply_c, return_c, room_c };
+        let id = sketch.id("Zone A");
+        if let Some(ComponentKind::Emitter(emitter)) = sketch.project.components.get_mut(&id).map(|c| &mut c.kind) {
+            emitter.law = EmitterLaw::FloorLoop { exponent: 1.1 };
+        }
+        titles(&sketch.project, words)
+    }
+
+    #[test]
+    fn boiling_scalding_and_dripping() {
+        assert_eq!(found(Duty::Heating, 95.5, "boils"), ["Sketch"]);
+        assert!(found(Duty::Heating, 95.0, "boils").is_empty());
+        assert_eq!(found(Duty::Heating, 60.0, "limiter"), ["Room A"]);
+        assert!(found(Duty::Heating, 55.0, "floor").is_empty());
+        assert_eq!(found(Duty::Cooling, 15.0, "condense"), ["Room A"]);
+        assert!(found(Duty::Cooling, 16.0, "floor").is_empty());
+    }
+}

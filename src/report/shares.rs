@@ -1,0 +1,78 @@
+//! Shares in print: whole per cent, but with as many decimals as it takes not to contradict what stands beside them.
+
+use crate::document::Acceptance;
+use crate::engine::units::{Quantity, SPACE, Units};
+use crate::study::ZoneState;
+
+/// Most decimals of a share.
+const MOST_DECIMALS: usize = 3;
+
+/// A share of design flow beside the zone's state: 89.7 % is starved, which 90 % would not be.
+pub(super) fn of_flow(share: f64, state: Option<ZoneState>, band: &Acceptance, units: &Units) -> String {
+    let agrees = |shown: f64| match state {
+        Some(ZoneState::Starved) => shown < band.low,
+        Some(ZoneState::Served) => band.low <= shown && shown <= band.high,
+        Some(ZoneState::Overflowed) => shown > band.high,
+        _ => true,
+    };
+    with_decimals(share, units, agrees)
+}
+
+/// A setting: as it was typed, so that 0.4 % is not called 0 %.
+pub(super) fn of_setting(share: f64, units: &Units) -> String {
+    with_decimals(share, units, |shown| (shown - share).abs() < 5e-6)
+}
+
+/// The fewest decimals with which the shown number agrees.
+fn with_decimals(share: f64, units: &Units, agrees: impl Fn(f64) -> bool) -> String {
+    let whole = units.format(Quantity::Share, share);
+    if !share.is_finite() {
+        return whole;
+    }
+    let percent = share * 100.0;
+    let shown = |decimals: usize| format!("{percent:.decimals$}").parse::<f64>().map_or(share, |shown| shown / 100.0);
+    match (0..=MOST_DECIMALS).find(|decimals| agrees(shown(*decimals))) {
+        Some(0) => whole,
+        found => {
+            let decimals = found.unwrap_or(MOST_DECIMALS);
+            format!("{percent:.decimals$}{SPACE}{}", units.symbol(Quantity::Share))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_share_does_not_contradict_its_state() {
+        let band = Acceptance::default();
+        for (share, state, text) in [
+            (0.897, ZoneState::Starved, "89.7 %"),
+            (0.8996, ZoneState::Starved, "89.96 %"),
+            (0.87, ZoneState::Starved, "87 %"),
+            (0.9, ZoneState::Served, "90 %"),
+            (1.1, ZoneState::Served, "110 %"),
+            (1.1004, ZoneState::Overflowed, "110.04 %"),
+            (1.104, ZoneState::Overflowed, "110.4 %"),
+            (0.0, ZoneState::Shut, "0 %"),
+        ] {
+            let found = of_flow(share, Some(state), &band, &Units::si());
+            assert_eq!(found.replace(SPACE, " "), text);
+        }
+        // A band that a house rule sets between whole numbers.
+        let band = Acceptance { low: 0.925, ..band };
+        let found = of_flow(0.9251, Some(ZoneState::Served), &band, &Units::si());
+        assert_eq!(found.replace(SPACE, " "), "93 %");
+        let found = of_flow(0.924, Some(ZoneState::Starved), &band, &Units::si());
+        assert_eq!(found.replace(SPACE, " "), "92 %");
+    }
+
+    #[test]
+    fn a_setting_is_printed_as_typed() {
+        for (share, text) in [(0.25, "25 %"), (0.004, "0.4 %"), (0.125, "12.5 %"), (0.0, "0 %"), (0.07, "7 %")] {
+            assert_eq!(of_setting(share, &Units::si()).replace(SPACE, " "), text);
+        }
+        assert_eq!(of_setting(1.0 / 3.0, &Units::si()).replace(SPACE, " "), "33.333 %");
+    }
+}
