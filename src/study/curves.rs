@@ -13,6 +13,8 @@ pub type CurvePoint = [f64; 2];
 const SAMPLES: u32 = 120;
 /// Points of the system curve, each a solve.
 const SYSTEM_SAMPLES: u32 = 48;
+/// Steps by which its end is looked for.
+const COARSE_SAMPLES: u32 = 24;
 /// Speeds of the family, fractions of full speed.
 const FAMILY: [f64; 8] = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0];
 
@@ -119,8 +121,12 @@ pub(super) fn system(lowered: &Lowered, index: usize) -> Vec<CurvePoint> {
         (outcome.converged() && head.is_finite() && outcome.mass_error < 1e-6).then_some(head)
     };
     let top = 1.3 * frame[1];
+    // A steep curve leaves the plot early: its points are spent where it is seen.
+    let least = 1e-4 * frame[0];
+    let leaves = |flow: &f64, head_at: &mut dyn FnMut(f64) -> Option<f64>| head_at(*flow).is_none_or(|head| head > top);
+    let end = samples(frame[0], COARSE_SAMPLES).skip(1).find(|flow| leaves(flow, &mut head_at)).unwrap_or(frame[0]);
     let mut points: Vec<CurvePoint> = Vec::new();
-    for flow in samples(frame[0], SYSTEM_SAMPLES).map(|q| q.max(1e-4 * frame[0])) {
+    for flow in samples(end, SYSTEM_SAMPLES).map(|q| q.max(least)) {
         match head_at(flow) {
             Some(head) => points.push([flow, head]),
             None => {

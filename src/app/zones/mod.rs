@@ -228,7 +228,8 @@ fn row(
     figure(at.share, true, units.format(Quantity::Share, result.share), ink);
     figure(at.flow, false, units.format(Quantity::Flow, result.flow), ink);
     if let Some(x) = at.design {
-        figure(x, false, units.number(Quantity::Flow, result.design_flow), palette.quiet);
+        let faint = if shut { palette.shut } else { palette.quiet };
+        figure(x, false, units.number(Quantity::Flow, result.design_flow), faint);
     }
     if let Some(x) = at.heat {
         figure(x, false, units.format(Quantity::Heat, result.heat), ink);
