@@ -202,6 +202,30 @@ fn pumps_side_by_side_on_rising_set_lines_do_not_share() {
     }
 }
 
+/// Case 05b: three operating points, 0 / 0.60990 (unstable) / 2.71769 m³/h, and start-up from rest reaches the first.
+#[test]
+fn all_three_points_of_a_bypass_on_a_rising_set_line_are_found() {
+    let case = load("05b_all_closed_bypass_set_line");
+    assert!(case.network.may_have_several_points());
+    let mut solver = Solver::new(&case.network);
+    let points = solver.operating_points(&case.network);
+    let mut expected: Vec<(f64, bool)> = case
+        .solutions
+        .iter()
+        .map(|s| (s["links"]["P"]["flow_m3_h"].as_f64().unwrap(), s["slope_stability"]["stable"] == true))
+        .collect();
+    expected.sort_by(|a, b| a.0.total_cmp(&b.0));
+    assert_eq!(points.len(), expected.len(), "{points:?}");
+    for (point, (flow, stable)) in points.iter().zip(expected) {
+        assert!((point.flow * 3600.0 - flow).abs() < 1e-6, "{point:?} is not {flow}");
+        assert_eq!(point.stable, stable, "{point:?}");
+        if point.stable {
+            let outcome = solver.solve_at(&case.network, point);
+            assert!(outcome.converged() && (outcome.pumps[0].flow - point.flow).abs() < 1e-9, "{point:?}: {outcome:?}");
+        }
+    }
+}
+
 /// The same pumps at constant head share: that point is stable.
 #[test]
 fn pumps_side_by_side_at_constant_head_are_stable() {

@@ -5,7 +5,7 @@ use headwise::document::{Command, ComponentKind, PipeId, Port, Project};
 use headwise::engine::pump::GoverningLimit;
 use headwise::engine::units::Units;
 use headwise::file;
-use headwise::study::{Study, governing_at, path_of};
+use headwise::study::{Study, findings, governing_at, path_of};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -213,4 +213,43 @@ fn separator(primary: f64, secondary: f64, mixed_c: f64) -> String {
         limiter(primary),
         limiter(secondary),
     )
+}
+
+/// Pump and bypass valve of case 05b (`tests/data/cases`) with the one zone shut: three points, of which start-up from rest
+/// reaches the first; it is shown, and said.
+#[test]
+fn of_several_points_the_one_from_rest_is_shown() {
+    let text = "(format: 1, title: \"Bypass\", design: (duty: heating, supply_c: 65, return_c: 55, room_c: 20), fluid: water,
+        components: [
+            (name: \"Pump\", at: (4, 0), is: pump(catalogue: [(flow_m3_per_h: 0, head_m: 6, power_w: 60),
+                (flow_m3_per_h: 2, head_m: 5.2, power_w: 70), (flow_m3_per_h: 4, head_m: 3, power_w: 80)],
+                standby_w: 3, full_speed_rpm: 4000, settings: (head_limit_m: Some(4), slope_percent: 50,
+                speed_cap_percent: 90, minimum_speed_percent: 25, reference_flow: capped_speed))),
+            (name: \"Bypass\", at: (8, 4), is: bypass_valve(set_kpa: 22, band_kpa: 12, kv_m3_per_h: 5)),
+            (name: \"Valve\", at: (12, 0), is: zone_valve(kv_m3_per_h: 2, open: false)),
+            (name: \"Emitter\", at: (16, 0), is: emitter(law: radiator(exponent: 1.3), loss_kpa: 5)),
+            (name: \"Flow\", at: (8, 0), is: tee), (name: \"Return\", at: (8, 8), is: tee),
+            (name: \"Vessel\", at: (0, 0), is: expansion_vessel),
+        ],
+        pipes: [
+            (from: (\"Pump\", outlet), to: (\"Flow\", branch)), (from: (\"Return\", branch), to: (\"Pump\", inlet)),
+            (from: (\"Flow\", branch), to: (\"Bypass\", inlet)), (from: (\"Bypass\", outlet), to: (\"Return\", branch)),
+            (from: (\"Flow\", branch), to: (\"Valve\", inlet)), (from: (\"Valve\", outlet), to: (\"Emitter\", inlet)),
+            (from: (\"Emitter\", outlet), to: (\"Return\", branch)), (from: (\"Vessel\", branch), to: (\"Return\", branch)),
+        ],
+        zones: [(name: \"Zone\", load_kw: 8, emitter: \"Emitter\", valve: Some(\"Valve\"))], scenarios: [])";
+    let mut project = file::parse(text, "bypass").unwrap();
+    let mut study = Study::new(&project).unwrap();
+    let results = study.results();
+    let flows: Vec<f64> = results.points.iter().map(|point| (3600.0 * point.flow * 1e3).round() / 1e3).collect();
+    // The reference's three flows; its water is at 60 °C and 3 bar too.
+    assert_eq!(flows, [0.0, 0.61, 2.718]);
+    let (pump, result) = results.pumps.iter().next().unwrap();
+    assert!(result.flow.abs() < 1e-9 && result.running);
+    assert!(findings(&project, results, &Units::si()).iter().any(|f| f.sentence.contains("3 operating points")));
+    // At constant head there is one point only, and the bypass opens.
+    let pump = *pump;
+    let changed = project.apply(&Command::SetSlope(pump, 0.0)).unwrap();
+    study.update(&project, changed).unwrap();
+    assert!(study.results().points.len() < 2 && study.results().pumps[&pump].flow > 1e-4);
 }

@@ -39,6 +39,7 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
                 .map(|what| Finding { subject: Subject::Component(*id), sentence: format!("{name} {what}") }),
         );
     }
+    several_points(results, units, &mut found);
     sources(project, results, units, &mut found);
     for (id, zone) in &results.zones {
         if zone.state == ZoneState::Backwards {
@@ -51,6 +52,23 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
         }
     }
     found
+}
+
+/// Several operating points: which there are, and which one is shown.
+fn several_points(results: &Results, units: &Units, found: &mut Vec<Finding>) {
+    let running = results.pumps.iter().find(|(_, pump)| pump.running).map(|(id, _)| *id);
+    let (Some(pump), true) = (running, results.points.len() > 1) else { return };
+    let words = results.points.iter().map(|point| {
+        let flow = units.format(Quantity::Flow, point.flow);
+        if point.stable { flow } else { format!("{flow} (does not hold)") }
+    });
+    let sentence = format!(
+        "There are {} operating points: {}. Shown is the one that start-up from rest reaches; a valve that opens on pressure and \
+         a rising set-line make them, less slope removes them.",
+        results.points.len(),
+        words.collect::<Vec<_>>().join(", ")
+    );
+    found.push(Finding { subject: Subject::Component(pump), sentence });
 }
 
 /// What a running pump suffers.

@@ -17,11 +17,11 @@ pub use curves::{CurvePoint, Curves};
 pub use findings::{Finding, Subject, findings};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
-pub use results::{ComponentResult, PipeResult, PumpResult, Results, ZoneResult, ZoneState};
+pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, ZoneResult, ZoneState};
 pub use words::{change_since, governing_at, governing_ranges, limit_name, verdict_sentence};
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};
-use crate::engine::network::Solver;
+use crate::engine::network::{Network, OperatingPoint, Solver};
 use crate::engine::pump::{Pump, Regulated};
 use std::collections::BTreeMap;
 
@@ -33,6 +33,20 @@ pub struct Study {
     results: Results,
     curves: BTreeMap<ComponentId, Curves>,
     supply: Vec<bool>,
+}
+
+/// Solves; where there may be several operating points, finds them all and goes to the one that start-up from rest reaches.
+fn solve(solver: &mut Solver, network: &Network) -> Vec<OperatingPoint> {
+    solver.solve(network);
+    if !network.may_have_several_points() {
+        return Vec::new();
+    }
+    let points = solver.operating_points(network);
+    match points.first() {
+        Some(first) => solver.solve_at(network, first),
+        None => solver.solve(network),
+    };
+    points
 }
 
 fn draw(all: &mut BTreeMap<ComponentId, Curves>, id: ComponentId, regulated: &Regulated, pump: &Pump) {
@@ -52,7 +66,8 @@ impl Study {
     pub fn new(project: &Project) -> Result<Self, LowerError> {
         let lowered = Lowered::new(project)?;
         let mut solver = Solver::new(&lowered.network);
-        let results = Results::new(project, &lowered, solver.solve(&lowered.network));
+        let points = solve(&mut solver, &lowered.network);
+        let results = Results::new(project, &lowered, solver.outcome(), &points);
         let supply = path::supply_side(project, &lowered);
         let mut study = Self { lowered, solver, results, curves: BTreeMap::new(), supply };
         study.draw_pumps(project);
@@ -76,8 +91,8 @@ impl Study {
             self.lowered.take_settings(project)?;
         }
         if changed.any() {
-            let outcome = self.solver.solve(&self.lowered.network);
-            self.results.take(project, &self.lowered, outcome);
+            let points = solve(&mut self.solver, &self.lowered.network);
+            self.results.take(project, &self.lowered, self.solver.outcome(), &points);
         }
         if changed.settings {
             self.draw_pumps(project);

@@ -7,7 +7,7 @@ use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
 use crate::engine::links::emitter::EmitterState;
-use crate::engine::network::{Outcome, Verdict};
+use crate::engine::network::{OperatingPoint, Outcome, Verdict};
 use crate::engine::pump::{GoverningLimit, hydraulic_w};
 use std::collections::BTreeMap;
 
@@ -34,8 +34,21 @@ pub struct Results {
     pub components: BTreeMap<ComponentId, ComponentResult>,
     /// Pipe runs.
     pub pipes: BTreeMap<PipeId, PipeResult>,
+    /// All operating points where there may be several, by rising flow; empty where there is but one.
+    pub points: Vec<PossiblePoint>,
     /// Temperature of each node of the lowered network, °C; not a number where nothing flows.
     pub temperatures: Vec<f64>,
+}
+
+/// One of several operating points of the running pump.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PossiblePoint {
+    /// Flow, m³/s.
+    pub flow: f64,
+    /// Head, m.
+    pub head: f64,
+    /// Whether it holds when disturbed.
+    pub stable: bool,
 }
 
 /// Share of design flow below which nothing flows.
@@ -148,7 +161,7 @@ pub struct PipeResult {
 }
 
 impl Results {
-    pub(super) fn new(project: &Project, lowered: &Lowered, outcome: &Outcome) -> Self {
+    pub(super) fn new(project: &Project, lowered: &Lowered, outcome: &Outcome, points: &[OperatingPoint]) -> Self {
         let mut results = Self {
             verdict: outcome.verdict,
             iterations: 0,
@@ -160,13 +173,14 @@ impl Results {
             zones: BTreeMap::new(),
             components: BTreeMap::new(),
             pipes: BTreeMap::new(),
+            points: Vec::new(),
             temperatures: Vec::new(),
         };
-        results.take(project, lowered, outcome);
+        results.take(project, lowered, outcome, points);
         results
     }
 
-    pub(super) fn take(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome) {
+    pub(super) fn take(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome, points: &[OperatingPoint]) {
         self.verdict = outcome.verdict;
         self.iterations = outcome.iterations;
         self.mass_error = outcome.mass_error;
@@ -191,6 +205,11 @@ impl Results {
                 }
             }
         }
+        let per_head = self.density * GRAVITY_M_PER_S2;
+        self.points = points
+            .iter()
+            .map(|point| PossiblePoint { flow: point.flow, head: point.rise_pa / per_head, stable: point.stable })
+            .collect();
         self.take_joints(project, lowered, outcome);
         self.take_pumps(project, lowered, outcome);
         self.temperatures = temperatures::of_nodes(project, lowered, outcome);

@@ -25,6 +25,7 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState, moving: bool
     family(&painter, chart, &mut taken);
     system(&painter, chart, &mut taken);
     governing(&painter, chart, &mut taken);
+    possible_points(&painter, chart);
     trail(&painter, chart, state);
     operating_point(&painter, chart, moving);
 }
@@ -121,6 +122,21 @@ fn along(points: &[Pos2], distance: f32, width: f32) -> Option<(Pos2, f32)> {
     };
     let (before, middle, after) = (at((distance - 0.5 * width).max(0.0))?, at(distance)?, at(distance + 0.5 * width)?);
     Some((middle, (after - before).angle()))
+}
+
+/// Where there are several operating points, the others: a ring for one that holds, a cross for one that does not.
+fn possible_points(painter: &egui::Painter, chart: &Chart<'_>) {
+    let stroke = Stroke::new(2.0, chart.view.palette.accent);
+    for point in &chart.view.results.points {
+        let at = chart.at([point.flow, point.head]);
+        if point.stable {
+            painter.circle_stroke(at, 6.0, stroke);
+        } else {
+            for side in [vec2(5.0, 5.0), vec2(5.0, -5.0)] {
+                painter.line_segment([at - side, at + side], stroke);
+            }
+        }
+    }
 }
 
 fn trail(painter: &egui::Painter, chart: &Chart<'_>, state: &CurvesState) {

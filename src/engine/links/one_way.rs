@@ -23,6 +23,12 @@ impl CheckValve {
         Drop { pressure_pa: open.pressure_pa + self.cracking_pa, slope: open.slope }
     }
 
+    /// The cracking pressure, Pa.
+    #[must_use]
+    pub fn cracking_pa(&self) -> f64 {
+        self.cracking_pa
+    }
+
     /// The flow at 10 kPa above cracking.
     #[must_use]
     pub fn nominal_flow(&self) -> f64 {

@@ -9,6 +9,7 @@ mod content;
 mod ldl;
 mod newton;
 mod outcome;
+mod points;
 mod prepare;
 mod pumps;
 mod reporting;
@@ -17,6 +18,7 @@ mod stability;
 mod terminals;
 
 pub use outcome::{Outcome, PumpOutcome, Verdict};
+pub use points::OperatingPoint;
 pub use pumps::{PumpLaw, PumpLink};
 pub use solver::Solver;
 

@@ -91,6 +91,10 @@ fn bracket(error: &impl Fn(f64) -> (f64, f64), scale: f64, start: f64) -> (f64, 
         let found = tries.iter().map(|share| share * scale).chain([start]).find(|&q| q > 0.0 && error(q).0 < 0.0);
         return found.map_or((0.0, 0.0), upwards);
     }
+    // Two answers beside rest: the one that the pump stands at is kept.
+    if start > 0.0 && error(0.999 * start).0 < 0.0 {
+        return upwards(0.999 * start);
+    }
     let mut low = -0.1 * scale;
     while error(low).0 > 0.0 && low > -1e6 * scale {
         low *= 2.0;
