@@ -219,7 +219,7 @@ fn numbers_are_written_for_reading() {
         (si, Quantity::Power, 62.5, "62.5 W"),
         (si, Quantity::Power, 12_345.6, "12346 W"),
         (si, Quantity::Heat, 16_000.0, "16.00 kW"),
-        (ip, Quantity::Heat, 16_000.0, "54594 Btu/h"),
+        (ip, Quantity::Heat, 16_000.0, "54.59 kBtu/h"),
         (si, Quantity::Speed, 0.934, "93.4 %"),
         (si, Quantity::Share, 0.44, "44 %"),
         (si, Quantity::Flow, 120.0 / 3600.0, "120.00 m³/h"),

@@ -130,6 +130,9 @@ impl Desk {
             Some(pump) => change_since(&self.project, &self.before, self.study.results(), pump, units),
             None => String::new(),
         };
+        if self.last_change.is_empty() && self.open_step {
+            self.last_change = format!("Changed {}: no flow changes with it.", self.step_name);
+        }
     }
 
     /// Takes another pump in hand.

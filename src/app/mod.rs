@@ -38,7 +38,7 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
             .with_title("Headwise")
             .with_app_id("headwise")
             .with_inner_size([1280.0, 800.0])
-            .with_min_inner_size([900.0, 600.0]),
+            .with_min_inner_size([1024.0, 680.0]),
         ..eframe::NativeOptions::default()
     };
     let start = move |context: &eframe::CreationContext<'_>| -> Result<Box<dyn eframe::App>, _> {

@@ -114,6 +114,9 @@ impl Window {
         self.look_at_pointed();
         let mut intents = Vec::new();
         if self.leaving.is_none() && !self.files.is_asking() {
+            if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
+                self.notice = None;
+            }
             frame::keys(&ctx, &mut intents);
             self.files.take_dropped(&ctx, &mut intents);
         }
@@ -194,6 +197,7 @@ impl Window {
                 Ok(changed) => {
                     if changed {
                         self.curves.leave_trail(&self.desk);
+                        self.notice.take_if(|notice| notice.passes());
                     }
                     return changed;
                 }
@@ -214,14 +218,20 @@ impl Window {
             }
             Intent::AskOpen => self.files.ask_open(),
             Intent::AskSave => self.files.ask_save(self.desk.path(), &self.desk.project().title),
-            Intent::Open(path) if self.desk.is_changed() => self.leaving = Some(Leaving::Open(path)),
+            // A file that is not there is told at once; only for one that is are changes at stake.
+            Intent::Open(path) if self.desk.is_changed() && path.is_file() => {
+                self.leaving = Some(Leaving::Open(path));
+            }
             Intent::Open(path) => self.open(&path),
             Intent::Save => self.save_here(),
             Intent::SaveTo(path) => self.save(&path),
             Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),
-            Intent::Reject(why) => self.notice = Some(Notice::problem("This was not taken.", &why)),
+            Intent::Reject(why) => {
+                self.notice = Some(Notice::rejected(&why));
+                self.notice_until = self.now + 2.0 * NOTICE_FOR;
+            }
             Intent::Dismiss => self.notice = None,
         }
         true

@@ -6,7 +6,6 @@
 mod amounts;
 mod columns;
 mod data;
-mod shares;
 mod table;
 
 pub use data::data;

@@ -3,13 +3,15 @@
 use super::CAUTION;
 use super::amounts::Amounts;
 use super::columns::{self, plain, width};
-use super::shares;
 use crate::document::{Acceptance, Component, ComponentId, ComponentKind, Duty, Project, PumpUnit};
 use crate::engine::network::Verdict;
 use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::{Quantity, Units};
 use crate::problems::{Problem, Severity};
-use crate::study::{PumpResult, Results, Study, ZoneState, findings, governing_at, governing_ranges, verdict_sentence};
+use crate::study::{
+    PumpResult, Results, Study, ZoneState, findings, governing_at, governing_ranges, share_as_set, share_beside_state,
+    verdict_sentence,
+};
 
 /// The whole report.
 #[must_use]
@@ -82,7 +84,7 @@ fn pump(id: ComponentId, unit: &PumpUnit, result: &PumpResult, study: &Study, un
     let mut rows: Vec<[String; 2]> = Vec::new();
     let mut row = |label: &str, text: String| rows.push([label.to_owned(), text]);
     row("Head limit", limit);
-    row("Slope", shares::of_setting(settings.slope, units));
+    row("Slope", share_as_set(settings.slope, units));
     row("Speed cap", format(Quantity::Speed, settings.speed_cap));
     row("Minimum speed", format(Quantity::Speed, settings.minimum_speed));
     row("Reference flow", reference(unit, result, units));
@@ -139,7 +141,7 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
             name.to_owned(),
             units.format(Quantity::Flow, zone.flow),
             units.format(Quantity::Flow, zone.design_flow),
-            shares::of_flow(zone.share, state, &project.acceptance, units),
+            share_beside_state(zone.share, state, &project.acceptance, units),
             units.format(Quantity::Heat, zone.heat),
             units.format(Quantity::Share, zone.heat_share),
             units.format(Quantity::Temperature, zone.return_c),
@@ -162,7 +164,7 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
 fn accepted(band: &Acceptance, units: &Units) -> String {
     let source = plain(band.source.trim());
     let source = if source.is_empty() { "no source given".to_owned() } else { source };
-    let [low, high] = [band.low, band.high].map(|share| shares::of_setting(share, units));
+    let [low, high] = [band.low, band.high].map(|share| share_as_set(share, units));
     format!("Served: {low} to {high} of design flow; {source}")
 }
 

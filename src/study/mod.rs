@@ -10,6 +10,7 @@ mod joints;
 mod lower;
 mod path;
 mod results;
+mod shares;
 mod temperatures;
 mod words;
 
@@ -18,7 +19,8 @@ pub use findings::{Finding, Subject, findings};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, ZoneResult, ZoneState};
-pub use words::{change_since, governing_at, governing_ranges, limit_name, verdict_sentence};
+pub use shares::{share_as_set, share_beside_state};
+pub use words::{change_since, governing_at, governing_ranges, limit_name, verdict_sentence, zones_outside};
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};
 use crate::engine::network::{Network, OperatingPoint, Solver};

@@ -8,7 +8,7 @@ use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
 use crate::engine::links::emitter::EmitterState;
 use crate::engine::network::{OperatingPoint, Outcome, Verdict};
-use crate::engine::pump::{GoverningLimit, hydraulic_w};
+use crate::engine::pump::{GoverningLimit, Regulated, hydraulic_w};
 use std::collections::BTreeMap;
 
 /// The answer in the document's terms.
@@ -233,7 +233,9 @@ impl Results {
             let index = lowered.pumps.iter().position(|p| p.id == id);
             let Some((index, regulated)) = index.and_then(|i| Some((i, lowered.regulated(i)?))) else {
                 let flow = self.components.get(&id).map_or(0.0, |c| c.flow);
-                self.pumps.insert(id, PumpResult::standing(flow, unit.standby_power));
+                let fitted = unit.fitted().ok().and_then(|pump| Regulated::new(&pump.curve, unit.regulation).ok());
+                let reference = fitted.and_then(|regulated| regulated.reference_m3_per_s());
+                self.pumps.insert(id, PumpResult::standing(flow, unit.standby_power, reference));
                 continue;
             };
             let point = &outcome.pumps[index];
@@ -322,7 +324,7 @@ impl Results {
 }
 
 impl PumpResult {
-    fn standing(flow: f64, standby_w: f64) -> Self {
+    fn standing(flow: f64, standby_w: f64, reference_flow: Option<f64>) -> Self {
         Self {
             running: false,
             flow,
@@ -330,7 +332,7 @@ impl PumpResult {
             speed: 0.0,
             speed_rpm: 0.0,
             governing: None,
-            reference_flow: None,
+            reference_flow,
             hydraulic_w: 0.0,
             electric_w: standby_w,
             wire_to_water: f64::NAN,

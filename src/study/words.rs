@@ -1,6 +1,7 @@
 //! What the figures mean, in sentences made from the present numbers.
 
-use super::results::{NOTHING, PumpResult, Results, ZoneState};
+use super::results::{NOTHING, PumpResult, Results, ZoneResult, ZoneState};
+use super::shares::share_beside_state;
 use crate::document::{ComponentId, Project};
 use crate::engine::network::Verdict;
 use crate::engine::pump::{GoverningLimit, GoverningRange};
@@ -17,6 +18,21 @@ pub fn limit_name(limit: GoverningLimit) -> &'static str {
     }
 }
 
+/// How many open zones do not get what they should; empty when all do.
+#[must_use]
+pub fn zones_outside(results: &Results) -> String {
+    let open = results.zones.values().filter(|zone| zone.state != ZoneState::Shut).count();
+    let count = |wanted: &[ZoneState]| results.zones.values().filter(|zone| wanted.contains(&zone.state)).count();
+    let below = count(&[ZoneState::Starved, ZoneState::Still, ZoneState::Backwards]);
+    let above = count(&[ZoneState::Overflowed]);
+    match (below, above) {
+        (0, 0) => String::new(),
+        (below, 0) => format!("{below} of {open} zones below band."),
+        (0, above) => format!("{above} of {open} zones above band."),
+        (below, above) => format!("{below} of {open} zones below band, {above} above."),
+    }
+}
+
 /// What governs at the operating point, and what that means for the settings.
 #[must_use]
 pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units) -> String {
@@ -28,7 +44,7 @@ pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units)
         return format!("Water is driven backwards through this pump: {point}.");
     }
     if pump.flow <= NOTHING * reach {
-        return format!("Nothing flows through this pump: it holds {head} against a shut way.");
+        return format!("Nothing flows through this pump: it holds {head} at no flow.");
     }
     let here = ranges.iter().find(|r| r.from_m3_per_s <= pump.flow && pump.flow <= r.to_m3_per_s);
     let next = ranges.iter().find(|r| r.from_m3_per_s > pump.flow);
@@ -103,18 +119,18 @@ pub fn verdict_sentence(results: &Results, pump: &PumpResult) -> String {
 /// What a change did: the zones that moved most and the pump's power, before and after.
 #[must_use]
 pub fn change_since(project: &Project, before: &Results, after: &Results, pump: ComponentId, units: &Units) -> String {
-    let share = |value: f64| units.number(Quantity::Share, value);
+    let share = |zone: &ZoneResult| share_beside_state(zone.share, Some(zone.state), &project.acceptance, units);
     let mut moved: Vec<(f64, String)> = Vec::new();
     for (id, zone) in &project.zones {
         let (Some(a), Some(b)) = (before.zones.get(id), after.zones.get(id)) else { continue };
         let by = (b.share - a.share).abs();
         if by >= 0.005 || a.state != b.state {
             let end = match b.state {
-                ZoneState::Served => format!("{} %", share(b.share)),
+                ZoneState::Served => share(b),
                 ZoneState::Shut | ZoneState::Still => b.state.word().to_owned(),
-                state => format!("{} %, {}", share(b.share), state.word()),
+                state => format!("{}, {}", share(b), state.word()),
             };
-            moved.push((by, format!("{} {} % → {end}", zone.name, share(a.share))));
+            moved.push((by, format!("{} {} → {end}", zone.name, share(a))));
         }
     }
     moved.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -123,11 +139,15 @@ pub fn change_since(project: &Project, before: &Results, after: &Results, pump: 
     if rest > 0 {
         parts.push(format!("{rest} more zone{}", if rest == 1 { "" } else { "s" }));
     }
-    if let (Some(a), Some(b)) = (before.pumps.get(&pump), after.pumps.get(&pump))
-        && (a.electric_w - b.electric_w).abs() >= 0.05
-    {
-        let from = units.number(Quantity::Power, a.electric_w);
-        parts.push(format!("pump {from} → {}", units.format(Quantity::Power, b.electric_w)));
+    let total = |results: &Results| results.pumps.values().map(|pump| pump.electric_w).sum::<f64>();
+    let own = |results: &Results| results.pumps.get(&pump).map_or(0.0, |pump| pump.electric_w);
+    let (what, from, to) = if after.pumps.len() > 1 {
+        ("all pumps", total(before), total(after))
+    } else {
+        ("pump", own(before), own(after))
+    };
+    if (from - to).abs() >= 0.05 {
+        parts.push(format!("{what} {} → {}", units.number(Quantity::Power, from), units.format(Quantity::Power, to)));
     }
     parts.join(" · ")
 }

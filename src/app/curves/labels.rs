@@ -8,8 +8,8 @@ use crate::study::limit_name;
 use egui::epaint::TextShape;
 use egui::{self, Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
 
-/// Labels of the head plot. `moving` while a setting is dragged.
-pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState, moving: bool) {
+/// Labels of the head plot.
+pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
     let view = chart.view;
     let Some(curves) = view.curves() else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
@@ -22,12 +22,16 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState, moving: bool
     }
     let mut taken = super::handles::places(chart);
     taken.push(operating_point_rect(chart));
+    if let Some(limit) = view.unit().and_then(|unit| unit.regulation.head_limit_m) {
+        let line = chart.at([0.0, limit]);
+        let end = chart.at([curves.frame[0], limit]);
+        taken.push(Rect::from_min_max(line + vec2(0.0, -3.0), end + vec2(0.0, 3.0)));
+    }
     family(&painter, chart, &mut taken);
     system(&painter, chart, &mut taken);
     governing(&painter, chart, &mut taken);
     possible_points(&painter, chart);
     trail(&painter, chart, state);
-    operating_point(&painter, chart, moving);
 }
 
 /// Speeds of the family, near the lower end of each curve; left out where something else stands.
@@ -51,16 +55,19 @@ fn system(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
     let Some(curves) = view.curves() else { return };
     let zone = view.hovered.and_then(|zone| view.project.zones.get(&zone));
     let lone = if view.shows_path() { zone.map(|zone| format!("{} alone", zone.name)) } else { None };
-    for (points, name) in [(&curves.system[..], Some("system".to_owned())), (view.alone, lone)] {
+    let others = view.results.pumps.iter().filter(|(id, pump)| pump.running && Some(**id) != view.pump).count();
+    let whole = if others > 0 { "system with the other pump running" } else { "system" };
+    for (points, name) in [(&curves.system[..], Some(whole.to_owned())), (view.alone, lone)] {
         let (Some(name), true) = (name, points.len() > 2) else { continue };
         let galley = painter.layout_no_wrap(name, look::strong(size::SMALL), view.palette.system);
-        for height in [0.9, 0.8, 0.7, 0.6, 0.45, 0.3] {
+        for height in [0.97, 0.9, 0.83, 0.76, 0.7, 0.62, 0.54, 0.45, 0.36, 0.28] {
             let head = height * curves.frame[1];
             let Some(pair) = points.windows(2).find(|pair| pair[0][1] <= head && head <= pair[1][1]) else { continue };
             let share = (head - pair[0][1]) / (pair[1][1] - pair[0][1]).max(1e-9);
             let at = chart.at([pair[0][0] + share * (pair[1][0] - pair[0][0]), head]);
             let rect = Align2::LEFT_CENTER.anchor_size(at + vec2(8.0, 4.0), galley.size());
             if chart.rect().contains_rect(rect) && !taken.iter().any(|other| other.intersects(rect)) {
+                painter.rect_filled(rect.expand2(vec2(3.0, 0.0)), 3, view.palette.sheet.gamma_multiply(0.85));
                 painter.galley(rect.min, galley, view.palette.system);
                 taken.push(rect);
                 break;
@@ -154,7 +161,9 @@ fn operating_point_rect(chart: &Chart<'_>) -> Rect {
     point_label_rect(chart, at, vec2(130.0, 20.0)).union(Rect::from_center_size(at, vec2(24.0, 24.0)))
 }
 
-fn operating_point(painter: &egui::Painter, chart: &Chart<'_>, moving: bool) {
+/// The operating point, above lines and handles.
+pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool) {
+    let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
     let view = chart.view;
     let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
     let palette = &view.palette;

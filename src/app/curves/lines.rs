@@ -36,17 +36,39 @@ pub(super) fn head(plot: &mut PlotUi<'_>, view: &View<'_>) {
     }
     plot.line(line(view, "speed cap", &curves.capped, head, Stroke::new(2.0, palette.cap)));
     plot.line(line(view, "set-line", &curves.set_line, head, Stroke::new(2.0, palette.slope)));
-    if view.shows_path() && !view.alone.is_empty() {
+    if view.shows_path() {
         let stroke = Stroke::new(2.0, palette.system.gamma_multiply(0.75));
-        plot.line(line(view, "zone alone", view.alone, head, stroke).style(LineStyle::dashed_loose()));
+        for piece in pieces(view.alone, curves.frame) {
+            plot.line(line(view, "zone alone", piece, head, stroke).style(LineStyle::dashed_loose()));
+        }
     }
-    // An upright end is a line of its own: the join at so sharp a corner would smear.
-    let upright = curves.system.windows(2).position(|pair| pair[1][0] - pair[0][0] < 1e-9 * curves.frame[0]);
-    let bend = upright.unwrap_or(curves.system.len().saturating_sub(1));
-    let stroke = Stroke::new(2.2, palette.system);
-    plot.line(line(view, "system curve", curves.system.get(..=bend).unwrap_or_default(), head, stroke));
-    plot.line(line(view, "system curve, upright", curves.system.get(bend..).unwrap_or_default(), head, stroke));
+    for piece in pieces(&curves.system, curves.frame) {
+        plot.line(line(view, "system curve", piece, head, Stroke::new(2.2, palette.system)));
+    }
     plot.line(line(view, "regulated curve", &curves.regulated, head, Stroke::new(4.0, palette.ink)));
+}
+
+/// A curve cut at its sharp corners, seen in the plot's frame: a thick line smears where it turns sharply.
+fn pieces(points: &[[f64; 2]], frame: [f64; 2]) -> Vec<&[[f64; 2]]> {
+    let direction = |a: [f64; 2], b: [f64; 2]| {
+        let (x, y) = ((b[0] - a[0]) / frame[0], (b[1] - a[1]) / frame[1]);
+        let length = x.hypot(y).max(1e-12);
+        [x / length, y / length]
+    };
+    let mut all = Vec::new();
+    let mut start = 0;
+    for corner in 1..points.len().saturating_sub(1) {
+        let before = direction(points[corner - 1], points[corner]);
+        let after = direction(points[corner], points[corner + 1]);
+        if before[0] * after[0] + before[1] * after[1] < 0.9 {
+            all.push(&points[start..=corner]);
+            start = corner;
+        }
+    }
+    if start + 1 < points.len() {
+        all.push(&points[start..]);
+    }
+    all
 }
 
 /// Electric power over flow.

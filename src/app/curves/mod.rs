@@ -84,8 +84,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
     let head_height = (ui.available_height() - power_height - STEP).max(120.0);
     let head = plot(ui, view, "head over flow", Quantity::Head, head_height);
     let moved = grab::interact(ui, &head, state, intents);
-    labels::head(ui, &head, state, moved);
+    labels::head(ui, &head, state);
     handles::show(ui, &head, state, intents);
+    labels::operating_point(ui, &head, moved);
     let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
     labels::power(ui, &power);
 }

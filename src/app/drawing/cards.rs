@@ -7,7 +7,7 @@ use super::camera::Camera;
 use super::id_of;
 use crate::document::{Turn, Zone, ZoneId};
 use crate::engine::units::Quantity;
-use crate::study::{ZoneResult, ZoneState};
+use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
@@ -89,7 +89,7 @@ impl<'a> CardText<'a> {
         let word = if arrow.is_some() || result.state == ZoneState::Served { "" } else { result.state.word() };
         Self {
             name: &zone.name,
-            share: view.units.format(Quantity::Share, result.share),
+            share: share_beside_state(result.share, Some(result.state), &view.project.acceptance, view.units),
             word,
             arrow,
             flow: view.units.format(Quantity::Flow, result.flow),

@@ -91,8 +91,7 @@ impl FilePanel {
             if let Some(path) = self.replace.clone() {
                 self.ask_replace(ui, &path, intents, &mut close);
             } else {
-                chosen = self.ask_path(ui, asking).or(chosen.take());
-                close |= ui.button("Cancel").clicked();
+                chosen = self.ask_path(ui, asking, &mut close).or(chosen.take());
                 self.recent_files(ui, asking, &mut chosen);
             }
         });
@@ -104,7 +103,7 @@ impl FilePanel {
         }
     }
 
-    fn ask_path(&mut self, ui: &mut Ui, asking: Asking) -> Option<PathBuf> {
+    fn ask_path(&mut self, ui: &mut Ui, asking: Asking, close: &mut bool) -> Option<PathBuf> {
         let (heading, word) = match asking {
             Asking::Open => ("Open a project", "Open"),
             Asking::Save => ("Save the project", "Save"),
@@ -131,6 +130,7 @@ impl FilePanel {
                 self.no_dialog = false;
                 self.dialog = Some(start_dialog(asking, ui.ctx().clone()));
             }
+            *close |= ui.button("Cancel").clicked();
             if self.no_dialog {
                 ui.label("This desktop offers no file dialog: type the path.");
             }
@@ -161,9 +161,13 @@ impl FilePanel {
         ui.label(RichText::new("Recent").size(size::SMALL));
         for path in &self.recent {
             let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-            if ui.button(name).on_hover_text(path.display().to_string()).clicked() {
-                *chosen = Some(path.clone());
-            }
+            let folder = path.parent().map_or_else(String::new, |folder| folder.display().to_string());
+            ui.horizontal(|ui| {
+                if ui.button(name).clicked() {
+                    *chosen = Some(path.clone());
+                }
+                ui.add(egui::Label::new(RichText::new(folder).size(size::SMALL)).truncate());
+            });
         }
     }
 

@@ -12,22 +12,29 @@ pub(in super::super) struct Notice {
     heading: String,
     text: String,
     is_problem: bool,
+    /// It goes by itself after a while, and with the next change.
+    passes: bool,
 }
 
 impl Notice {
     /// Something that went wrong.
     pub(in super::super) fn problem(heading: &str, text: &str) -> Self {
-        Self { heading: heading.to_owned(), text: text.to_owned(), is_problem: true }
+        Self { heading: heading.to_owned(), text: text.to_owned(), is_problem: true, passes: false }
+    }
+
+    /// Something typed that was not taken.
+    pub(in super::super) fn rejected(text: &str) -> Self {
+        Self { passes: true, ..Self::problem("This was not taken.", text) }
     }
 
     /// Whether it may go by itself.
     pub(in super::super) fn passes(&self) -> bool {
-        !self.is_problem
+        self.passes
     }
 
     /// Something that went well.
     pub(in super::super) fn done(text: &str) -> Self {
-        Self { heading: String::new(), text: text.to_owned(), is_problem: false }
+        Self { heading: String::new(), text: text.to_owned(), is_problem: false, passes: true }
     }
 }
 
@@ -50,8 +57,12 @@ pub(in super::super) fn notice(ctx: &egui::Context, view: &View<'_>, notice: &No
         .corner_radius(7)
         .shadow(ctx.global_style().visuals.popup_shadow)
         .inner_margin(Margin::symmetric(4 * STEP as i8, 3 * STEP as i8));
-    let width = (ctx.content_rect().width() - 120.0).clamp(200.0, 720.0);
-    let place = egui::Area::new(egui::Id::unique("notice")).anchor(egui::Align2::CENTER_TOP, egui::vec2(0.0, 102.0));
+    // Over the lower part of the drawing, where it hides neither settings nor findings.
+    let whole = ctx.content_rect();
+    let width = (0.45 * whole.width()).clamp(200.0, 560.0);
+    let place = egui::Area::new(egui::Id::unique("notice"))
+        .pivot(egui::Align2::LEFT_BOTTOM)
+        .fixed_pos(whole.left_top() + egui::vec2(24.0, (0.7 * whole.height()).max(260.0)));
     place.order(egui::Order::Foreground).show(ctx, |ui| {
         frame.show(ui, |ui| {
             ui.set_max_width(width);

@@ -4,7 +4,7 @@ use super::super::look::{self, STEP, size};
 use super::super::view::View;
 use crate::document::ComponentId;
 use crate::engine::units::Quantity;
-use crate::study::{governing_at, verdict_sentence};
+use crate::study::{governing_at, verdict_sentence, zones_outside};
 use egui::{self, Label, Margin, RichText, Ui};
 
 /// Shows the sentence in two lines of fixed height, so that nothing below jumps as words change.
@@ -14,12 +14,20 @@ pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str
         let (first, is_warning) = first_line(view);
         let color = if is_warning { view.palette.starved } else { view.palette.ink };
         ui.spacing_mut().item_spacing.y = 2.0;
+        ui.spacing_mut().interact_size.y = 0.0;
         let how = format!(
             "Solved in {} steps. Balances are off by at most {:.0e} of the flow and {:.0e} of the pump's pressure.",
             view.results.iterations, view.results.mass_error, view.results.energy_error
         );
-        let first = Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate();
-        ui.add(first).on_hover_text(how);
+        ui.horizontal(|ui| {
+            let outside = zones_outside(view.results);
+            if !outside.is_empty() {
+                let text = RichText::new(outside).font(look::strong(size::LEAD)).color(view.palette.starved);
+                ui.label(text).on_hover_text(&view.project.acceptance.source);
+            }
+            let first = Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate();
+            ui.add(first).on_hover_text(how);
+        });
         let second = if last_change.is_empty() {
             "Drag the head limit, the slope or the speed cap on the plot; click a valve on the drawing to shut it."
         } else {

@@ -30,7 +30,7 @@ impl Figure {
     /// Shows it; returns the new value if it was changed.
     pub(super) fn show(&self, ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) -> Option<f64> {
         let palette = &view.palette;
-        let edge = if self.governs.is_some() { Stroke::new(2.0, self.color) } else { Stroke::new(1.0, palette.rule) };
+        let edge = Stroke::new(2.0, if self.governs.is_some() { self.color } else { palette.rule });
         let mut new = None;
         Frame::NONE
             .fill(palette.raised)

@@ -6,7 +6,8 @@ use super::look::{self, STEP, size};
 use super::view::{Intent, View};
 use crate::document::{Command, Duty, Zone, ZoneId};
 use crate::engine::units::Quantity;
-use crate::study::{ZoneResult, ZoneState};
+use crate::study::{ZoneResult, ZoneState, share_beside_state};
+use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Ui};
 
 const ROW: f32 = 29.0;
@@ -211,21 +212,18 @@ fn row(
     let ink = if shut { palette.shut } else { palette.ink };
     let (color, mark) = state_look(view, result.state);
     let word = format!("{mark} {}", result.state.word());
-    let name_rect = Rect::from_min_max(rect.min, Pos2::new(at.bar.0 - 6.0, rect.bottom()));
-    ui.painter().with_clip_rect(name_rect).text(
-        Pos2::new(at.name, y),
-        Align2::LEFT_CENTER,
-        &zone.name,
-        look::font(size::BODY),
-        ink,
-    );
+    let mut job = LayoutJob::simple_singleline(zone.name.clone(), look::font(size::BODY), ink);
+    job.wrap = TextWrapping::truncate_at_width(at.bar.0 - at.name - 6.0);
+    let name = ui.painter().layout_job(job);
+    ui.painter().galley(Pos2::new(at.name, y - 0.5 * name.size().y), name, ink);
     let bar = Rect::from_x_y_ranges(at.bar.0..=at.bar.1, (y - 7.0)..=(y + 7.0));
     bar::paint(ui.painter(), view, bar, result, color);
     let figure = |x: f32, strong: bool, text: String, color: Color32| {
         let font = if strong { look::strong(size::BODY) } else { look::font(size::BODY) };
         ui.painter().text(Pos2::new(x, y), Align2::RIGHT_CENTER, text, font, color);
     };
-    figure(at.share, true, units.format(Quantity::Share, result.share), ink);
+    let share = share_beside_state(result.share, Some(result.state), &view.project.acceptance, units);
+    figure(at.share, true, share, ink);
     figure(at.flow, false, units.format(Quantity::Flow, result.flow), ink);
     if let Some(x) = at.design {
         let faint = if shut { palette.shut } else { palette.quiet };

@@ -56,7 +56,7 @@ quantities! {
     Power: "power", "power", [Watt, KiloWatt, Horsepower], inch_pound Watt;
     /// Thermal power, inside W.
     Heat: "heat", "heat",
-        [KiloWatt, Watt, BtuPerHour, KiloBtuPerHour, TonOfRefrigeration], inch_pound BtuPerHour;
+        [KiloWatt, Watt, BtuPerHour, KiloBtuPerHour, TonOfRefrigeration], inch_pound KiloBtuPerHour;
     /// Temperature, inside °C.
     Temperature: "temperature", "temperature", [DegreeCelsius, DegreeFahrenheit], inch_pound DegreeFahrenheit;
     /// Difference of two temperatures, inside K.

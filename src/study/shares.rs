@@ -1,14 +1,15 @@
-//! Shares in print: whole per cent, but with as many decimals as it takes not to contradict what stands beside them.
+//! Shares as they are shown: whole per cent, but with as many decimals as it takes not to contradict what stands beside them.
 
+use super::results::ZoneState;
 use crate::document::Acceptance;
 use crate::engine::units::{Quantity, SPACE, Units};
-use crate::study::ZoneState;
 
 /// Most decimals of a share.
 const MOST_DECIMALS: usize = 3;
 
 /// A share of design flow beside the zone's state: 89.7 % is starved, which 90 % would not be.
-pub(super) fn of_flow(share: f64, state: Option<ZoneState>, band: &Acceptance, units: &Units) -> String {
+#[must_use]
+pub fn share_beside_state(share: f64, state: Option<ZoneState>, band: &Acceptance, units: &Units) -> String {
     let agrees = |shown: f64| match state {
         Some(ZoneState::Starved) => shown < band.low,
         Some(ZoneState::Served) => band.low <= shown && shown <= band.high,
@@ -19,7 +20,8 @@ pub(super) fn of_flow(share: f64, state: Option<ZoneState>, band: &Acceptance, u
 }
 
 /// A setting: as it was typed, so that 0.4 % is not called 0 %.
-pub(super) fn of_setting(share: f64, units: &Units) -> String {
+#[must_use]
+pub fn share_as_set(share: f64, units: &Units) -> String {
     with_decimals(share, units, |shown| (shown - share).abs() < 5e-6)
 }
 
@@ -57,22 +59,22 @@ mod tests {
             (1.104, ZoneState::Overflowed, "110.4 %"),
             (0.0, ZoneState::Shut, "0 %"),
         ] {
-            let found = of_flow(share, Some(state), &band, &Units::si());
+            let found = share_beside_state(share, Some(state), &band, &Units::si());
             assert_eq!(found.replace(SPACE, " "), text);
         }
         // A band that a house rule sets between whole numbers.
         let band = Acceptance { low: 0.925, ..band };
-        let found = of_flow(0.9251, Some(ZoneState::Served), &band, &Units::si());
+        let found = share_beside_state(0.9251, Some(ZoneState::Served), &band, &Units::si());
         assert_eq!(found.replace(SPACE, " "), "93 %");
-        let found = of_flow(0.924, Some(ZoneState::Starved), &band, &Units::si());
+        let found = share_beside_state(0.924, Some(ZoneState::Starved), &band, &Units::si());
         assert_eq!(found.replace(SPACE, " "), "92 %");
     }
 
     #[test]
     fn a_setting_is_printed_as_typed() {
         for (share, text) in [(0.25, "25 %"), (0.004, "0.4 %"), (0.125, "12.5 %"), (0.0, "0 %"), (0.07, "7 %")] {
-            assert_eq!(of_setting(share, &Units::si()).replace(SPACE, " "), text);
+            assert_eq!(share_as_set(share, &Units::si()).replace(SPACE, " "), text);
         }
-        assert_eq!(of_setting(1.0 / 3.0, &Units::si()).replace(SPACE, " "), "33.333 %");
+        assert_eq!(share_as_set(1.0 / 3.0, &Units::si()).replace(SPACE, " "), "33.333 %");
     }
 }
