@@ -3,7 +3,7 @@
 use super::super::look;
 use super::super::view::View;
 use crate::study::{ZoneResult, ZoneState};
-use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, pos2};
+use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
 
 /// Share of design flow at the bar's right end.
 const END: f64 = 1.5;
@@ -17,7 +17,7 @@ pub(in super::super) fn paint(painter: &Painter, view: &View<'_>, rect: Rect, re
     let band = Rect::from_x_y_ranges(x(band.low)..=x(band.high), rect.y_range());
     painter.rect_filled(band, 0, look::between(palette.ground, palette.served, 0.22));
     if result.state != ZoneState::Shut {
-        let inner = rect.shrink2(egui::vec2(0.0, 3.0));
+        let inner = rect.shrink2(vec2(0.0, 3.0));
         let filled = Rect::from_x_y_ranges(inner.left()..=x(result.share).max(inner.left() + 1.0), inner.y_range());
         painter.rect_filled(filled, 2, color);
         let heat = Pos2::new(x(result.heat_share), rect.center().y);
@@ -27,8 +27,4 @@ pub(in super::super) fn paint(painter: &Painter, view: &View<'_>, rect: Rect, re
     }
     let one = x(1.0);
     painter.line_segment([pos2(one, rect.top() - 2.0), pos2(one, rect.bottom() + 2.0)], Stroke::new(1.0, palette.ink));
-}
-
-fn vec2(x: f32, y: f32) -> egui::Vec2 {
-    egui::vec2(x, y)
 }

@@ -96,11 +96,6 @@ impl EmitterDesign {
     fn drop_fraction(&self) -> f64 {
         (self.supply_c - self.return_c) / self.supply_excess_k()
     }
-
-    /// Heat in W at a share of the design heat.
-    pub fn heat_at_w(&self, state: EmitterState) -> f64 {
-        state.heat_share * self.heat_w
-    }
 }
 
 /// What is wrong with a design under a law, if anything.
