@@ -1,116 +1,125 @@
-//! How long a solve takes: two-pipe direct-return systems with one regulated pump, from rest, after a drag of the head limit
-//! by 1 %, and after a zone valve is toggled.
+//! How long a solve takes, beside what the numbers alone would take.
 //!
-//! Each zone has a flow main and a return main of its own, a branch pipe, an emitter, a balancing valve and a zone valve. The
-//! warm cases alternate between two states, so that every timed solve has work to do. Time is one core's.
+//! Systems of 10 to 50,000 zones: a riser (one row of zones), a branched system (a header with risers) and a grid (meshes of flow
+//! and of return mains), each with one regulated pump. Four solves: from rest; after a drag of the head limit by 1 % there and
+//! back; along a drag that goes on through 20 % in steps of 1 %, so that every flow keeps moving; after the valve of a zone is
+//! shut and opened. In the drags the solver is told that only settings changed; `+ look` is what looking at every link adds.
+//!
+//! Beside each time stands, as a multiple, its ratio to the limit: steps taken × (numeric factorisation + substitution) of the
+//! reduced network's matrix by faer's sparse Cholesky, measured in the same run. Trees are solved without a matrix: there the
+//! ratio may fall below one.
+//!
+//! `cargo bench --bench solve` takes about a minute; with `-- large` the grid of 50,000 zones comes too, which takes another.
 
 #![expect(clippy::expect_used, reason = "a benchmark may stop at what it did not expect")]
+#![expect(clippy::print_stdout, reason = "a benchmark prints its table")]
 
-use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
-use headwise::engine::GRAVITY_M_PER_S2;
-use headwise::engine::links::{FixedLoss, LinkLaw, Pipe, Valve};
-use headwise::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink, Solver};
-use headwise::engine::pump::{GoverningLimit, PumpCurve, ReferenceFlow, Regulated, Regulation};
+#[path = "solve/limit.rs"]
+mod limit;
+#[path = "solve/systems.rs"]
+mod systems;
+
+use headwise::engine::links::LinkLaw;
+use headwise::engine::network::{Network, PumpLaw, Solver};
+use headwise::engine::pump::GoverningLimit;
 use std::hint::black_box;
+use std::time::Instant;
+use systems::{Kind, System};
 
-const DENSITY: f64 = 983.2;
-const VISCOSITY: f64 = 4.66e-4;
-const ZONES: [usize; 3] = [12, 100, 1000];
-/// Design flow of one zone, m³/s (300 l/h).
-const ZONE_FLOW: f64 = 300.0 / 3.6e6;
+/// Seconds that one figure may take.
+const PATIENCE_S: f64 = 0.3;
 
-/// A pipe sized for 0.8 m/s at its design flow.
-fn pipe(length_m: f64, flow: f64, minor_k: f64) -> LinkLaw {
-    let bore_m = (flow / 0.8 * 4.0 / std::f64::consts::PI).sqrt().max(0.012);
-    LinkLaw::Pipe(Pipe::new(length_m, bore_m, 4.5e-5, minor_k, DENSITY, VISCOSITY))
-}
-
-/// A pump that has a third in hand over the head that the design flow takes, its slope 50 %.
-fn pump(design_flow: f64, design_head_m: f64, head_limit_m: f64) -> PumpLaw {
-    let head = 1.5 * design_head_m;
-    let points = [[0.0, head], [design_flow, 0.87 * head], [2.0 * design_flow, 0.48 * head]];
-    let settings = Regulation {
-        head_limit_m: Some(head_limit_m),
-        slope: 0.5,
-        speed_cap: 0.97,
-        minimum_speed: 0.2,
-        reference: ReferenceFlow::FullSpeed,
-    };
-    let curve = PumpCurve::fit(&points).expect("an ordinary curve");
-    PumpLaw::Regulated(Box::new(Regulated::new(&curve, settings).expect("ordinary settings")))
-}
-
-/// The network, and the index of the zone valve of the zone in the middle.
-fn two_pipe(zones: usize) -> (Network, usize) {
-    let mut links = Vec::new();
-    let mut nodes = 2;
-    let mut node = || {
-        nodes += 1;
-        nodes - 1
-    };
-    let (mut flow_tee, mut return_tee): (NodeId, NodeId) = (1, 0);
-    let mut middle = 0;
-    for zone in 0..zones {
-        let downstream = (zones - zone) as f64 * ZONE_FLOW;
-        let (next_flow, next_return) = (node(), node());
-        links.push(Link { from: flow_tee, to: next_flow, law: pipe(6.0, downstream, 0.6) });
-        links.push(Link { from: next_return, to: return_tee, law: pipe(6.0, downstream, 0.6) });
-        (flow_tee, return_tee) = (next_flow, next_return);
-        let (a, b, c) = (node(), node(), node());
-        links.push(Link { from: flow_tee, to: a, law: pipe(12.0, ZONE_FLOW, 4.0) });
-        links.push(Link { from: a, to: b, law: LinkLaw::Fixed(FixedLoss::new(4e3, ZONE_FLOW, 2.0)) });
-        if zone == zones / 2 {
-            middle = links.len();
+/// Median seconds of a turn, and the most steps that one took.
+fn measure(mut turn: impl FnMut(usize) -> u32) -> (f64, u32) {
+    let start = Instant::now();
+    let mut steps = turn(0).max(turn(1));
+    let once = start.elapsed().as_secs_f64() / 2.0;
+    // Whole batches of both states, long enough for the clock.
+    let batch = ((1e-3 / once / 2.0) as usize).clamp(1, 1000) * 2;
+    let runs = ((PATIENCE_S / (once * batch as f64)) as usize).clamp(3, 100);
+    let mut times = Vec::new();
+    for _ in 0..runs {
+        let start = Instant::now();
+        for index in 0..batch {
+            steps = steps.max(black_box(turn(index)));
         }
-        links.push(Link { from: b, to: c, law: LinkLaw::Valve(Valve::new(1.2, DENSITY)) });
-        links.push(Link { from: c, to: return_tee, law: LinkLaw::Valve(Valve::new(0.8, DENSITY)) });
+        times.push(start.elapsed().as_secs_f64() / batch as f64);
     }
-    let flow = zones as f64 * ZONE_FLOW;
-    let pump = PumpLink { suction: 0, discharge: 1, law: PumpLaw::FixedFlow(flow), density_kg_per_m3: DENSITY };
-    (Network { nodes, links, pumps: vec![pump], reference: 0 }, middle)
+    times.sort_by(f64::total_cmp);
+    (times[times.len() / 2], steps)
 }
 
-fn solves(criterion: &mut Criterion) {
-    for (name, warm, toggles) in [("cold", false, false), ("warm", true, false), ("valve toggled", true, true)] {
-        let mut group = criterion.benchmark_group(name);
-        for zones in ZONES {
-            let (mut network, valve) = two_pipe(zones);
-            let design_flow = zones as f64 * ZONE_FLOW;
-            let design_head_m = Solver::new(&network).solve(&network).pumps[0].rise_pa / (DENSITY * GRAVITY_M_PER_S2);
-            network.pumps[0].law = pump(design_flow, design_head_m, design_head_m);
-            let mut states = [network.clone(), network];
-            if toggles {
-                states[1].links[valve].law = LinkLaw::Shut;
-            } else {
-                states[1].pumps[0].law = pump(design_flow, design_head_m, 1.01 * design_head_m);
+/// Solves a state and makes sure that the set-line governs: a limit that does not would leave nothing to solve.
+fn check(solver: &mut Solver, network: &Network) {
+    let outcome = solver.solve(network);
+    assert!(outcome.converged());
+    let PumpLaw::Regulated(regulated) = &network.pumps[0].law else { unreachable!("a regulated pump") };
+    assert_eq!(regulated.governing(outcome.pumps[0].flow), GoverningLimit::SetLine);
+}
+
+/// One line of the table.
+fn report(kind: Kind, zones: usize) {
+    let System { network, valve, meshes } = systems::system(kind, zones);
+    let limit_s = limit::seconds(&meshes);
+    let (design_flow, design_head) = systems::design(&network);
+    let with_limit = |share: f64| {
+        let mut network = network.clone();
+        network.pumps[0].law = systems::pump(design_flow, design_head, share * design_head);
+        network
+    };
+    let states = [with_limit(1.0), with_limit(1.01)];
+    let start = Instant::now();
+    let mut solver = Solver::new(&states[0]);
+    let prepare_s = start.elapsed().as_secs_f64();
+    for state in &states {
+        check(&mut solver, state);
+    }
+    print!("{:>8} {zones:>6} {:>9.1} {:>9.1} |", kind.name(), 1e3 * prepare_s, 1e6 * limit_s);
+    let figure = |(seconds, steps): (f64, u32)| {
+        let ratio = seconds / (f64::from(steps) * limit_s);
+        print!(" {:>9.2} {steps:>2} {ratio:>5.2} |", 1e6 * seconds);
+    };
+    figure(measure(|turn| {
+        solver.start_cold();
+        solver.solve(&states[turn % 2]).iterations
+    }));
+    let (looked_s, _) = measure(|turn| solver.solve(&states[turn % 2]).iterations);
+    let told = measure(|turn| solver.solve_settings(&states[turn % 2]).iterations);
+    figure(told);
+    print!(" {:>7.2} |", 1e6 * (looked_s - told.0));
+    // There and back again: 0, 1, … 20, 19, … 1.
+    let laws: Vec<PumpLaw> = (0..40_u32)
+        .map(|step| 1.0 - 0.01 * f64::from(step.min(40 - step)))
+        .map(|share| systems::pump(design_flow, design_head, share * design_head))
+        .collect();
+    let mut moved = states[0].clone();
+    let mut at = 0;
+    figure(measure(|_| {
+        at = (at + 1) % laws.len();
+        moved.pumps[0].law.clone_from(&laws[at]);
+        solver.solve_settings(&moved).iterations
+    }));
+    let mut toggled = [states[0].clone(), states[0].clone()];
+    toggled[1].links[valve].law = LinkLaw::Shut;
+    for state in &toggled {
+        check(&mut solver, state);
+    }
+    figure(measure(|turn| solver.solve(&toggled[turn % 2]).iterations));
+    println!();
+}
+
+fn main() {
+    let is_large = std::env::args().any(|argument| argument == "large");
+    println!("Times in µs with the most steps and the ratio to the limit; preparation in ms.");
+    println!(
+        "{:>8} {:>6} {:>9} {:>9} | {:^18} | {:^18} | {:^7} | {:^18} | {:^18} |",
+        "system", "zones", "prepare", "limit/st.", "cold", "drag by 1 %", "+ look", "drag on and on", "valve toggled"
+    );
+    for kind in [Kind::Riser, Kind::Branched, Kind::Grid] {
+        for zones in [10, 100, 1_000, 10_000, 50_000] {
+            if kind != Kind::Grid || zones <= 10_000 || is_large {
+                report(kind, zones);
             }
-            let mut solver = Solver::new(&states[0]);
-            let governing = [0, 1].map(|state| {
-                let outcome = solver.solve(&states[state]);
-                assert!(outcome.converged());
-                let PumpLaw::Regulated(regulated) = &states[state].pumps[0].law else { unreachable!() };
-                regulated.governing(outcome.pumps[0].flow)
-            });
-            // A limit that does not govern would leave nothing to solve.
-            assert_eq!(governing, [GoverningLimit::SetLine; 2]);
-            let mut turn = 0;
-            group.bench_function(BenchmarkId::from_parameter(zones), |bencher| {
-                bencher.iter(|| {
-                    turn = 1 - turn;
-                    if !warm {
-                        solver.start_cold();
-                    }
-                    black_box(solver.solve(&states[turn]).iterations)
-                });
-            });
         }
-        group.finish();
     }
 }
-
-criterion_group! {
-    name = benches;
-    config = Criterion::default().sample_size(40).measurement_time(std::time::Duration::from_secs(2));
-    targets = solves
-}
-criterion_main!(benches);

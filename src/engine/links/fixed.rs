@@ -1,6 +1,7 @@
 //! A component with a rated loss: Δp = Δp_r (q/q_r)^m, exponent 2 unless given (textbook identity for turbulent flow).
 
-use super::Drop;
+use super::friction::{REACH, TERMS};
+use super::{Drop, Expansion};
 
 /// A boiler, heat exchanger, emitter, stopped pump: anything known by one loss at one flow.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,6 +28,21 @@ impl FixedLoss {
         }
         let slope = self.coefficient * q.powf(self.exponent - 1.0);
         Drop { pressure_pa: slope * flow, slope: self.exponent * slope }
+    }
+
+    /// k where the law is k q |q|.
+    pub(super) fn square(&self) -> Option<f64> {
+        (self.exponent == 2.0).then_some(self.coefficient)
+    }
+
+    /// The law as a series around a flow other than zero: the binomial series.
+    pub(super) fn expand(&self, flow: f64) -> Expansion {
+        let mut coefficients = [self.drop(flow).pressure_pa; TERMS];
+        for k in 1..TERMS {
+            let before = (k - 1) as f64;
+            coefficients[k] = coefficients[k - 1] * (self.exponent - before) / (before + 1.0);
+        }
+        Expansion { coefficients, reach: REACH }
     }
 
     /// The rated flow.

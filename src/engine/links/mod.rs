@@ -14,6 +14,7 @@ mod valve;
 
 pub use bypass::BypassValve;
 pub use fixed::FixedLoss;
+pub(crate) use friction::TERMS;
 pub use friction::{Friction, LAMINAR_END, TURBULENT_START, colebrook, darcy_factor};
 pub use one_way::{CheckValve, FlowLimiter};
 pub use pipe::Pipe;
@@ -26,6 +27,15 @@ pub struct Drop {
     pub pressure_pa: f64,
     /// Derivative in Pa per m³/s, never negative.
     pub slope: f64,
+}
+
+/// A law near one flow q₀: Δp(q₀ (1+s)) = Σ cₖ sᵏ, to 1e-12 of the drop for |s| ≤ `reach`.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Expansion {
+    /// cₖ in Pa.
+    pub(crate) coefficients: [f64; TERMS],
+    /// Greatest |s|.
+    pub(crate) reach: f64,
 }
 
 /// The range of flow on which a law is defined, m³/s.
@@ -84,6 +94,36 @@ impl LinkLaw {
             Self::Bypass(bypass) => bypass.drop(flow),
             Self::Limiter(limiter) => limiter.drop(flow),
             Self::Shut => Drop::default(),
+        }
+    }
+
+    /// k where the law is k q |q| throughout: valves, losses that go with the square of flow, limiters below their set flow.
+    pub(crate) fn square(&self) -> Option<f64> {
+        match self {
+            Self::Valve(valve) => Some(valve.drop(1.0).pressure_pa),
+            Self::Limiter(limiter) => Some(limiter.drop(1.0).pressure_pa),
+            Self::Fixed(fixed) => fixed.square(),
+            Self::Shut => Some(0.0),
+            Self::Pipe(_) | Self::Check(_) | Self::Bypass(_) => None,
+        }
+    }
+
+    /// The law as a series around a flow other than zero; `None` for the bypass valve, whose law bends too sharply. `warm` is as
+    /// in [`Self::drop`].
+    pub(crate) fn expand(&self, flow: f64, warm: &mut f64) -> Option<Expansion> {
+        if let Some(k) = self.square() {
+            let at = k * flow * flow.abs();
+            return Some(Expansion { coefficients: [at, 2.0 * at, at, 0.0, 0.0, 0.0], reach: 0.5 });
+        }
+        match self {
+            Self::Pipe(pipe) => Some(pipe.expand(flow, warm)),
+            Self::Fixed(fixed) => Some(fixed.expand(flow)),
+            Self::Check(check) => {
+                let (cracking, at) = (check.drop(0.0).pressure_pa, check.drop(flow).pressure_pa);
+                let open = at - cracking;
+                Some(Expansion { coefficients: [at, 2.0 * open, open, 0.0, 0.0, 0.0], reach: 0.5 })
+            }
+            _ => None,
         }
     }
 

@@ -1,6 +1,6 @@
 //! A pipe: Δp = (f L/D + Σζ) ρ v²/2 (Darcy–Weisbach, with minor losses by K).
 
-use super::{Drop, Friction};
+use super::{Drop, Expansion, Friction};
 use std::f64::consts::PI;
 
 /// A round pipe that runs full.
@@ -53,6 +53,20 @@ impl Pipe {
             pressure_pa: self.dynamic * total * flow * q,
             slope: self.dynamic * q * (2.0 * total + self.length_over_bore * by_reynolds * reynolds),
         }
+    }
+
+    /// The law as a series around a flow other than zero.
+    pub(super) fn expand(&self, flow: f64, warm: &mut f64) -> Expansion {
+        let q = flow.abs();
+        let (mut series, reach) = self.friction.series(q * self.reynolds_per_flow, warm);
+        let (scale, minor) = (self.dynamic * flow * q, self.minor_k);
+        for coefficient in &mut series {
+            *coefficient *= self.length_over_bore;
+        }
+        series[0] += minor;
+        series[1] += 2.0 * minor;
+        series[2] += minor;
+        Expansion { coefficients: series.map(|c| c * scale), reach }
     }
 
     /// Mean velocity in m/s at a flow.

@@ -22,8 +22,9 @@
 //! Citations from memory.
 
 use super::Network;
+use super::general::{ChainState, General};
+use super::judge::Mode;
 use super::pumps::PumpLink;
-use super::solver::{ChainState, Mode, Solver};
 use super::terminals::{Easing, rise};
 use crate::engine::links::Drop;
 
@@ -37,7 +38,7 @@ const STEEPNESS: f64 = 1e4;
 /// Pressure error over the greatest pump pressure at which a round is done.
 const TOLERANCE: f64 = 1e-12;
 
-impl Solver {
+impl General {
     /// Solves by rounds of least content; whether it gave an answer. Rising curves are held level at their peak at first; where a
     /// pump is to `lead`, those of all others are held level at their head at rest.
     pub(super) fn minimise_content(&mut self, network: &Network, lead: Option<usize>) -> bool {
@@ -49,7 +50,7 @@ impl Solver {
         let unit = network.pumps.iter().map(|p| p.scale()).map(|(q, p)| p / q).fold(0.0, f64::max);
         for state in &mut self.states {
             (state.low_force, state.high_force) = (0.0, 0.0);
-            state.stiffness = STEEPNESS * state.nominal_slope().max(unit);
+            state.stiffness = STEEPNESS * state.floors.nominal_slope().max(unit);
         }
         let rounds = if rising.iter().any(Option::is_some) { MOST_ROUNDS_RISING } else { MOST_ROUNDS };
         let mut solved = false;
@@ -112,7 +113,8 @@ impl Solver {
             self.outcome.iterations += 1;
             self.cold = false;
             let before = self.pump_flows.clone();
-            if !self.step(network, true) {
+            self.reuse = false;
+            if !(self.elimination.factorise() && self.step(network, true)) {
                 return false;
             }
             // From here on `carried` is the direction in which the chain's flow moves.
@@ -163,7 +165,7 @@ impl Solver {
             let conductance = match state.range.is_shut() {
                 true => 0.0,
                 false if first => state.first_conductance,
-                false => 1.0 / state.law.slope.max(state.least_slope),
+                false => 1.0 / state.law.slope.max(state.floors.least),
             };
             let law = if first { 0.0 } else { state.law.pressure_pa };
             state.conductance = conductance;
@@ -217,7 +219,7 @@ impl Solver {
     fn soft_law(&mut self, index: usize, flow: f64) -> Drop {
         let range = self.states[index].range;
         let inside = flow.max(range.low).min(range.high);
-        let mut law = self.chains.drop(index, &self.laws, inside);
+        let mut law = self.chains.drop(index, &self.laws, &self.curves[index], inside);
         if inside != flow {
             law.slope = 0.0;
         }
@@ -246,7 +248,7 @@ impl Solver {
                 range if state.high_force > 0.0 => (Mode::AtHigh, range.high),
                 range => (Mode::Free, state.flow.max(range.low).min(range.high)),
             };
-            state.law = self.chains.drop(index, &self.laws, state.flow);
+            state.law = self.chains.drop(index, &self.laws, &self.curves[index], state.flow);
         }
     }
 }

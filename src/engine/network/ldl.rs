@@ -9,6 +9,9 @@ use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::sparse::linalg::amd;
 use faer::sparse::{SymbolicSparseColMat, SymbolicSparseColMatRef};
 
+/// Products in a factorisation over entries of the factor from which on steps that only substitute are worth a trial.
+const COSTLY: usize = 6;
+
 /// The prepared elimination of one pattern, and its numbers.
 #[derive(Clone, Debug)]
 pub(super) struct Elimination {
@@ -18,15 +21,17 @@ pub(super) struct Elimination {
     position: Vec<usize>,
     /// For each row in order: its off-diagonal entries to earlier rows, as (column, index into `values`).
     row_start: Vec<usize>,
-    row_columns: Vec<usize>,
+    row_columns: Vec<u32>,
     /// For each row: which interior columns its elimination touches, in topological order.
     reach_start: Vec<usize>,
-    reach: Vec<usize>,
-    /// Columns of L.
+    reach: Vec<u32>,
+    /// Columns of L: where each begins, up to where it is filled, and its entries.
     column_start: Vec<usize>,
-    column_fill: Vec<usize>,
-    l_rows: Vec<usize>,
+    column_end: Vec<usize>,
+    l_rows: Vec<u32>,
     l_values: Vec<f64>,
+    /// Whether factorising costs many times what substituting does.
+    is_costly: bool,
     pivots: Vec<f64>,
     work: Vec<f64>,
     /// Diagonal and off-diagonal entries to be filled by the caller.
@@ -42,29 +47,34 @@ impl Elimination {
     pub(super) fn new(size: usize, terminals: usize, pairs: &[(usize, usize)]) -> (Self, Vec<usize>) {
         let interior = size - terminals;
         let position = order(size, interior, pairs);
-        let mut rows: Vec<Vec<usize>> = vec![Vec::new(); size];
-        for &(a, b) in pairs {
-            let (low, high) = ordered(position[a], position[b]);
-            rows[high].push(low);
+        let mut entries: Vec<(u32, u32)> = pairs
+            .iter()
+            .map(|&(a, b)| {
+                let (low, high) = ordered(position[a], position[b]);
+                (high as u32, low as u32)
+            })
+            .collect();
+        entries.sort_unstable();
+        entries.dedup();
+        let mut row_start = vec![0; size + 1];
+        for &(row, _) in &entries {
+            row_start[row as usize + 1] += 1;
         }
-        let mut row_start = vec![0];
-        let mut row_columns = Vec::new();
-        for row in &mut rows {
-            row.sort_unstable();
-            row.dedup();
-            row_columns.extend_from_slice(row);
-            row_start.push(row_columns.len());
+        for row in 0..size {
+            row_start[row + 1] += row_start[row];
         }
+        let row_columns: Vec<u32> = entries.iter().map(|&(_, column)| column).collect();
         let slots = pairs
             .iter()
             .map(|&(a, b)| {
                 let (low, high) = ordered(position[a], position[b]);
                 let row = &row_columns[row_start[high]..row_start[high + 1]];
-                row_start[high] + row.partition_point(|&c| c < low)
+                row_start[high] + row.partition_point(|&c| (c as usize) < low)
             })
             .collect();
         let (reach_start, reach, column_start) = schedule(size, interior, &row_start, &row_columns);
         let fill = column_start[interior];
+        let products: usize = column_start.windows(2).map(|ends| (ends[1] - ends[0]).pow(2)).sum();
         let new = Self {
             interior,
             size,
@@ -74,16 +84,22 @@ impl Elimination {
             row_columns,
             reach_start,
             reach,
-            column_fill: vec![0; interior],
+            column_end: vec![0; interior],
             column_start,
             l_rows: vec![0; fill],
             l_values: vec![0.0; fill],
+            is_costly: products > COSTLY * (fill + size),
             pivots: vec![0.0; interior],
             work: vec![0.0; size],
             diagonal: vec![0.0; size],
             schur: vec![0.0; terminals * terminals],
         };
         (new, slots)
+    }
+
+    /// Whether factorising costs many times what substituting does.
+    pub(super) fn is_costly(&self) -> bool {
+        self.is_costly
     }
 
     /// How many unknowns stay.
@@ -96,30 +112,30 @@ impl Elimination {
         self.position[unknown]
     }
 
-    /// Factorises what `diagonal` and `values` hold. An interior pivot that vanishes belongs to a part without any
-    /// conductance; it is replaced by one, so that nothing moves there.
-    pub(super) fn factorise(&mut self) {
-        self.column_fill.fill(0);
+    /// Factorises what `diagonal` and `values` hold; whether what is left for the terminals is finite. An interior pivot that
+    /// vanishes belongs to a part without any conductance; it is replaced by one, so that nothing moves there.
+    pub(super) fn factorise(&mut self) -> bool {
+        self.column_end.copy_from_slice(&self.column_start[..self.interior]);
         let terminals = self.size - self.interior;
         for k in 0..self.size {
-            for entry in self.row_start[k]..self.row_start[k + 1] {
-                self.work[self.row_columns[entry]] = self.values[entry];
+            let entries = self.row_start[k]..self.row_start[k + 1];
+            for (&column, &value) in self.row_columns[entries.clone()].iter().zip(&self.values[entries]) {
+                self.work[column as usize] = value;
             }
             let mut diagonal = self.diagonal[k];
-            for at in self.reach_start[k]..self.reach_start[k + 1] {
-                let column = self.reach[at];
-                let y = self.work[column];
-                self.work[column] = 0.0;
-                let start = self.column_start[column];
-                let end = start + self.column_fill[column];
-                for p in start..end {
-                    self.work[self.l_rows[p]] -= self.l_values[p] * y;
+            for &column in &self.reach[self.reach_start[k]..self.reach_start[k + 1]] {
+                let column = column as usize;
+                let y = std::mem::take(&mut self.work[column]);
+                let end = self.column_end[column];
+                let filled = self.column_start[column]..end;
+                for (&row, &l) in self.l_rows[filled.clone()].iter().zip(&self.l_values[filled]) {
+                    self.work[row as usize] -= l * y;
                 }
                 let l = y / self.pivots[column];
                 diagonal -= l * y;
-                self.l_rows[end] = k;
+                self.l_rows[end] = k as u32;
                 self.l_values[end] = l;
-                self.column_fill[column] += 1;
+                self.column_end[column] = end + 1;
             }
             if k < self.interior {
                 let whole = self.diagonal[k];
@@ -138,15 +154,21 @@ impl Elimination {
                 }
             }
         }
+        self.schur.iter().all(|value| value.is_finite())
+    }
+
+    fn column(&self, column: usize) -> impl Iterator<Item = (usize, f64)> {
+        let filled = self.column_start[column]..self.column_start[column + 1];
+        let rows = self.l_rows[filled.clone()].iter().map(|&row| row as usize);
+        rows.zip(self.l_values[filled].iter().copied())
     }
 
     /// Eliminates the interior from a right-hand side; its last entries become the terminals' reduced right-hand side.
     pub(super) fn forward(&self, rhs: &mut [f64]) {
         for column in 0..self.interior {
             let y = rhs[column];
-            let start = self.column_start[column];
-            for p in start..start + self.column_fill[column] {
-                rhs[self.l_rows[p]] -= self.l_values[p] * y;
+            for (row, l) in self.column(column) {
+                rhs[row] -= l * y;
             }
         }
     }
@@ -154,12 +176,8 @@ impl Elimination {
     /// With the terminals' solution in the last entries, finds the interior's.
     pub(super) fn backward(&self, rhs: &mut [f64]) {
         for column in (0..self.interior).rev() {
-            let mut x = rhs[column] / self.pivots[column];
-            let start = self.column_start[column];
-            for p in start..start + self.column_fill[column] {
-                x -= self.l_values[p] * rhs[self.l_rows[p]];
-            }
-            rhs[column] = x;
+            let x = rhs[column] / self.pivots[column];
+            rhs[column] = self.column(column).fold(x, |x, (row, l)| x - l * rhs[row]);
         }
     }
 }
@@ -204,26 +222,25 @@ fn order(size: usize, interior: usize, pairs: &[(usize, usize)]) -> Vec<usize> {
     position
 }
 
-/// Elimination tree, the columns each row touches in topological order, and the room each column of L needs.
+/// Elimination tree, the columns each row touches in topological order, and where each column of L begins.
 fn schedule(
     size: usize,
     interior: usize,
     row_start: &[usize],
-    row_columns: &[usize],
-) -> (Vec<usize>, Vec<usize>, Vec<usize>) {
+    row_columns: &[u32],
+) -> (Vec<usize>, Vec<u32>, Vec<usize>) {
     let mut parent = vec![usize::MAX; interior];
     let mut mark = vec![usize::MAX; interior];
     let mut counts = vec![0; interior];
     let mut reach_start = vec![0];
-    let mut reach: Vec<usize> = Vec::new();
-    let mut path = Vec::new();
+    let mut reach: Vec<u32> = Vec::new();
     for k in 0..size {
-        let mut row: Vec<usize> = Vec::new();
+        let first = reach.len();
         for &column in &row_columns[row_start[k]..row_start[k + 1]] {
-            path.clear();
-            let mut i = column;
+            let path = reach.len();
+            let mut i = column as usize;
             while i < interior && i < k && mark[i] != k {
-                path.push(i);
+                reach.push(i as u32);
                 mark[i] = k;
                 counts[i] += 1;
                 if parent[i] == usize::MAX {
@@ -234,11 +251,10 @@ fn schedule(
                 }
                 i = parent[i];
             }
-            // Paths found later must come before those found earlier.
-            path.extend_from_slice(&row);
-            std::mem::swap(&mut row, &mut path);
+            reach[path..].reverse();
         }
-        reach.extend_from_slice(&row);
+        // Paths found later must come before those found earlier.
+        reach[first..].reverse();
         reach_start.push(reach.len());
     }
     let mut column_start = vec![0];

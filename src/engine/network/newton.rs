@@ -10,33 +10,65 @@
 //! - The slope of a law is never taken below a share of its slope at nominal flow.
 //! - The first step of a cold start is linear, each chain by its drop at nominal flow: directions come out right unaided.
 //! - Each law is evaluated once a step: what tells whether a step was the last serves the next step and the report.
+//! - In rings and meshes factorising costs many substitutions. Once the error falls fast, steps go on with the slopes and the
+//!   factor of an earlier step, also one of an earlier solve (the chord method): their error falls by a constant factor each, and
+//!   what counts as settled is the same.
+//! - Before the first step of a warm start with one pump all flows and pressures are scaled by what the pump's new curve does to
+//!   a system that follows one power of the flow.
 
 use super::Network;
-use super::solver::{ChainState, GROUND, Mode, Solver};
+use super::general::{ChainState, GROUND, General};
+use super::judge::{Limits, MOST_STEPS, Mode};
 use super::terminals::{many_pumps, one_pump, rise};
 
-const MOST_STEPS: u32 = 30;
-/// Pressure error over the greatest pump pressure at which a solve is done, if the flow error is small as well.
-const TOLERANCE: f64 = 1e-11;
-/// Flow error over the greatest flow, made from pressure error and slope, at which a solve is done.
-const FLOW_TOLERANCE: f64 = 1e-9;
-
-impl Solver {
-    /// Newton steps until all laws fit; `false` if they do not.
+impl General {
+    /// Newton steps until all laws fit; `false` if they do not. Where factorising costs much more than substituting, the factor of
+    /// an earlier step serves once a step has taken the error down to a fiftieth and as long as each takes it down to a tenth.
     pub(super) fn iterate(&mut self, network: &Network) -> bool {
+        let mut before = self.pressure_scale(network);
         for _ in 0..MOST_STEPS {
             let first = self.cold;
-            self.linearise(first);
+            let kept = !first && self.reuse && self.elimination.is_costly();
+            if kept {
+                self.linearise_anew();
+            } else {
+                self.linearise(first);
+            }
             self.outcome.iterations += 1;
             self.cold = false;
-            if !self.step(network, false) {
+            if !(kept || self.elimination.factorise()) || !self.step(network, false) {
                 return false;
             }
-            if self.accept(self.pressure_scale(network), self.flow_scale(network)) && !first {
+            self.reuse = !first;
+            let limits = self.limits(network);
+            let (settled, worst) = self.accept(&limits);
+            if settled && !first {
                 return true;
             }
+            self.reuse &= worst <= if kept { 0.1 } else { 0.02 } * before;
+            before = worst;
         }
         false
+    }
+
+    /// Scales flows and pressures to what the pump's new curve is foreseen to do, as long as there is one pump.
+    pub(super) fn foresee(&mut self, network: &Network) {
+        let start = self.terminals_start();
+        let ([pump], 1) = (network.pumps.as_slice(), self.rhs.len() - start) else { return };
+        let Some(seen) = pump.foresee(self.pump_flows[0], self.present_rise(0), self.elimination.schur[0]) else {
+            return;
+        };
+        self.pump_flows[0] *= seen.flow;
+        for pressure in &mut self.pressures {
+            *pressure *= seen.pressure;
+        }
+        for (index, state) in self.states.iter_mut().enumerate() {
+            if state.mode == Mode::Free {
+                let before = state.flow;
+                state.flow = (before * seen.flow).max(state.range.low).min(state.range.high);
+                state.law = self.chains.follow(index, &self.laws, &mut self.curves[index], state.flow, before);
+            }
+        }
     }
 
     /// Makes each chain linear and fills matrix and right-hand side.
@@ -48,13 +80,26 @@ impl Solver {
             (state.conductance, state.carried) = match state.mode {
                 Mode::Free if first => (state.first_conductance, state.first_conductance * across),
                 Mode::Free => {
-                    let conductance = 1.0 / state.law.slope.max(state.least_slope);
+                    let conductance = 1.0 / state.law.slope.max(state.floors.least);
                     (conductance, state.flow + conductance * (across - state.law.pressure_pa))
                 }
                 Mode::AtLow => (0.0, state.range.low),
                 Mode::AtHigh => (0.0, state.range.high),
             };
             self.enter(index);
+        }
+    }
+
+    /// New right-hand sides for the factor at hand, with the slopes that it was made from.
+    fn linearise_anew(&mut self) {
+        self.rhs.fill(0.0);
+        for index in 0..self.states.len() {
+            let across = self.across(index);
+            let state = &mut self.states[index];
+            if state.mode == Mode::Free {
+                state.carried = state.flow + state.conductance * (across - state.law.pressure_pa);
+            }
+            self.enter_carried(index);
         }
     }
 
@@ -66,28 +111,39 @@ impl Solver {
 
     /// Adds a linear chain to matrix and right-hand side.
     pub(super) fn enter(&mut self, index: usize) {
-        let ChainState { from, to, slot, conductance, carried, .. } = self.states[index];
+        let ChainState { from, to, slot, conductance, .. } = self.states[index];
         if from == to {
-            // A ring on one node: what it carries leaves and comes back.
             return;
         }
-        if from != GROUND {
-            self.elimination.diagonal[from] += conductance;
-            self.rhs[from] -= carried;
-        }
-        if to != GROUND {
-            self.elimination.diagonal[to] += conductance;
-            self.rhs[to] += carried;
+        for end in [from, to] {
+            if end != GROUND {
+                self.elimination.diagonal[end] += conductance;
+            }
         }
         if let Some(slot) = slot {
             self.elimination.values[slot] -= conductance;
         }
+        self.enter_carried(index);
     }
 
-    /// Eliminates, meets the pumps, finds the change of pressure. `false` where the numbers break down. With `tangents` the
+    /// Adds a linear chain to the right-hand side.
+    fn enter_carried(&mut self, index: usize) {
+        let ChainState { from, to, carried, .. } = self.states[index];
+        // What a ring on one node carries leaves and comes back.
+        if from == to {
+            return;
+        }
+        if from != GROUND {
+            self.rhs[from] -= carried;
+        }
+        if to != GROUND {
+            self.rhs[to] += carried;
+        }
+    }
+
+    /// Substitutes, meets the pumps, finds the change of pressure. `false` where the numbers break down. With `tangents` the
     /// pumps are met on their tangents where there are several.
     pub(super) fn step(&mut self, network: &Network, tangents: bool) -> bool {
-        self.elimination.factorise();
         self.elimination.forward(&mut self.rhs);
         let start = self.terminals_start();
         if network.pumps.len() == 1 && self.rhs.len() - start == 1 {
@@ -109,13 +165,15 @@ impl Solver {
                 &self.easing,
                 &self.terminals,
                 &self.elimination.schur,
-                &self.rhs[start..],
+                &mut self.rhs[start..],
                 &self.pressures[start..],
                 &mut self.pump_flows,
                 if tangents { 1 } else { 60 },
+                &mut self.dense,
             );
-            let Some(change) = solved else { return false };
-            self.rhs[start..].copy_from_slice(&change);
+            if !solved {
+                return false;
+            }
         }
         self.elimination.backward(&mut self.rhs);
         self.rhs.iter().all(|x| x.is_finite())
@@ -128,12 +186,12 @@ impl Solver {
         state.carried + state.conductance * (change(state.from) - change(state.to))
     }
 
-    /// Moves pressures and flows, changes modes, and says whether every law fits the pressure across it.
-    fn accept(&mut self, scale: f64, flow_scale: f64) -> bool {
+    /// Moves pressures and flows, changes modes, and says whether every law fits the pressure across it, and the greatest error.
+    fn accept(&mut self, limits: &Limits) -> (bool, f64) {
         for (pressure, change) in self.pressures.iter_mut().zip(&self.rhs) {
             *pressure += change;
         }
-        let mut settled = true;
+        let (mut settled, mut worst) = (true, 0.0_f64);
         for index in 0..self.states.len() {
             let across = self.across(index);
             let state = &self.states[index];
@@ -143,37 +201,30 @@ impl Solver {
                 }
                 let margin = across - state.law.pressure_pa;
                 let called_back = if state.mode == Mode::AtLow { margin } else { -margin };
-                if called_back > 1e-12 * scale {
+                if called_back > limits.call_back {
                     self.states[index].mode = Mode::Free;
+                    self.reuse = false;
                     settled = false;
                 }
                 continue;
             }
             let mut next = self.moved(index);
             let state = &mut self.states[index];
-            let fits = if next < state.range.low {
+            let fits = next >= state.range.low && next <= state.range.high;
+            if next < state.range.low {
                 (state.mode, next) = (Mode::AtLow, state.range.low);
-                false
             } else if next > state.range.high {
                 (state.mode, next) = (Mode::AtHigh, state.range.high);
-                false
-            } else {
-                true
-            };
-            state.flow = next;
-            let law = self.chains.drop(index, &self.laws, next);
-            self.states[index].law = law;
-            settled &=
-                fits && is_met((across - law.pressure_pa).abs(), law.slope, &self.states[index], scale, flow_scale);
+            }
+            self.reuse &= fits;
+            let before = std::mem::replace(&mut state.flow, next);
+            let law = self.chains.follow(index, &self.laws, &mut self.curves[index], next, before);
+            let state = &mut self.states[index];
+            state.law = law;
+            let error = (across - law.pressure_pa).abs();
+            settled &= fits && limits.is_met(error, law.slope, state.floors);
+            worst = worst.max(error);
         }
-        settled
+        (settled, worst)
     }
-}
-
-/// Whether a law fits the pressure across it: the error is rounding, or, on a steep law, amounts to a flow of the order of
-/// rounding, or is small both as pressure and as the flow it stands for.
-fn is_met(error: f64, slope: f64, state: &ChainState, scale: f64, flow_scale: f64) -> bool {
-    error <= 1e-14 * scale
-        || error <= 1e-12 * flow_scale * slope
-        || (error <= TOLERANCE * scale && error <= FLOW_TOLERANCE * flow_scale * slope.max(state.judged_slope))
 }

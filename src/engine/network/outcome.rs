@@ -72,6 +72,19 @@ impl Outcome {
         }
     }
 
+    /// Takes all pressures relative to a node. Without a pressure there, none is known.
+    pub(super) fn shift_to(&mut self, node: usize) {
+        let reference = self.pressures_pa[node];
+        if reference.is_nan() {
+            self.pressures_pa.fill(f64::NAN);
+            self.drops_pa.fill(f64::NAN);
+        } else if reference != 0.0 {
+            for pressure in &mut self.pressures_pa {
+                *pressure -= reference;
+            }
+        }
+    }
+
     /// Whether all balances hold.
     #[must_use]
     pub fn converged(&self) -> bool {

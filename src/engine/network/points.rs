@@ -45,9 +45,10 @@ impl Solver {
         let mut held = network.clone();
         let [pump] = network.pumps.as_slice() else { return Vec::new() };
         let end = pump.scale().0;
+        self.follow(network);
         let mut surplus = |solver: &mut Self, flow: f64| {
             held.pumps[0].law = PumpLaw::FixedFlow(flow);
-            let outcome = solver.solve(&held);
+            let outcome = solver.solve_settings(&held);
             let taken = outcome.pumps[0].rise_pa;
             // A flow that cannot pass asks for more than any pressure.
             let taken = if outcome.verdict == Verdict::Converged && taken.is_finite() { taken } else { f64::INFINITY };
@@ -87,10 +88,6 @@ impl Solver {
             return self.solve(network);
         }
         // As before the pump starts: everything that opens on pressure is shut.
-        self.follow(network);
-        self.stand_still();
-        self.pump_flows.fill(0.0);
-        self.cold = false;
-        self.solve(network)
+        self.solve_from_rest(network)
     }
 }

@@ -1,18 +1,23 @@
 //! What is done once for a topology: chains, the order of elimination, where each chain's numbers go.
 
-use super::chains::{Chains, reduce};
+use super::chains::Chains;
+use super::curve::Curve;
+use super::dense::Dense;
+use super::general::{ChainState, GROUND, General};
+use super::judge::{Floors, Mode};
 use super::ldl::Elimination;
 use super::outcome::Outcome;
-use super::solver::{ChainState, GROUND, Mode, Solver};
+use super::reach::Reach;
+use super::stability::Seen;
+use super::tree::Change;
 use super::{Network, NodeId};
 use crate::engine::links::{Drop, FlowRange};
 
-impl Solver {
+impl General {
     /// Prepares the work for a network's topology.
-    #[must_use]
-    pub fn new(network: &Network) -> Self {
+    pub(super) fn new(network: &Network) -> Self {
         let nodes = node_count(network);
-        let chains = reduce(network, nodes);
+        let chains = Chains::new(network, nodes);
         let ground: NodeId = network.pumps.first().map_or(network.reference, |pump| pump.suction);
         let (order, terminal_count) = unknowns(network, &chains, ground, nodes);
         let mut unknown_of = vec![None; nodes];
@@ -23,7 +28,7 @@ impl Solver {
         let mut pairs = Vec::new();
         let mut pair_of = vec![None; chains.chains.len()];
         for (index, chain) in chains.chains.iter().enumerate() {
-            if let (Some(a), Some(b)) = (end(chain.from), end(chain.to))
+            if let (Some(a), Some(b)) = (end(chain.from()), end(chain.to()))
                 && a != b
             {
                 pair_of[index] = Some(pairs.len());
@@ -36,7 +41,7 @@ impl Solver {
             .chains
             .iter()
             .zip(&pair_of)
-            .map(|(chain, pair)| at_rest(position(chain.from), position(chain.to), pair.map(|p| slots[p])))
+            .map(|(chain, pair)| at_rest(position(chain.from()), position(chain.to()), pair.map(|p| slots[p])))
             .collect();
         let interior = order.len() - terminal_count;
         let terminal = |node: NodeId| end(node).map(|unknown| unknown - interior);
@@ -46,9 +51,15 @@ impl Solver {
         }
         let mut solver = Self {
             ground,
-            reached: vec![false; nodes],
+            reach: Reach::new(&chains, nodes),
+            is_reach_known: false,
+            blocks: vec![false; states.len()],
+            reuse: false,
+            dense: Dense::default(),
+            seen: Seen::default(),
             balance: vec![0.0; nodes],
             dirty: vec![true; states.len()],
+            curves: vec![Curve::NONE; states.len()],
             states,
             unknown_of,
             pressures: vec![0.0; order.len()],
@@ -69,36 +80,41 @@ impl Solver {
         solver
     }
 
-    /// Takes over what changed in the network since the last solve. A topology other than the prepared one is prepared anew.
-    pub(super) fn follow(&mut self, network: &Network) {
-        let pumps_moved = self.pump_nodes.len() != network.pumps.len()
-            || self.pump_nodes.iter().zip(&network.pumps).any(|(&nodes, p)| nodes != (p.suction, p.discharge));
-        let moved = self.nodes != network.nodes || self.laws.len() != network.links.len();
-        if moved || pumps_moved || self.reference != network.reference {
-            *self = Self::new(network);
-            return;
+    /// Whether a network has the nodes, the number of links and the pumps' places that this was prepared for.
+    pub(super) fn fits(&self, network: &Network) -> bool {
+        let pumps = network.pumps.iter().map(|pump| (pump.suction, pump.discharge));
+        self.nodes == network.nodes
+            && self.laws.len() == network.links.len()
+            && self.reference == network.reference
+            && pumps.eq(self.pump_nodes.iter().copied())
+    }
+
+    /// Takes over what changed in the network since the last solve.
+    pub(super) fn follow(&mut self, network: &Network) -> Change {
+        if !self.fits(network) {
+            return Change::Topology;
         }
-        let mut changed = false;
+        let mut change = Change::Nothing;
         for (index, (known, link)) in self.laws.iter_mut().zip(&network.links).enumerate() {
             if known == link {
                 continue;
             }
             if (known.from, known.to) != (link.from, link.to) {
-                *self = Self::new(network);
-                return;
+                return Change::Topology;
             }
             known.law.clone_from(&link.law);
-            self.dirty[self.chains.chain_of[index]] = true;
-            changed = true;
+            self.dirty[self.chains.chain_of[index] as usize] = true;
+            change = Change::Laws;
         }
-        if changed {
+        if change == Change::Laws {
             self.take_laws();
         }
+        change
     }
 }
 
 /// As many nodes as the network names, should it name more than it has.
-fn node_count(network: &Network) -> usize {
+pub(super) fn node_count(network: &Network) -> usize {
     let links = network.links.iter().map(|link| link.from.max(link.to));
     let pumps = network.pumps.iter().map(|pump| pump.suction.max(pump.discharge));
     links.chain(pumps).fold(network.nodes.max(network.reference + 1), |most, node| most.max(node + 1))
@@ -108,8 +124,8 @@ fn node_count(network: &Network) -> usize {
 fn unknowns(network: &Network, chains: &Chains, ground: NodeId, nodes: usize) -> (Vec<NodeId>, usize) {
     let mut is_unknown = vec![false; nodes];
     for chain in &chains.chains {
-        is_unknown[chain.from] = true;
-        is_unknown[chain.to] = true;
+        is_unknown[chain.from()] = true;
+        is_unknown[chain.to()] = true;
     }
     let mut terminal_nodes: Vec<NodeId> = Vec::new();
     for pump in &network.pumps {
@@ -131,8 +147,7 @@ fn at_rest(from: usize, to: usize, slot: Option<usize>) -> ChainState {
         slot,
         range: FlowRange::ANY,
         nominal: 0.0,
-        least_slope: 0.0,
-        judged_slope: 0.0,
+        floors: Floors::default(),
         first_conductance: 0.0,
         mode: Mode::Free,
         flow: 0.0,

@@ -26,6 +26,13 @@ pub struct PumpLink {
     pub density_kg_per_m3: f64,
 }
 
+/// By what flows and pressures are foreseen to be multiplied.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Foreseen {
+    pub(super) flow: f64,
+    pub(super) pressure: f64,
+}
+
 impl PumpLink {
     /// Pressure rise (Pa) and derivative by flow; `None` for a fixed flow.
     pub(super) fn rise(&self, flow: f64) -> Option<(f64, f64)> {
@@ -33,6 +40,33 @@ impl PumpLink {
         let (head, slope) = regulated.head(flow);
         let scale = self.density_kg_per_m3 * GRAVITY_M_PER_S2;
         Some((head * scale, slope * scale))
+    }
+
+    /// What this pump's curve is foreseen to do to a system that so far takes `rise_pa` at `flow` and there more flow by
+    /// `conductance` per Pa, taken to follow one power of the flow. `None` where nothing changes or nothing can be told.
+    pub(super) fn foresee(&self, flow: f64, rise_pa: f64, conductance: f64) -> Option<Foreseen> {
+        if !(flow > 0.0 && rise_pa > 0.0 && conductance > 0.0) {
+            return None;
+        }
+        let exponent = flow / (conductance * rise_pa);
+        let share = match &self.law {
+            PumpLaw::FixedFlow(held) => held / flow - 1.0,
+            PumpLaw::Regulated(_) => {
+                // H₀ (1 + m σ + m (m−1)/2 σ²) = H + H′ Q₀ σ.
+                let (given, slope) = self.rise(flow)?;
+                let linear = flow / conductance - slope * flow;
+                let excess = given - rise_pa;
+                let discriminant = linear * linear + 2.0 * exponent * (exponent - 1.0) * rise_pa * excess;
+                if !(linear > 0.0 && discriminant >= 0.0) {
+                    return None;
+                }
+                2.0 * excess / (linear + discriminant.sqrt())
+            }
+        };
+        if !(share.abs() > 1e-12 && share.abs() < 0.5 && exponent < 10.0) {
+            return None;
+        }
+        Some(Foreseen { flow: 1.0 + share, pressure: (1.0 + share).powf(exponent) })
     }
 
     /// A flow and a pressure that are ordinary for this pump.

@@ -6,8 +6,8 @@
 //! by Newton on the small dense system, whose unknowns are node pressures and flows, so that parallel pumps at constant head,
 //! pumps in series and pumps behind shut check valves need no special case.
 
+use super::dense::Dense;
 use super::pumps::{PumpLaw, PumpLink};
-use faer::linalg::solvers::Solve;
 
 /// A change to a pump's curve for one round of [`super::content`], so that it does not rise: held at `level` (Pa) from `around`
 /// (m³/s) onwards until it falls below, and backwards until it rises above.
@@ -104,97 +104,75 @@ fn bracket(error: &impl Fn(f64) -> (f64, f64), scale: f64, start: f64) -> (f64, 
 
 /// Several pumps at once. `terminals` maps each pump to the rows of its suction and discharge (`None` for the ground node),
 /// `schur` and `rhs` are the network's, `pressures` the terminals' present pressures, `flows` the pumps' flows, changed to the
-/// new ones. Returns the pressure changes of the terminals, or `None` where the system has no solution.
+/// new ones. Leaves in `rhs` the pressure changes of the terminals; `false` where the system has no solution.
 #[expect(clippy::too_many_arguments, reason = "the parts of one system of equations")]
 pub(super) fn many_pumps(
     pumps: &[PumpLink],
     easing: &[Option<Easing>],
     terminals: &[(Option<usize>, Option<usize>)],
     schur: &[f64],
-    rhs: &[f64],
+    rhs: &mut [f64],
     pressures: &[f64],
     flows: &mut [f64],
     rounds: u32,
-) -> Option<Vec<f64>> {
+    dense: &mut Dense,
+) -> bool {
     let t = rhs.len();
-    let size = t + pumps.len();
     // Equations are scaled to pressures of the greatest pump and flows of the greatest pump.
     let flow_scale = pumps.iter().map(|p| p.scale().0).fold(1e-12, f64::max);
     let pressure_scale = pumps.iter().map(|p| p.scale().1).fold(1.0, f64::max);
-    let mut change = vec![0.0; t];
     for round in 0..rounds {
-        let mut matrix = faer::Mat::<f64>::zeros(size, size);
-        let mut right = faer::Mat::<f64>::zeros(size, 1);
+        dense.clear(t + pumps.len(), 1);
         for i in 0..t {
             for j in 0..t {
-                matrix[(i, j)] = schur[i * t + j] * pressure_scale / flow_scale;
+                *dense.at(i, j) = schur[i * t + j] * pressure_scale / flow_scale;
             }
             // A node that hangs on nothing but a shut valve: its pressure follows the pump equation alone.
-            matrix[(i, i)] += 1e-13;
-            right[(i, 0)] = rhs[i] / flow_scale;
+            *dense.at(i, i) += 1e-13;
+            *dense.right(i, 0) = rhs[i] / flow_scale;
         }
         for (p, (pump, &(suction, discharge))) in pumps.iter().zip(terminals).enumerate() {
             let row = t + p;
             let mut present = 0.0;
             for (node, sign) in [(suction, -1.0), (discharge, 1.0)] {
                 if let Some(node) = node {
-                    matrix[(node, row)] -= sign;
-                    matrix[(row, node)] += sign;
+                    *dense.at(node, row) -= sign;
+                    *dense.at(row, node) += sign;
                     present += sign * pressures[node];
                 }
             }
             match rise(pump, easing[p], flows[p]) {
                 Some((rise, slope)) => {
-                    matrix[(row, row)] = -slope * flow_scale / pressure_scale;
-                    right[(row, 0)] = (rise - slope * flows[p] - present) / pressure_scale;
+                    *dense.at(row, row) = -slope * flow_scale / pressure_scale;
+                    *dense.right(row, 0) = (rise - slope * flows[p] - present) / pressure_scale;
                 }
                 None => {
                     for node in 0..t {
-                        matrix[(row, node)] = 0.0;
+                        *dense.at(row, node) = 0.0;
                     }
-                    matrix[(row, row)] = 1.0;
-                    right[(row, 0)] = flows[p] / flow_scale;
+                    *dense.at(row, row) = 1.0;
+                    *dense.right(row, 0) = flows[p] / flow_scale;
                 }
             }
         }
-        let solution = matrix.partial_piv_lu().solve(&right);
+        dense.solve();
         // After ten rounds on kinks, half steps settle what whole steps jump across.
         let share = if round < 10 { 1.0 } else { 0.5 };
         let mut moved: f64 = 0.0;
         for (p, flow) in flows.iter_mut().enumerate() {
-            let next = solution[(t + p, 0)] * flow_scale;
+            let next = dense.solution(t + p, 0) * flow_scale;
             if !next.is_finite() {
-                return None;
+                return false;
             }
             moved = moved.max((next - *flow).abs());
             *flow += share * (next - *flow);
-        }
-        for (i, value) in change.iter_mut().enumerate() {
-            *value = solution[(i, 0)] * pressure_scale;
         }
         if moved <= 1e-13 * flow_scale {
             break;
         }
     }
-    Some(change)
-}
-
-/// For each pump the slope of the system curve it sees (Pa per m³/s) with the other pumps' flows held.
-pub(super) fn seen_by_each(terminals: &[(Option<usize>, Option<usize>)], schur: &[f64], size: usize) -> Vec<f64> {
-    if size == 0 {
-        return vec![f64::INFINITY; terminals.len()];
+    for (i, value) in rhs.iter_mut().enumerate() {
+        *value = dense.solution(i, 0) * pressure_scale;
     }
-    let scale = (0..size).map(|i| schur[i * size + i].abs()).fold(1e-300, f64::max);
-    let matrix = faer::Mat::from_fn(size, size, |i, j| schur[i * size + j] / scale + if i == j { 1e-13 } else { 0.0 });
-    let right = faer::Mat::from_fn(size, terminals.len(), |i, p| {
-        let (suction, discharge) = terminals[p];
-        f64::from(u8::from(discharge == Some(i))) - f64::from(u8::from(suction == Some(i)))
-    });
-    let solution = matrix.partial_piv_lu().solve(&right);
-    let slope = |p: usize| {
-        let (suction, discharge) = terminals[p];
-        let at = |node: Option<usize>| node.map_or(0.0, |i| solution[(i, p)]);
-        (at(discharge) - at(suction)) / scale
-    };
-    (0..terminals.len()).map(slope).map(|s| if s * scale > 1e10 { f64::INFINITY } else { s }).collect()
+    true
 }

@@ -1,0 +1,77 @@
+//! Which nodes hang together with the ground node, shut links and shut check valves not counted: only their pressure is known.
+
+use super::NodeId;
+use super::chains::Chains;
+
+/// Groups of nodes that hang together (union by path halving; nothing is allocated after [`Reach::new`]).
+#[derive(Clone, Debug)]
+pub(super) struct Reach {
+    group: Vec<u32>,
+    /// Nodes inside chains get their pressure with their chain and do not count here.
+    is_inside: Vec<bool>,
+    /// The nodes outside the ground's group.
+    unreached: Vec<u32>,
+    is_reached: Vec<bool>,
+}
+
+impl Reach {
+    pub(super) fn new(chains: &Chains, nodes: usize) -> Self {
+        let mut is_inside = vec![false; nodes];
+        for chain in &chains.chains {
+            let (forwards, backwards) = chain.runs();
+            if forwards == backwards {
+                for part in &chains.parts[chain.parts().start..forwards] {
+                    is_inside[part.node()] = true;
+                }
+            }
+        }
+        for chain in &chains.chains {
+            is_inside[chain.from()] = false;
+            is_inside[chain.to()] = false;
+        }
+        let outside = is_inside.iter().filter(|inside| !**inside).count();
+        Self {
+            group: (0..nodes as u32).collect(),
+            is_inside,
+            unreached: Vec::with_capacity(outside),
+            is_reached: vec![true; nodes],
+        }
+    }
+
+    /// Finds the groups anew from what joins nodes.
+    pub(super) fn find(&mut self, ground: NodeId, joins: impl Iterator<Item = (NodeId, NodeId)>) {
+        for (node, group) in (0..).zip(&mut self.group) {
+            *group = node;
+        }
+        for (a, b) in joins {
+            let (a, b) = (self.root(a), self.root(b));
+            self.group[a.max(b)] = a.min(b) as u32;
+        }
+        let ground = self.root(ground);
+        self.unreached.clear();
+        for node in 0..self.group.len() {
+            self.is_reached[node] = self.is_inside[node] || self.root(node) == ground;
+            if !self.is_reached[node] {
+                self.unreached.push(node as u32);
+            }
+        }
+    }
+
+    fn root(&mut self, mut node: usize) -> usize {
+        while self.group[node] as usize != node {
+            self.group[node] = self.group[self.group[node] as usize];
+            node = self.group[node] as usize;
+        }
+        node
+    }
+
+    /// Whether the pressure of a node is known.
+    pub(super) fn is_reached(&self, node: NodeId) -> bool {
+        self.is_reached[node]
+    }
+
+    /// The nodes without a known pressure.
+    pub(super) fn unreached(&self) -> impl Iterator<Item = NodeId> {
+        self.unreached.iter().map(|&node| node as usize)
+    }
+}
