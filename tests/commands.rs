@@ -116,7 +116,8 @@ fn is_sound(report: &Value) {
         near(number(zone, "heat_kw"), heat_capacity * flow.abs() / 3600.0 * drop, 1e-6);
     }
     for pump in list(report, "pumps") {
-        let hydraulic = density * 9.80665 * number(pump, "flow_m3_per_h") / 3600.0 * number(pump, "head_m");
+        let hydraulic = number(pump, "density_kg_per_m3") * 9.80665 * number(pump, "flow_m3_per_h") / 3600.0
+            * number(pump, "head_m");
         near(number(pump, "hydraulic_w"), hydraulic, 1e-6);
         assert!(number(pump, "speed_percent") <= number(&pump["settings"], "speed_cap_percent") + 1e-6);
         if let Some(limit) = pump["settings"]["head_limit_m"].as_f64() {

@@ -51,7 +51,7 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!(project.notes, "Children's floor: \"quiet hours\".\nSecond line.");
     assert_eq!(project.fluid.kind(), FluidKind::PropyleneGlycol);
     assert_eq!(project.fluid.glycol_mass_fraction(), 0.30);
-    assert_eq!(project.components.len(), 20);
+    assert_eq!(project.components.len(), 21);
     let kind = |name: &str| project.components[&project.component_named(name).unwrap()].kind.clone();
     let ComponentKind::Source(source) = kind("Chiller") else { panic!() };
     assert_eq!((source.loss, source.rated_flow), (12_500.0, 1.985 / 3600.0));
@@ -180,7 +180,10 @@ fn names_that_lead_nowhere_or_two_ways() {
         ],
     );
     check(&message("valve: Some(\"ZV\")", "valve: Some(\"Door\")"), &["“Door”", "add the component"]);
-    check(&message("from: (\"T2\"", "from: (\"t9\""), &["pipe t9 – Vessel names the component “t9”", "Perhaps “T1”"]);
+    check(
+        &message("from: (\"T2\", branch), to: (\"V", "from: (\"t9\", branch), to: (\"V"),
+        &["pipe t9 – Vessel names the component “t9”", "Perhaps “T1”"],
+    );
     check(
         &message("shut: [\"Reading room\"", "shut: [\"Reeding room\""),
         &["scenario Office alone names the zone", "“Reading room”"],

@@ -112,6 +112,12 @@ pub enum ComponentKind {
         /// Kv when clean, m³/h.
         kv: f64,
     },
+    /// Hydraulic separator: a short, wide passage between flow and return that lets the circuits on its two sides choose their
+    /// flows freely. Its inlet and outlet are the primary circuit's.
+    Separator {
+        /// Bore of its vessel, m.
+        bore: f64,
+    },
     /// Hand valve to shut a part off.
     IsolationValve {
         /// Kv when open, m³/h.
@@ -157,9 +163,13 @@ impl Component {
             (ComponentKind::Junction, Port::Branch) => [0.0, 0.0],
             (ComponentKind::ExpansionVessel, Port::Branch) => [0.0, 1.0],
             (ComponentKind::Junction | ComponentKind::ExpansionVessel, _) => return None,
+            (ComponentKind::Separator { .. }, Port::Inlet) => [-1.0, -2.0],
+            (ComponentKind::Separator { .. }, Port::Outlet) => [-1.0, 2.0],
+            (ComponentKind::Separator { .. }, Port::SecondaryOutlet) => [1.0, -2.0],
+            (ComponentKind::Separator { .. }, Port::SecondaryInlet) => [1.0, 2.0],
             (_, Port::Inlet) => [-1.0, 0.0],
             (_, Port::Outlet) => [1.0, 0.0],
-            (_, Port::Branch) => return None,
+            (_, Port::Branch | Port::SecondaryOutlet | Port::SecondaryInlet) => return None,
         };
         let [x, y] = self.turn.apply(offset);
         Some([self.at[0] + x, self.at[1] + y])
@@ -170,7 +180,21 @@ impl Component {
     pub fn ports(&self) -> &'static [Port] {
         match self.kind {
             ComponentKind::Junction | ComponentKind::ExpansionVessel => &[Port::Branch],
+            ComponentKind::Separator { .. } => {
+                &[Port::Inlet, Port::Outlet, Port::SecondaryOutlet, Port::SecondaryInlet]
+            }
             _ => &[Port::Inlet, Port::Outlet],
+        }
+    }
+
+    /// The port that is one water with this one inside the component: both upper and both lower ports of a separator. For all
+    /// others the port itself.
+    #[must_use]
+    pub fn joined_port(&self, port: Port) -> Port {
+        match (&self.kind, port) {
+            (ComponentKind::Separator { .. }, Port::SecondaryOutlet) => Port::Inlet,
+            (ComponentKind::Separator { .. }, Port::SecondaryInlet) => Port::Outlet,
+            _ => port,
         }
     }
 
@@ -221,6 +245,7 @@ impl Component {
             ComponentKind::Strainer { .. } => "strainer",
             ComponentKind::IsolationValve { .. } => "isolation valve",
             ComponentKind::ExpansionVessel => "expansion vessel",
+            ComponentKind::Separator { .. } => "hydraulic separator",
         }
     }
 }

@@ -15,6 +15,10 @@ pub enum Port {
     Outlet,
     /// The one meeting point of a tee or a vessel.
     Branch,
+    /// Where a hydraulic separator gives to its secondary circuit.
+    SecondaryOutlet,
+    /// Where the secondary circuit comes back to it.
+    SecondaryInlet,
 }
 
 /// A port of a component.

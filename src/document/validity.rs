@@ -273,6 +273,7 @@ fn figures(component: &Component, found: &mut Found) {
             found.above_zero("Kv", *kv);
             found.at_least_zero("cracking pressure", *cracking);
         }
+        ComponentKind::Separator { bore } => found.above_zero("bore", *bore),
         ComponentKind::Junction | ComponentKind::ExpansionVessel => {}
     }
 }

@@ -47,7 +47,11 @@ impl<'a> Drawing<'a> {
         let index: BTreeMap<PortRef, usize> = ports.iter().enumerate().map(|(i, port)| (*port, i)).collect();
         let ends = |pipe: &PipeRun| Some((*index.get(&pipe.from)?, *index.get(&pipe.to)?));
         let joints = project.pipes.values().filter(|pipe| pipe.is_joint()).filter_map(ends);
-        let number = united(ports.len(), joints);
+        let inside = ports.iter().enumerate().filter_map(|(i, port)| {
+            let component = project.components.get(&port.component)?;
+            Some((i, *index.get(&PortRef { port: component.joined_port(port.port), ..*port })?))
+        });
+        let number = united(ports.len(), joints.chain(inside));
         let nodes: BTreeMap<PortRef, usize> = ports.iter().copied().zip(number).collect();
         let node = |component, port| nodes.get(&PortRef { component, port }).copied();
         let mut edges: Vec<Edge> = Vec::new();

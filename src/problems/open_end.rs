@@ -2,9 +2,23 @@
 //! one pipe meets is a stub: it harms no flow, but nothing flows in it, and what stands in it goes foul or freezes.
 
 use super::drawing::Drawing;
-use super::{Problem, Severity};
+use super::{Problem, Severity, listed};
 use crate::document::{ComponentKind, Port, PortRef};
 use std::collections::BTreeMap;
+
+/// Ports of a separator in words.
+const SEPARATOR: [(Port, &str); 4] = [
+    (Port::Inlet, "the primary flow"),
+    (Port::Outlet, "the primary return"),
+    (Port::SecondaryOutlet, "the secondary flow"),
+    (Port::SecondaryInlet, "the secondary return"),
+];
+
+/// The words with a capital letter.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
 
 pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
     let mut pipes: BTreeMap<PortRef, usize> = BTreeMap::new();
@@ -29,6 +43,18 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
                 1 => stub("Only 1 pipe meets this tee"),
                 _ => continue,
             },
+            ComponentKind::Separator { .. } => {
+                let open: Vec<&str> =
+                    SEPARATOR.iter().filter(|(port, _)| joined(*port) == 0).map(|(_, name)| *name).collect();
+                if open.is_empty() {
+                    continue;
+                }
+                let (verb, all) = if open.len() == 1 { ("is", "") } else { ("are", " each") };
+                format!(
+                    "{} of the separator {verb} joined to nothing: join{all} to its circuit, or delete the separator.",
+                    capital(&listed(&open))
+                )
+            }
             _ => match (joined(Port::Inlet), joined(Port::Outlet)) {
                 (0, 0) => say("Neither inlet nor outlet has a pipe"),
                 (0, _) => say("The inlet has no pipe"),

@@ -80,6 +80,7 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
         title: &project.title,
         caution: CAUTION,
         verdict: match results.verdict {
+            _ if !results.temperatures_agree => "not_settled",
             Verdict::Converged => "converged",
             Verdict::NotConverged => "not_converged",
             Verdict::NoPump => "no_pump",

@@ -10,7 +10,7 @@ use crate::engine::units::{Quantity, Units};
 use crate::problems::{Problem, Severity};
 use crate::study::{
     PumpResult, Results, Study, ZoneState, findings, governing_at, governing_ranges, share_as_set, share_beside_state,
-    verdict_sentence,
+    verdict_sentence, viscous_sentence,
 };
 
 /// The whole report.
@@ -99,8 +99,22 @@ fn pump(id: ComponentId, unit: &PumpUnit, result: &PumpResult, study: &Study, un
         row("Electric power", format(Quantity::Power, result.electric_w));
         row("Hydraulic power", format(Quantity::Power, result.hydraulic_w));
         row("Wire to water", format(Quantity::Share, result.wire_to_water));
+        let water = &result.water;
+        row(
+            "Water moved",
+            format!(
+                "{} and {} at {}, the mean of its circuit",
+                format(Quantity::Density, water.fluid.density_kg_per_m3),
+                format(Quantity::Viscosity, water.fluid.dynamic_viscosity_pa_s),
+                format(Quantity::Temperature, water.mean_c)
+            ),
+        );
     } else {
         row("State", format!("stands still; {} passes through it", format(Quantity::Flow, result.flow)));
+    }
+    let viscous = viscous_sentence(result, units);
+    if !viscous.is_empty() {
+        row("Viscosity", viscous);
     }
     let note = verdict_sentence(study.results(), result);
     if !note.is_empty() {
@@ -171,6 +185,9 @@ fn accepted(band: &Acceptance, units: &Units) -> String {
 fn balances(results: &Results) -> String {
     let off = format!("off by at most {:.1e} in flow and {:.1e} in pressure", results.mass_error, results.energy_error);
     match results.verdict {
+        _ if !results.temperatures_agree => {
+            format!("NOT SETTLED, flows and temperatures do not agree, {off}: do not use these figures.")
+        }
         Verdict::Converged => format!("converged after {} steps, {off}.", results.iterations),
         Verdict::NotConverged => {
             format!("NOT CONVERGED after {} steps, {off}: do not use these figures.", results.iterations)

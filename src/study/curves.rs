@@ -113,7 +113,7 @@ pub(super) fn system(lowered: &Lowered, index: usize) -> Vec<CurvePoint> {
     let frame = frame(curve);
     let mut network = lowered.network.clone();
     let mut solver = Solver::new(&network);
-    let per_head = lowered.fluid.density_kg_per_m3 * GRAVITY_M_PER_S2;
+    let per_head = lowered.network.pumps[index].density_kg_per_m3 * GRAVITY_M_PER_S2;
     let mut head_at = |flow: f64| {
         network.pumps[index].law = PumpLaw::FixedFlow(flow);
         let outcome = solver.solve(&network);

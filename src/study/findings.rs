@@ -2,6 +2,7 @@
 //! flows; what is wrong with a drawing whatever flows is the matter of the problems.
 
 use super::results::{NOTHING, PumpResult, Results, ZoneState};
+use super::words::viscous_sentence;
 use crate::document::{ComponentId, ComponentKind, Project, ZoneId};
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::{Quantity, Units};
@@ -23,6 +24,9 @@ pub struct Finding {
     /// What is so, what it means and what helps.
     pub sentence: String,
 }
+
+/// Loss of head by viscosity from which on it is worth a sentence.
+const SHOWS: f64 = 0.01;
 
 /// All findings, the gravest first.
 #[must_use]
@@ -92,6 +96,9 @@ fn running(project: &Project, id: ComponentId, pump: &PumpResult, greatest: f64,
         ));
     } else if pump.head <= 0.0 {
         all.push("is pushed beyond the end of its curve by another pump and adds no head.".to_owned());
+    }
+    if pump.viscous.is_some_and(|(factors, _)| factors.flow < 1.0 - SHOWS) {
+        all.push(format!("moves a viscous fluid: {}", viscous_sentence(pump, units)));
     }
     if let (Some(GoverningLimit::MinimumSpeed), Some(limit)) = (pump.governing, unit.regulation.head_limit_m)
         && pump.head > limit

@@ -2,8 +2,14 @@
 //! the ports they join: a port with one joint left passes on what reaches it, and so on inwards.
 
 use super::lower::{LinkOwner, Lowered};
-use crate::document::{PipeId, Port, PortRef, Project};
+use crate::document::{PipeId, PipeRun, Port, PortRef, Project};
 use std::collections::BTreeMap;
+
+/// The port that stands for all that are one water inside a component.
+fn standing_for(project: &Project, port: PortRef) -> PortRef {
+    let component = project.components.get(&port.component);
+    PortRef { port: component.map_or(port.port, |component| component.joined_port(port.port)), ..port }
+}
 
 /// Flow of each bare joint from its start to its end, m³/s. Joints that form a ring are left without flow: nothing decides it.
 pub(super) fn flows(
@@ -22,7 +28,7 @@ pub(super) fn flows(
         match owner {
             LinkOwner::Pipe(id) => {
                 if let Some(pipe) = project.pipes.get(id) {
-                    pass(pipe.from, pipe.to, *flow);
+                    pass(standing_for(project, pipe.from), standing_for(project, pipe.to), *flow);
                 }
             }
             LinkOwner::Component(id) => pass(through(*id, Port::Inlet), through(*id, Port::Outlet), *flow),
@@ -31,8 +37,9 @@ pub(super) fn flows(
     for (pump, flow) in lowered.pumps.iter().zip(pump_flows) {
         pass(through(pump.id, Port::Inlet), through(pump.id, Port::Outlet), flow);
     }
+    let ends = |pipe: &PipeRun| (standing_for(project, pipe.from), standing_for(project, pipe.to));
     let mut open: BTreeMap<PipeId, (PortRef, PortRef)> =
-        project.pipes.iter().filter(|(_, p)| p.is_joint()).map(|(id, p)| (*id, (p.from, p.to))).collect();
+        project.pipes.iter().filter(|(_, p)| p.is_joint()).map(|(id, p)| (*id, ends(p))).collect();
     let mut at_port: BTreeMap<PortRef, Vec<PipeId>> = BTreeMap::new();
     for (id, (from, to)) in &open {
         at_port.entry(*from).or_default().push(*id);

@@ -1,10 +1,12 @@
 //! From a drawing to a network: ports become nodes, components and pipes become links.
 
-use crate::document::{Component, ComponentId, ComponentKind, PipeId, PipeRun, Port, PortRef, Project, PumpUnit};
+use super::circuits::{Circuit, Membership};
+use super::laws::{self, Water};
+use super::nodes;
+use crate::document::{Component, ComponentId, ComponentKind, PipeId, Port, PortRef, Project, PumpUnit};
 use crate::engine::fluid::{FluidError, FluidProperties};
-use crate::engine::links::{BypassValve, CheckValve, FixedLoss, FlowLimiter, LinkLaw, Pipe, Valve};
 use crate::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink};
-use crate::engine::pump::{CurveError, Pump, Regulated, RegulationError};
+use crate::engine::pump::{CATALOGUE_WATER, CurveError, Regulated, RegulationError, Viscous, corrected};
 use std::collections::BTreeMap;
 use thiserror::Error;
 
@@ -46,8 +48,11 @@ pub enum LinkOwner {
 pub struct LoweredPump {
     /// Its component.
     pub id: ComponentId,
-    /// Its fitted curves.
-    pub pump: Pump,
+    /// Its fitted curves, corrected for the fluid at the design's mean temperature. Not for the present one: the correction is an
+    /// estimate whose error is far greater than the difference, and a curve that moves under the hand would mislead.
+    pub viscous: Viscous,
+    /// The circuit it moves.
+    pub circuit: usize,
 }
 
 /// A lowered document.
@@ -61,8 +66,12 @@ pub struct Lowered {
     pub pumps: Vec<LoweredPump>,
     /// The node of each port.
     pub nodes: BTreeMap<PortRef, NodeId>,
-    /// Fluid properties at the mean of supply and return temperature.
+    /// Fluid properties at the mean of the design's supply and return temperature.
     pub fluid: FluidProperties,
+    /// The circuits, each with its water as it is now.
+    pub circuits: Vec<Circuit>,
+    /// The circuit of each link, in the network's order.
+    pub(super) circuit_of: Vec<usize>,
 }
 
 impl Lowered {
@@ -72,46 +81,63 @@ impl Lowered {
     /// A fluid without properties, a pump without a usable curve or with settings that cannot be.
     pub fn new(project: &Project) -> Result<Self, LowerError> {
         let fluid = project.design.properties(&project.fluid)?;
-        let (nodes, count) = number_nodes(project);
+        let (nodes, count) = nodes::number(project);
+        let membership = Membership::new(project);
+        let circuit = Circuit { mean_c: project.design.mean_c(), fluid };
         let mut lowered = Self {
             network: Network { nodes: count, ..Network::default() },
             owners: Vec::new(),
             pumps: Vec::new(),
             nodes,
             fluid,
+            circuits: vec![circuit; membership.count],
+            circuit_of: Vec::new(),
         };
         for (id, component) in &project.components {
-            lowered.add_component(project, *id, component)?;
+            lowered.add_component(project, &membership, *id, component)?;
         }
         for (id, pipe) in &project.pipes {
             if let (false, Some(&from), Some(&to)) =
                 (pipe.is_joint(), lowered.nodes.get(&pipe.from), lowered.nodes.get(&pipe.to))
             {
-                let law = pipe_law(pipe, &fluid);
-                lowered.network.links.push(Link { from, to, law });
-                lowered.owners.push(LinkOwner::Pipe(*id));
+                let circuit = membership.pipes.get(id).copied().unwrap_or(0);
+                lowered.push(Link { from, to, law: laws::of_pipe(pipe, &fluid) }, LinkOwner::Pipe(*id), circuit);
             }
         }
         lowered.network.reference = lowered.reference(project);
         Ok(lowered)
     }
 
-    fn add_component(&mut self, project: &Project, id: ComponentId, component: &Component) -> Result<(), LowerError> {
+    fn push(&mut self, link: Link, owner: LinkOwner, circuit: usize) {
+        self.network.links.push(link);
+        self.owners.push(owner);
+        self.circuit_of.push(circuit);
+    }
+
+    fn add_component(
+        &mut self,
+        project: &Project,
+        membership: &Membership,
+        id: ComponentId,
+        component: &Component,
+    ) -> Result<(), LowerError> {
+        let circuit = membership.components.get(&id).copied().unwrap_or(0);
         let node = |port| self.nodes.get(&PortRef { component: id, port }).copied();
         let (Some(from), Some(to)) = (node(Port::Inlet), node(Port::Outlet)) else { return Ok(()) };
         if let ComponentKind::Pump(unit) = &component.kind
             && unit.running
         {
-            let pump = unit.fitted().map_err(|flaw| LowerError::Curve { pump: component.name.clone(), flaw })?;
-            let law = regulated(&component.name, unit, &pump)?;
+            let viscous =
+                in_fluid(unit, &self.fluid).map_err(|flaw| LowerError::Curve { pump: component.name.clone(), flaw })?;
+            let law = regulated(&component.name, unit, &viscous)?;
             let density_kg_per_m3 = self.fluid.density_kg_per_m3;
             self.network.pumps.push(PumpLink { suction: from, discharge: to, law, density_kg_per_m3 });
-            self.pumps.push(LoweredPump { id, pump });
+            self.pumps.push(LoweredPump { id, viscous, circuit });
             return Ok(());
         }
-        if let Some(law) = component_law(project, id, component, &self.fluid) {
-            self.network.links.push(Link { from, to, law });
-            self.owners.push(LinkOwner::Component(id));
+        let water = Water { here: &self.fluid, design: &self.fluid };
+        if let Some(law) = laws::of_component(project, id, component, &water) {
+            self.push(Link { from, to, law }, LinkOwner::Component(id), circuit);
         }
         Ok(())
     }
@@ -123,24 +149,41 @@ impl Lowered {
         node.copied().or(self.network.pumps.first().map(|p| p.suction)).unwrap_or(0)
     }
 
-    /// Takes the laws of all links anew; the drawing must be the one that was lowered.
-    ///
-    /// # Errors
-    /// A fluid without properties.
-    pub fn take_laws(&mut self, project: &Project) -> Result<(), LowerError> {
-        self.fluid = project.design.properties(&project.fluid)?;
-        for (link, owner) in self.network.links.iter_mut().zip(&self.owners) {
+    /// Takes the laws of all links anew, with the water of each circuit as it is now; the drawing must be the one that was
+    /// lowered.
+    pub fn take_laws(&mut self, project: &Project) {
+        for (index, (link, owner)) in self.network.links.iter_mut().zip(&self.owners).enumerate() {
+            let circuit = self.circuit_of.get(index).and_then(|circuit| self.circuits.get(*circuit));
+            let water = Water { here: circuit.map_or(&self.fluid, |circuit| &circuit.fluid), design: &self.fluid };
             let law = match owner {
-                LinkOwner::Pipe(id) => project.pipes.get(id).map(|pipe| pipe_law(pipe, &self.fluid)),
+                LinkOwner::Pipe(id) => project.pipes.get(id).map(|pipe| laws::of_pipe(pipe, water.here)),
                 LinkOwner::Component(id) => {
-                    project.components.get(id).and_then(|c| component_law(project, *id, c, &self.fluid))
+                    project.components.get(id).and_then(|c| laws::of_component(project, *id, c, &water))
                 }
             };
             if let Some(law) = law {
                 link.law = law;
             }
         }
-        Ok(())
+        for (link, pump) in self.network.pumps.iter_mut().zip(&self.pumps) {
+            if let Some(circuit) = self.circuits.get(pump.circuit) {
+                link.density_kg_per_m3 = circuit.fluid.density_kg_per_m3;
+            }
+        }
+    }
+
+    /// The circuit of a component that stands for a link.
+    pub(super) fn circuit_with(&self, id: ComponentId) -> Circuit {
+        let link = self.owners.iter().position(|owner| *owner == LinkOwner::Component(id));
+        let circuit = link.and_then(|link| self.circuits.get(*self.circuit_of.get(link)?)).or(self.circuits.first());
+        circuit.copied().unwrap_or(Circuit { mean_c: self.fluid.temperature_c, fluid: self.fluid })
+    }
+
+    /// The water of a link's circuit as it is now.
+    #[must_use]
+    pub fn fluid_of(&self, link: usize) -> &FluidProperties {
+        let circuit = self.circuit_of.get(link).and_then(|circuit| self.circuits.get(*circuit));
+        circuit.map_or(&self.fluid, |circuit| &circuit.fluid)
     }
 
     /// Takes the settings of all running pumps anew.
@@ -151,7 +194,7 @@ impl Lowered {
         for (link, lowered) in self.network.pumps.iter_mut().zip(&self.pumps) {
             if let Some(unit) = project.pump(lowered.id) {
                 let name = project.components.get(&lowered.id).map_or("", |c| c.name.as_str());
-                link.law = regulated(name, unit, &lowered.pump)?;
+                link.law = regulated(name, unit, &lowered.viscous)?;
             }
         }
         Ok(())
@@ -167,118 +210,13 @@ impl Lowered {
     }
 }
 
-fn regulated(name: &str, unit: &PumpUnit, pump: &Pump) -> Result<PumpLaw, LowerError> {
-    Regulated::new(&pump.curve, unit.regulation)
+/// A circulator's fitted curves in the fluid of the system, from those in the water of its catalogue.
+pub(super) fn in_fluid(unit: &PumpUnit, fluid: &FluidProperties) -> Result<Viscous, CurveError> {
+    corrected(&unit.fitted()?, fluid, &CATALOGUE_WATER)
+}
+
+fn regulated(name: &str, unit: &PumpUnit, viscous: &Viscous) -> Result<PumpLaw, LowerError> {
+    Regulated::new(&viscous.pump.curve, unit.regulation)
         .map(|regulated| PumpLaw::Regulated(Box::new(regulated)))
         .map_err(|flaw| LowerError::Settings { pump: name.to_owned(), flaw })
-}
-
-fn pipe_law(pipe: &PipeRun, fluid: &FluidProperties) -> LinkLaw {
-    LinkLaw::Pipe(Pipe::new(
-        pipe.length,
-        pipe.bore,
-        pipe.roughness,
-        pipe.minor_k,
-        fluid.density_kg_per_m3,
-        fluid.dynamic_viscosity_pa_s,
-    ))
-}
-
-/// The law of a component between inlet and outlet; `None` for one that only joins pipes.
-fn component_law(
-    project: &Project,
-    id: ComponentId,
-    component: &Component,
-    fluid: &FluidProperties,
-) -> Option<LinkLaw> {
-    let density = fluid.density_kg_per_m3;
-    let valve = |kv: f64, open: bool| {
-        if open { LinkLaw::Valve(Valve::new(kv, density)) } else { LinkLaw::Shut }
-    };
-    Some(match &component.kind {
-        ComponentKind::Source(source) if source.loss > 0.0 => {
-            LinkLaw::Fixed(FixedLoss::new(source.loss, source.rated_flow, 2.0))
-        }
-        ComponentKind::Source(_) => lossless(density),
-        ComponentKind::Pump(unit) => stopped_pump(unit, density),
-        ComponentKind::Emitter(emitter) => {
-            let zone = project.zone_of(id).and_then(|zone| project.zones.get(&zone));
-            let design = zone.map_or(0.0, |zone| project.design.flow(zone, fluid));
-            let flow = emitter.rated_flow.unwrap_or(design);
-            if emitter.loss > 0.0 && flow > 0.0 {
-                LinkLaw::Fixed(FixedLoss::new(emitter.loss, flow, emitter.exponent))
-            } else {
-                lossless(density)
-            }
-        }
-        ComponentKind::ZoneValve { kv, open } | ComponentKind::IsolationValve { kv, open } => valve(*kv, *open),
-        ComponentKind::ControlValve { shut: true, .. } => LinkLaw::Shut,
-        ComponentKind::ControlValve { kvs, characteristic, position, .. } => {
-            LinkLaw::Valve(Valve::at_position(*kvs, *characteristic, *position, density))
-        }
-        ComponentKind::BalancingValve { kv } | ComponentKind::Strainer { kv } => valve(*kv, true),
-        ComponentKind::PressureIndependentValve { set_flow, least_drop, open } => {
-            if *open {
-                LinkLaw::Limiter(FlowLimiter::new(*set_flow, *least_drop))
-            } else {
-                LinkLaw::Shut
-            }
-        }
-        ComponentKind::BypassValve { set_pressure, band, kv } => {
-            LinkLaw::Bypass(BypassValve::new(*set_pressure, *band, *kv, density))
-        }
-        ComponentKind::CheckValve { kv, cracking } => LinkLaw::Check(CheckValve::new(*kv, *cracking, density)),
-        ComponentKind::Junction | ComponentKind::ExpansionVessel => return None,
-    })
-}
-
-/// A component that takes next to nothing: a valve so large that its loss is lost in the last digit.
-fn lossless(density: f64) -> LinkLaw {
-    LinkLaw::Valve(Valve::new(2000.0, density))
-}
-
-/// A stopped pump lets water through its impeller: taken as its shut-off head at the end of its curve (common practice, no
-/// source; a check valve makes the figure irrelevant).
-fn stopped_pump(unit: &PumpUnit, density: f64) -> LinkLaw {
-    let head = unit.catalogue.iter().map(|p| p.head).fold(0.0, f64::max);
-    let flow = unit.catalogue.iter().map(|p| p.flow).fold(0.0, f64::max);
-    let loss = density * crate::engine::GRAVITY_M_PER_S2 * head;
-    if loss > 0.0 && flow > 0.0 { LinkLaw::Fixed(FixedLoss::new(loss, flow, 2.0)) } else { lossless(density) }
-}
-
-/// Gives each port its node: bare joints and tees make one node of several ports.
-fn number_nodes(project: &Project) -> (BTreeMap<PortRef, NodeId>, usize) {
-    let ports: Vec<PortRef> = project
-        .components
-        .iter()
-        .flat_map(|(id, c)| c.ports().iter().map(|port| PortRef { component: *id, port: *port }))
-        .collect();
-    let index: BTreeMap<PortRef, usize> = ports.iter().enumerate().map(|(i, p)| (*p, i)).collect();
-    let mut parent: Vec<usize> = (0..ports.len()).collect();
-    for pipe in project.pipes.values().filter(|pipe| pipe.is_joint()) {
-        if let (Some(&a), Some(&b)) = (index.get(&pipe.from), index.get(&pipe.to)) {
-            let (a, b) = (root(&mut parent, a), root(&mut parent, b));
-            parent[a] = b;
-        }
-    }
-    let mut number = vec![usize::MAX; ports.len()];
-    let mut count = 0;
-    let mut nodes = BTreeMap::new();
-    for (i, port) in ports.iter().enumerate() {
-        let r = root(&mut parent, i);
-        if number[r] == usize::MAX {
-            number[r] = count;
-            count += 1;
-        }
-        nodes.insert(*port, number[r]);
-    }
-    (nodes, count)
-}
-
-fn root(parent: &mut [usize], mut i: usize) -> usize {
-    while parent[i] != i {
-        parent[i] = parent[parent[i]];
-        i = parent[i];
-    }
-    i
 }

@@ -4,26 +4,33 @@
 //! dragged setting changes one pump's law and solves from the last answer; a valve changes a law and traces the system curve
 //! anew; only a changed drawing is lowered again.
 
+mod circuits;
 mod curves;
 mod findings;
 mod joints;
+mod laws;
 mod lower;
+mod nodes;
 mod path;
 mod results;
+mod settle;
 mod shares;
 mod temperatures;
 mod words;
 
+pub use circuits::Circuit;
 pub use curves::{CurvePoint, Curves};
 pub use findings::{Finding, Subject, findings};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, ZoneResult, ZoneState};
 pub use shares::{share_as_set, share_beside_state};
-pub use words::{change_since, governing_at, governing_ranges, limit_name, verdict_sentence, zones_outside};
+pub use words::{
+    change_since, governing_at, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside,
+};
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};
-use crate::engine::network::{Network, OperatingPoint, Solver};
+use crate::engine::network::Solver;
 use crate::engine::pump::{Pump, Regulated};
 use std::collections::BTreeMap;
 
@@ -34,22 +41,13 @@ pub struct Study {
     solver: Solver,
     results: Results,
     curves: BTreeMap<ComponentId, Curves>,
+    /// The water for which the system curves were traced.
+    traced: Vec<Circuit>,
     supply: Vec<bool>,
 }
 
-/// Solves; where there may be several operating points, finds them all and goes to the one that start-up from rest reaches.
-fn solve(solver: &mut Solver, network: &Network) -> Vec<OperatingPoint> {
-    solver.solve(network);
-    if !network.may_have_several_points() {
-        return Vec::new();
-    }
-    let points = solver.operating_points(network);
-    match points.first() {
-        Some(first) => solver.solve_at(network, first),
-        None => solver.solve(network),
-    };
-    points
-}
+/// Change of a circuit's mean temperature after which its system curve is traced anew, K: about 2e-5 of the head.
+const DRIFT_K: f64 = 0.01;
 
 fn draw(all: &mut BTreeMap<ComponentId, Curves>, id: ComponentId, regulated: &Regulated, pump: &Pump) {
     match all.get_mut(&id) {
@@ -66,12 +64,12 @@ impl Study {
     /// # Errors
     /// A document that cannot be lowered, with the component and what to do.
     pub fn new(project: &Project) -> Result<Self, LowerError> {
-        let lowered = Lowered::new(project)?;
+        let mut lowered = Lowered::new(project)?;
         let mut solver = Solver::new(&lowered.network);
-        let points = solve(&mut solver, &lowered.network);
-        let results = Results::new(project, &lowered, solver.outcome(), &points);
+        let settled = settle::settle(project, &mut lowered, &mut solver, false);
+        let results = Results::new(project, &lowered, solver.outcome(), &settled);
         let supply = path::supply_side(project, &lowered);
-        let mut study = Self { lowered, solver, results, curves: BTreeMap::new(), supply };
+        let mut study = Self { lowered, solver, results, curves: BTreeMap::new(), traced: Vec::new(), supply };
         study.draw_pumps(project);
         study.trace_systems();
         Ok(study)
@@ -87,41 +85,48 @@ impl Study {
             return Ok(());
         }
         if changed.laws {
-            self.lowered.take_laws(project)?;
+            self.lowered.take_laws(project);
         }
         if changed.settings {
             self.lowered.take_settings(project)?;
         }
         if changed.any() {
-            let points = solve(&mut self.solver, &self.lowered.network);
-            self.results.take(project, &self.lowered, self.solver.outcome(), &points);
+            let settled = settle::settle(project, &mut self.lowered, &mut self.solver, !changed.laws);
+            self.results.take(project, &self.lowered, self.solver.outcome(), &settled);
         }
         if changed.settings {
             self.draw_pumps(project);
         }
-        if changed.laws || (changed.settings && self.lowered.network.pumps.len() > 1) {
+        if changed.laws || (changed.settings && self.lowered.network.pumps.len() > 1) || self.has_drifted() {
             self.trace_systems();
         }
         Ok(())
+    }
+
+    /// Whether the water has changed so much since the system curves were traced that it shows.
+    fn has_drifted(&self) -> bool {
+        let drift = |(now, then): (&Circuit, &Circuit)| (now.mean_c - then.mean_c).abs() > DRIFT_K;
+        self.lowered.circuits.iter().zip(&self.traced).any(drift)
     }
 
     /// Draws what each pump alone decides, running or not; system curves stay.
     fn draw_pumps(&mut self, project: &Project) {
         for (id, unit) in project.pumps() {
             let index = self.lowered.pumps.iter().position(|p| p.id == id);
-            let running = index.and_then(|i| Some((self.lowered.regulated(i)?, &self.lowered.pumps[i].pump)));
+            let running = index.and_then(|i| Some((self.lowered.regulated(i)?, &self.lowered.pumps[i].viscous.pump)));
             if let Some((regulated, pump)) = running {
                 draw(&mut self.curves, id, regulated, pump);
-            } else if let Ok(pump) = unit.fitted()
-                && let Ok(regulated) = Regulated::new(&pump.curve, unit.regulation)
+            } else if let Ok(viscous) = lower::in_fluid(unit, &self.lowered.fluid)
+                && let Ok(regulated) = Regulated::new(&viscous.pump.curve, unit.regulation)
             {
                 // A pump that stands is drawn too: its settings are made before it is started.
-                draw(&mut self.curves, id, &regulated, &pump);
+                draw(&mut self.curves, id, &regulated, &viscous.pump);
             }
         }
     }
 
     fn trace_systems(&mut self) {
+        self.traced.clone_from(&self.lowered.circuits);
         for (index, pump) in self.lowered.pumps.iter().enumerate() {
             if let Some(curves) = self.curves.get_mut(&pump.id) {
                 curves.system = curves::system(&self.lowered, index);
@@ -153,9 +158,7 @@ impl Study {
         }
         let mut lowered = self.lowered.clone();
         let Some(index) = lowered.pumps.iter().position(|p| p.id == pump) else { return Vec::new() };
-        if lowered.take_laws(&alone).is_err() {
-            return Vec::new();
-        }
+        lowered.take_laws(&alone);
         curves::system(&lowered, index)
     }
 

@@ -83,8 +83,8 @@ fn nodes_of(study: &Study, project: &Project, path: &Path) -> BTreeSet<usize> {
     of_pipes.chain(of_components).filter_map(|port| lowered.nodes.get(&port).copied()).collect()
 }
 
-/// For each node whether it lies on the supply side: joined to a source's outlet without passing a source, an emitter or a
-/// bypass valve.
+/// For each node whether it lies on the supply side: joined to a source's outlet without passing a source, an emitter, a
+/// bypass valve or a separator.
 pub(super) fn supply_side(project: &Project, lowered: &Lowered) -> Vec<bool> {
     let mut supply = vec![false; lowered.network.nodes];
     for (id, component) in &project.components {
@@ -96,7 +96,13 @@ pub(super) fn supply_side(project: &Project, lowered: &Lowered) -> Vec<bool> {
     let passes = |owner: &LinkOwner| match owner {
         LinkOwner::Pipe(_) => true,
         LinkOwner::Component(id) => !project.components.get(id).is_some_and(|c| {
-            matches!(c.kind, ComponentKind::Source(_) | ComponentKind::Emitter(_) | ComponentKind::BypassValve { .. })
+            matches!(
+                c.kind,
+                ComponentKind::Source(_)
+                    | ComponentKind::Emitter(_)
+                    | ComponentKind::BypassValve { .. }
+                    | ComponentKind::Separator { .. }
+            )
         }),
     };
     let links = lowered.network.links.iter().zip(&lowered.owners).filter(|(_, owner)| passes(owner));

@@ -1,14 +1,16 @@
 //! What everything does at the present settings and valve positions, in the document's terms.
 
+use super::circuits::Circuit;
 use super::joints;
-use super::lower::{LinkOwner, Lowered};
+use super::lower::{LinkOwner, Lowered, in_fluid};
+use super::settle::Settled;
 use super::temperatures;
 use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, Zone, ZoneId};
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
 use crate::engine::links::emitter::EmitterState;
-use crate::engine::network::{OperatingPoint, Outcome, Verdict};
-use crate::engine::pump::{GoverningLimit, Regulated, hydraulic_w};
+use crate::engine::network::{Outcome, Verdict};
+use crate::engine::pump::{GoverningLimit, Regulated, Viscous, ViscousFactors, hydraulic_w};
 use std::collections::BTreeMap;
 
 /// The answer in the document's terms.
@@ -24,8 +26,6 @@ pub struct Results {
     pub energy_error: f64,
     /// Whether the point holds when disturbed, all pumps together.
     pub stable: bool,
-    /// Density of the fluid, kg/m³.
-    pub density: f64,
     /// Pumps, running or not.
     pub pumps: BTreeMap<ComponentId, PumpResult>,
     /// Zones.
@@ -38,6 +38,8 @@ pub struct Results {
     pub points: Vec<PossiblePoint>,
     /// Temperature of each node of the lowered network, °C; not a number where nothing flows.
     pub temperatures: Vec<f64>,
+    /// Whether flows and temperatures agree with each other; if not, the figures are the last ones reached.
+    pub temperatures_agree: bool,
 }
 
 /// One of several operating points of the running pump.
@@ -81,6 +83,11 @@ pub struct PumpResult {
     pub stability_margin: f64,
     /// Whether the point lies beyond the catalogue data at its speed.
     pub beyond_data: bool,
+    /// The water of its circuit.
+    pub water: Circuit,
+    /// What its catalogue curve was multiplied with for the fluid, and whether the method's bounds are kept; `None` where
+    /// viscosity changes nothing.
+    pub viscous: Option<(ViscousFactors, bool)>,
 }
 
 /// How a zone stands against its band.
@@ -161,32 +168,31 @@ pub struct PipeResult {
 }
 
 impl Results {
-    pub(super) fn new(project: &Project, lowered: &Lowered, outcome: &Outcome, points: &[OperatingPoint]) -> Self {
+    pub(super) fn new(project: &Project, lowered: &Lowered, outcome: &Outcome, settled: &Settled) -> Self {
         let mut results = Self {
             verdict: outcome.verdict,
             iterations: 0,
             mass_error: 0.0,
             energy_error: 0.0,
             stable: true,
-            density: 0.0,
             pumps: BTreeMap::new(),
             zones: BTreeMap::new(),
             components: BTreeMap::new(),
             pipes: BTreeMap::new(),
             points: Vec::new(),
             temperatures: Vec::new(),
+            temperatures_agree: true,
         };
-        results.take(project, lowered, outcome, points);
+        results.take(project, lowered, outcome, settled);
         results
     }
 
-    pub(super) fn take(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome, points: &[OperatingPoint]) {
+    pub(super) fn take(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome, settled: &Settled) {
         self.verdict = outcome.verdict;
         self.iterations = outcome.iterations;
         self.mass_error = outcome.mass_error;
         self.energy_error = outcome.energy_error;
         self.stable = outcome.stable;
-        self.density = lowered.fluid.density_kg_per_m3;
         for (index, owner) in lowered.owners.iter().enumerate() {
             let (flow, drop) = (outcome.flows[index], outcome.drops_pa[index]);
             match owner {
@@ -198,21 +204,24 @@ impl Results {
                         let velocity = pipe.velocity(flow);
                         let bore = project.pipes.get(id).map_or(1.0, |run| run.bore);
                         let factor = if flow == 0.0 { 0.0 } else { pipe.darcy_factor(flow) };
-                        let friction_gradient = factor * self.density * velocity * velocity.abs() / (2.0 * bore);
+                        let density = lowered.fluid_of(index).density_kg_per_m3;
+                        let friction_gradient = factor * density * velocity * velocity.abs() / (2.0 * bore);
                         let reynolds = pipe.reynolds(flow);
                         self.pipes.insert(*id, PipeResult { flow, drop, velocity, reynolds, friction_gradient });
                     }
                 }
             }
         }
-        let per_head = self.density * GRAVITY_M_PER_S2;
-        self.points = points
+        let per_head = lowered.network.pumps.first().map_or(0.0, |p| p.density_kg_per_m3) * GRAVITY_M_PER_S2;
+        self.points = settled
+            .points
             .iter()
             .map(|point| PossiblePoint { flow: point.flow, head: point.rise_pa / per_head, stable: point.stable })
             .collect();
         self.take_joints(project, lowered, outcome);
         self.take_pumps(project, lowered, outcome);
-        self.temperatures = temperatures::of_nodes(project, lowered, outcome);
+        self.temperatures.clone_from(&settled.nodes_c);
+        self.temperatures_agree = settled.agree;
         for (id, zone) in &project.zones {
             let result = self.zone(project, lowered, zone);
             self.zones.insert(*id, result);
@@ -228,22 +237,30 @@ impl Results {
     }
 
     fn take_pumps(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome) {
-        let per_head = self.density * GRAVITY_M_PER_S2;
         for (id, unit) in project.pumps() {
             let index = lowered.pumps.iter().position(|p| p.id == id);
             let Some((index, regulated)) = index.and_then(|i| Some((i, lowered.regulated(i)?))) else {
                 let flow = self.components.get(&id).map_or(0.0, |c| c.flow);
-                let fitted = unit.fitted().ok().and_then(|pump| Regulated::new(&pump.curve, unit.regulation).ok());
-                let reference = fitted.and_then(|regulated| regulated.reference_m3_per_s());
-                self.pumps.insert(id, PumpResult::standing(flow, unit.standby_power, reference));
+                let viscous = in_fluid(unit, &lowered.fluid).ok();
+                let regulated = viscous.as_ref().and_then(|of| Regulated::new(&of.pump.curve, unit.regulation).ok());
+                let standing = PumpResult {
+                    flow,
+                    electric_w: unit.standby_power,
+                    reference_flow: regulated.and_then(|regulated| regulated.reference_m3_per_s()),
+                    viscous: viscous.as_ref().and_then(applied),
+                    ..PumpResult::standing(lowered.circuit_with(id))
+                };
+                self.pumps.insert(id, standing);
                 continue;
             };
             let point = &outcome.pumps[index];
+            let density = lowered.network.pumps[index].density_kg_per_m3;
+            let per_head = density * GRAVITY_M_PER_S2;
             let head = point.rise_pa / per_head;
             // A pump that others push beyond its curve, or backwards, turns at its cap.
             let speed = regulated.curve().speed_for(point.flow, head).min(regulated.settings().speed_cap);
-            let electric_w = lowered.pumps[index].pump.power.electric_w(point.flow, speed);
-            let hydraulic_w = hydraulic_w(self.density, point.flow, head);
+            let electric_w = lowered.pumps[index].viscous.pump.power.electric_w(point.flow, speed);
+            let hydraulic_w = hydraulic_w(density, point.flow, head);
             let result = PumpResult {
                 running: true,
                 flow: point.flow,
@@ -257,6 +274,8 @@ impl Results {
                 wire_to_water: if electric_w > 0.0 && hydraulic_w >= 0.0 { hydraulic_w / electric_w } else { f64::NAN },
                 stability_margin: (point.system_slope - point.pump_slope) / per_head,
                 beyond_data: point.flow > regulated.curve().data_end_m3_per_s() * speed * (1.0 + 1e-9),
+                water: lowered.circuits[lowered.pumps[index].circuit],
+                viscous: applied(&lowered.pumps[index].viscous),
             };
             self.pumps.insert(id, result);
         }
@@ -313,7 +332,7 @@ impl Results {
     /// Whether the answer stands.
     #[must_use]
     pub fn converged(&self) -> bool {
-        self.verdict != Verdict::NotConverged
+        self.verdict != Verdict::NotConverged && self.temperatures_agree
     }
 
     /// Sum of the zones' heat, W.
@@ -323,21 +342,29 @@ impl Results {
     }
 }
 
+/// What a correction for viscosity multiplies, where it does.
+fn applied(viscous: &Viscous) -> Option<(ViscousFactors, bool)> {
+    viscous.applies.then_some((viscous.factors, viscous.within_validity))
+}
+
 impl PumpResult {
-    fn standing(flow: f64, standby_w: f64, reference_flow: Option<f64>) -> Self {
+    /// A pump at rest in its water.
+    fn standing(water: Circuit) -> Self {
         Self {
             running: false,
-            flow,
+            flow: 0.0,
             head: 0.0,
             speed: 0.0,
             speed_rpm: 0.0,
             governing: None,
-            reference_flow,
+            reference_flow: None,
             hydraulic_w: 0.0,
-            electric_w: standby_w,
+            electric_w: 0.0,
             wire_to_water: f64::NAN,
             stability_margin: 0.0,
             beyond_data: false,
+            water,
+            viscous: None,
         }
     }
 }

@@ -9,13 +9,42 @@ use super::lower::{LinkOwner, Lowered};
 use crate::document::{Component, ComponentKind, Emitter, Project, Zone};
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::emitter::{self, EmitterState};
-use crate::engine::network::Outcome;
+use crate::engine::network::{Link, Outcome};
 
 const MOST_SWEEPS: u32 = 200;
 /// Greatest change of a temperature in the last sweep, K.
 const TOLERANCE: f64 = 1e-9;
 /// Flows below this share of the greatest carry no heat worth reckoning.
 const STILL: f64 = 1e-12;
+
+/// What happens to the temperature of the water in a source or an emitter.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Exchange {
+    /// Its link in the network.
+    pub(super) link: usize,
+    /// Flow by size, m³/s.
+    pub(super) flow: f64,
+    /// Temperature before it, °C.
+    pub(super) enters_c: f64,
+    /// Temperature behind it, °C.
+    pub(super) leaves_c: f64,
+}
+
+/// What sources and emitters do at the temperatures of the nodes.
+pub(super) fn exchanges(project: &Project, lowered: &Lowered, outcome: &Outcome, nodes_c: &[f64]) -> Vec<Exchange> {
+    let links = lowered.network.links.iter().zip(&lowered.owners).zip(&outcome.flows).enumerate();
+    let exchange = |(link, ((ends, owner), &flow)): (usize, ((&Link, &LinkOwner), &f64))| {
+        let enters_c = *nodes_c.get(if flow > 0.0 { ends.from } else { ends.to })?;
+        let change = change(project, owner);
+        if matches!(change, Change::None) || !enters_c.is_finite() {
+            return None;
+        }
+        let flow = flow.abs();
+        let leaves_c = change.leaves(project, &lowered.fluid, flow, enters_c);
+        Some(Exchange { link, flow, enters_c, leaves_c })
+    };
+    links.filter_map(exchange).collect()
+}
 
 /// A stream from one node to the next and what happens to its temperature.
 struct Stream<'a> {
@@ -56,6 +85,17 @@ pub(super) fn of_nodes(project: &Project, lowered: &Lowered, outcome: &Outcome) 
     now
 }
 
+impl Change<'_> {
+    /// Temperature behind it, °C.
+    fn leaves(&self, project: &Project, fluid: &FluidProperties, flow: f64, enters_c: f64) -> f64 {
+        match self {
+            Self::Source => project.design.supply_c,
+            Self::None => enters_c,
+            Self::Zone(zone, emitter) => state(project, fluid, zone, emitter, flow, enters_c).return_c,
+        }
+    }
+}
+
 fn streams<'a>(project: &'a Project, lowered: &Lowered, outcome: &Outcome) -> Vec<Stream<'a>> {
     let greatest = outcome.pumps.iter().map(|p| p.flow.abs()).fold(0.0, f64::max);
     let still = STILL * greatest;
@@ -92,11 +132,7 @@ fn sweep(project: &Project, fluid: &FluidProperties, streams: &[Stream<'_>], ran
             now[node] = heat[node] / flow[node];
         }
         while let Some(stream) = next.next_if(|stream| stream.from == node) {
-            let leaves = match &stream.change {
-                Change::Source => project.design.supply_c,
-                Change::None => now[node],
-                Change::Zone(zone, emitter) => state(project, fluid, zone, emitter, stream.flow, now[node]).return_c,
-            };
+            let leaves = stream.change.leaves(project, fluid, stream.flow, now[node]);
             if leaves.is_finite() {
                 heat[stream.to] += stream.flow * leaves;
                 flow[stream.to] += stream.flow;

@@ -1,7 +1,7 @@
 //! What the figures mean, in sentences made from the present numbers.
 
 use super::results::{NOTHING, PumpResult, Results, ZoneResult, ZoneState};
-use super::shares::share_beside_state;
+use super::shares::{share_as_set, share_beside_state};
 use crate::document::{ComponentId, Project};
 use crate::engine::network::Verdict;
 use crate::engine::pump::{GoverningLimit, GoverningRange};
@@ -99,6 +99,10 @@ pub fn verdict_sentence(results: &Results, pump: &PumpResult) -> String {
              Do not use these figures; open a valve or change a setting.",
             results.iterations, results.mass_error, results.energy_error
         ),
+        Verdict::Converged if !results.temperatures_agree => {
+            "Not settled: flows and temperatures do not come to agree. Do not use these figures; change a setting or a valve."
+                .to_owned()
+        }
         Verdict::NoPump => "No pump runs: start one to see flows.".to_owned(),
         Verdict::Converged if !results.stable => {
             let several = results.pumps.values().filter(|pump| pump.running).count() > 1;
@@ -114,6 +118,21 @@ pub fn verdict_sentence(results: &Results, pump: &PumpResult) -> String {
         }
         Verdict::Converged => String::new(),
     }
+}
+
+/// How the fluid's viscosity changes a pump's catalogue curve; empty where it does not.
+#[must_use]
+pub fn viscous_sentence(pump: &PumpResult, units: &Units) -> String {
+    let Some((factors, within)) = pump.viscous else { return String::new() };
+    let change = |factor: f64| share_as_set(((factor - 1.0) * 1e4).round() / 1e4, units);
+    let power = factors.density * factors.flow * factors.flow / factors.efficiency;
+    let head = change(factors.flow);
+    let estimate = if within { "" } else { ", here outside the method's tested range and so an estimate" };
+    format!(
+        "curve corrected for a viscous fluid by ISO/TR 17766: flow and head {head}, electric power {} at best \
+         efficiency{estimate}.",
+        change(power)
+    )
 }
 
 /// What a change did: the zones that moved most and the pump's power, before and after.

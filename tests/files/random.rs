@@ -63,6 +63,7 @@ fn kind() -> impl Strategy<Value = ComponentKind> {
         number().prop_map(|kv| ComponentKind::Strainer { kv }),
         (number(), any::<bool>()).prop_map(|(kv, open)| ComponentKind::IsolationValve { kv, open }),
         Just(ComponentKind::ExpansionVessel),
+        number().prop_map(|bore| ComponentKind::Separator { bore }),
     ]
 }
 

@@ -119,6 +119,7 @@ fn symbol(pen: &Pen<'_>, view: &View<'_>, id: ComponentId) {
         }
         ComponentKind::IsolationValve { .. } => pen.valve_body(shut_fill),
         ComponentKind::ExpansionVessel => vessel(pen),
+        ComponentKind::Separator { .. } => separator(pen),
     }
 }
 
@@ -182,6 +183,20 @@ fn vessel(pen: &Pen<'_>) {
     pen.line(&[[0.0, 0.75], [0.0, 1.0]]);
     pen.circle(0.0, 0.0, 0.75, pen.fill);
     pen.line(&[[-0.7, 0.15], [-0.35, -0.1], [0.0, 0.1], [0.35, -0.1], [0.7, 0.15]]);
+}
+
+/// An upright vessel with two ports on each side.
+fn separator(pen: &Pen<'_>) {
+    for y in [-2.0, 2.0] {
+        pen.line(&[[-1.0, y], [1.0, y]]);
+    }
+    let (w, h) = (0.6, 2.4);
+    let cap = |x: f64, y: f64| [[-x, y], [x, y]];
+    let [a, b] = cap(w * 0.6, -h - 0.3);
+    let [c, d] = cap(w, -h);
+    let [e, f] = cap(w, h);
+    let [g, i] = cap(w * 0.6, h + 0.3);
+    pen.shape(&[a, b, d, f, i, g, e, c], pen.fill);
 }
 
 /// Names of source and pumps stand beside them; those of other components appear under the pointer.

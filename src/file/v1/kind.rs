@@ -3,7 +3,7 @@
 use super::law::{Characteristic, Law, LossExponent};
 use super::pump::{Point, Settings, Steps};
 use crate::document::{self as live, ComponentKind};
-use crate::file::figure::{CubicMetresPerHour, KiloPascals, Percents, Plain};
+use crate::file::figure::{CubicMetresPerHour, KiloPascals, Millimetres, Percents, Plain};
 use serde::{Deserialize, Serialize};
 
 /// What a component is.
@@ -68,6 +68,9 @@ pub(super) enum Kind {
     },
     Strainer {
         kv_m3_per_h: Plain,
+    },
+    Separator {
+        bore_mm: Millimetres,
     },
     IsolationValve {
         kv_m3_per_h: Plain,
@@ -134,6 +137,7 @@ impl Kind {
             ComponentKind::CheckValve { kv, cracking } => {
                 Self::CheckValve { kv_m3_per_h: Plain::new(kv), cracking_kpa: KiloPascals::new(cracking) }
             }
+            ComponentKind::Separator { bore } => Self::Separator { bore_mm: Millimetres::new(bore) },
             ComponentKind::Strainer { kv } => Self::Strainer { kv_m3_per_h: Plain::new(kv) },
             ComponentKind::IsolationValve { kv, open } => Self::IsolationValve { kv_m3_per_h: Plain::new(kv), open },
         }
@@ -193,6 +197,7 @@ impl Kind {
             Self::CheckValve { kv_m3_per_h, cracking_kpa } => {
                 ComponentKind::CheckValve { kv: kv_m3_per_h.si, cracking: cracking_kpa.si }
             }
+            Self::Separator { bore_mm } => ComponentKind::Separator { bore: bore_mm.si },
             Self::Strainer { kv_m3_per_h } => ComponentKind::Strainer { kv: kv_m3_per_h.si },
             Self::IsolationValve { kv_m3_per_h, open } => ComponentKind::IsolationValve { kv: kv_m3_per_h.si, open },
             Self::ExpansionVessel => ComponentKind::ExpansionVessel,

@@ -47,6 +47,8 @@ pub(super) enum Port {
     Inlet,
     Outlet,
     Branch,
+    SecondaryOutlet,
+    SecondaryInlet,
 }
 
 /// A zone.
@@ -81,6 +83,8 @@ impl Port {
             live::Port::Inlet => Self::Inlet,
             live::Port::Outlet => Self::Outlet,
             live::Port::Branch => Self::Branch,
+            live::Port::SecondaryOutlet => Self::SecondaryOutlet,
+            live::Port::SecondaryInlet => Self::SecondaryInlet,
         }
     }
 
@@ -90,6 +94,8 @@ impl Port {
             Self::Inlet => live::Port::Inlet,
             Self::Outlet => live::Port::Outlet,
             Self::Branch => live::Port::Branch,
+            Self::SecondaryOutlet => live::Port::SecondaryOutlet,
+            Self::SecondaryInlet => live::Port::SecondaryInlet,
         }
     }
 }

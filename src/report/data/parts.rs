@@ -45,6 +45,21 @@ pub(super) struct PumpPart<'a> {
     /// Slope of the system curve less that of the regulated curve.
     stability_margin_m_per_m3_per_h: f64,
     beyond_data: bool,
+    /// The water of its circuit at the circuit's mean temperature.
+    circuit_mean_c: f64,
+    density_kg_per_m3: f64,
+    viscosity_mpa_s: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    viscous_correction: Option<ViscousPart>,
+}
+
+/// What a pump's catalogue curve was multiplied with for a viscous fluid, ISO/TR 17766.
+#[derive(Serialize)]
+struct ViscousPart {
+    parameter_b: f64,
+    flow_factor: f64,
+    efficiency_factor: f64,
+    within_tested_range: bool,
 }
 
 /// A pump's settings.
@@ -208,6 +223,15 @@ impl<'a> PumpPart<'a> {
             wire_to_water_percent: percent(result.wire_to_water),
             stability_margin_m_per_m3_per_h: result.stability_margin / 3600.0,
             beyond_data: result.beyond_data,
+            circuit_mean_c: result.water.mean_c,
+            density_kg_per_m3: result.water.fluid.density_kg_per_m3,
+            viscosity_mpa_s: result.water.fluid.dynamic_viscosity_pa_s * 1000.0,
+            viscous_correction: result.viscous.map(|(factors, within_tested_range)| ViscousPart {
+                parameter_b: factors.b,
+                flow_factor: factors.flow,
+                efficiency_factor: factors.efficiency,
+                within_tested_range,
+            }),
         }
     }
 }

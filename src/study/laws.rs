@@ -1,0 +1,94 @@
+//! The laws of pipes and components, from their figures in the document and the water that is in them.
+
+use crate::document::{Component, ComponentId, ComponentKind, PipeRun, Project, PumpUnit};
+use crate::engine::fluid::FluidProperties;
+use crate::engine::links::{BypassValve, CheckValve, FixedLoss, FlowLimiter, LinkLaw, Pipe, Valve};
+
+/// Loss coefficient of a separator's vessel: entrance 0.5 and exit 1 (textbook values).
+const SEPARATOR_K: f64 = 1.5;
+
+/// The water that a law is taken for.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Water<'a> {
+    /// At the mean temperature of its circuit.
+    pub(super) here: &'a FluidProperties,
+    /// At the design's mean temperature, for which design flows are reckoned.
+    pub(super) design: &'a FluidProperties,
+}
+
+pub(super) fn of_pipe(pipe: &PipeRun, fluid: &FluidProperties) -> LinkLaw {
+    LinkLaw::Pipe(Pipe::new(
+        pipe.length,
+        pipe.bore,
+        pipe.roughness,
+        pipe.minor_k,
+        fluid.density_kg_per_m3,
+        fluid.dynamic_viscosity_pa_s,
+    ))
+}
+
+/// The law of a component between inlet and outlet; `None` for one that only joins pipes.
+pub(super) fn of_component(
+    project: &Project,
+    id: ComponentId,
+    component: &Component,
+    water: &Water<'_>,
+) -> Option<LinkLaw> {
+    let density = water.here.density_kg_per_m3;
+    let valve = |kv: f64, open: bool| {
+        if open { LinkLaw::Valve(Valve::new(kv, density)) } else { LinkLaw::Shut }
+    };
+    Some(match &component.kind {
+        ComponentKind::Source(source) if source.loss > 0.0 => {
+            LinkLaw::Fixed(FixedLoss::new(source.loss, source.rated_flow, 2.0))
+        }
+        ComponentKind::Source(_) => lossless(density),
+        ComponentKind::Pump(unit) => stopped_pump(unit, density),
+        ComponentKind::Emitter(emitter) => {
+            let zone = project.zone_of(id).and_then(|zone| project.zones.get(&zone));
+            let design = zone.map_or(0.0, |zone| project.design.flow(zone, water.design));
+            let flow = emitter.rated_flow.unwrap_or(design);
+            if emitter.loss > 0.0 && flow > 0.0 {
+                LinkLaw::Fixed(FixedLoss::new(emitter.loss, flow, emitter.exponent))
+            } else {
+                lossless(density)
+            }
+        }
+        ComponentKind::ZoneValve { kv, open } | ComponentKind::IsolationValve { kv, open } => valve(*kv, *open),
+        ComponentKind::ControlValve { shut: true, .. } => LinkLaw::Shut,
+        ComponentKind::ControlValve { kvs, characteristic, position, .. } => {
+            LinkLaw::Valve(Valve::at_position(*kvs, *characteristic, *position, density))
+        }
+        ComponentKind::BalancingValve { kv } | ComponentKind::Strainer { kv } => valve(*kv, true),
+        ComponentKind::PressureIndependentValve { set_flow, least_drop, open } => {
+            if *open {
+                LinkLaw::Limiter(FlowLimiter::new(*set_flow, *least_drop))
+            } else {
+                LinkLaw::Shut
+            }
+        }
+        ComponentKind::BypassValve { set_pressure, band, kv } => {
+            LinkLaw::Bypass(BypassValve::new(*set_pressure, *band, *kv, density))
+        }
+        ComponentKind::CheckValve { kv, cracking } => LinkLaw::Check(CheckValve::new(*kv, *cracking, density)),
+        ComponentKind::Separator { bore } => {
+            let area = 0.25 * std::f64::consts::PI * bore * bore;
+            LinkLaw::Fixed(FixedLoss::new(0.5 * SEPARATOR_K * density, area, 2.0))
+        }
+        ComponentKind::Junction | ComponentKind::ExpansionVessel => return None,
+    })
+}
+
+/// A component that takes next to nothing: a valve so large that its loss is lost in the last digit.
+fn lossless(density: f64) -> LinkLaw {
+    LinkLaw::Valve(Valve::new(2000.0, density))
+}
+
+/// A stopped pump lets water through its impeller: taken as its shut-off head at the end of its curve (common practice, no
+/// source; a check valve makes the figure irrelevant).
+fn stopped_pump(unit: &PumpUnit, density: f64) -> LinkLaw {
+    let head = unit.catalogue.iter().map(|p| p.head).fold(0.0, f64::max);
+    let flow = unit.catalogue.iter().map(|p| p.flow).fold(0.0, f64::max);
+    let loss = density * crate::engine::GRAVITY_M_PER_S2 * head;
+    if loss > 0.0 && flow > 0.0 { LinkLaw::Fixed(FixedLoss::new(loss, flow, 2.0)) } else { lossless(density) }
+}
