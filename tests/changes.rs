@@ -62,7 +62,9 @@ fn command() -> impl Strategy<Value = Command> {
         (pump.clone(), reference).prop_map(|(id, r)| Command::SetReferenceFlow(id, r)),
         (pump, any::<bool>()).prop_map(|(id, on)| Command::SetRunning(id, on)),
         (id.clone(), any::<bool>()).prop_map(|(id, open)| Command::SetOpen(id, open)),
-        (id, value()).prop_map(|(id, v)| Command::SetPosition(id, v)),
+        (id.clone(), value()).prop_map(|(id, v)| Command::SetPosition(id, v)),
+        (id, 10.0..25.0_f64).prop_map(|(id, v)| Command::SetRoomTemperature(id, v)),
+        proptest::option::of(-20.0..90.0_f64).prop_map(Command::SetOutdoor),
         (0_usize..12).prop_map(Command::EnterScenario),
         Just(Command::OpenAllZones),
     ]

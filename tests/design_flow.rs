@@ -31,6 +31,7 @@ fn flow_from_heat() {
             supply_c: row.mean_c + sign * 0.5 * row.drop_k,
             return_c: row.mean_c - sign * 0.5 * row.drop_k,
             room_c: 20.0,
+            outdoor_c: None,
         };
         let zone = Zone {
             name: "Zone".to_owned(),
@@ -39,6 +40,7 @@ fn flow_from_heat() {
             valve: None,
             room_c: None,
             return_c: None,
+            gain: 0.0,
         };
         let fluid = design.properties(&Fluid::water()).unwrap();
         let flow = 3600.0 * design.flow(&zone, &fluid);

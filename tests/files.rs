@@ -51,7 +51,7 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!(project.notes, "Children's floor: \"quiet hours\".\nSecond line.");
     assert_eq!(project.fluid.kind(), FluidKind::PropyleneGlycol);
     assert_eq!(project.fluid.glycol_mass_fraction(), 0.30);
-    assert_eq!(project.components.len(), 21);
+    assert_eq!(project.components.len(), 22);
     let kind = |name: &str| project.components[&project.component_named(name).unwrap()].kind.clone();
     let ComponentKind::Source(source) = kind("Chiller") else { panic!() };
     assert_eq!((source.loss, source.rated_flow), (12_500.0, 1.985 / 3600.0));
@@ -72,6 +72,10 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!(kind("CV"), ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.6, shut: false });
     let characteristic = Characteristic::Linear;
     assert_eq!(kind("CV linear"), ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.3, shut: true });
+    assert_eq!(kind("TV"), ComponentKind::ThermostaticValve { kv: 0.4, kvs: 0.7, set_c: 21.0, band_k: 2.0 });
+    assert_eq!((project.design.outdoor_c, project.outdoor_now_c), (Some(32.0), Some(28.5)));
+    assert_eq!((project.zones[&ZoneId(3)].gain, project.zones[&ZoneId(1)].gain), (300.0, 0.0));
+    assert_eq!(kind("Separator"), ComponentKind::Separator { bore: 0.108 });
     assert_eq!(kind("DPV"), ComponentKind::BypassValve { set_pressure: 22_000.0, band: 12_000.0, kv: 5.0 });
     assert_eq!(project.components[&ComponentId(4)].turn, Turn::Right);
     let pipes: Vec<_> = project.pipes.values().collect();

@@ -205,6 +205,8 @@ fn step_name(project: &Project, command: &Command) -> String {
         Command::SetOpen(id, true) => format!("open {}", name(id)),
         Command::SetOpen(id, false) => format!("shut {}", name(id)),
         Command::SetPosition(id, _) => format!("position of {}", name(id)),
+        Command::SetRoomTemperature(id, _) => format!("set temperature of {}", name(id)),
+        Command::SetOutdoor(_) => "outdoor temperature".to_owned(),
         Command::EnterScenario(index) => {
             format!("scenario {}", project.scenarios.get(*index).map_or("?", |s| s.name.as_str()))
         }

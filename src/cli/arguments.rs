@@ -36,6 +36,17 @@ pub(super) enum Task {
     },
     /// Change settings and valves for one run and print what comes of it; the file stays as it is
     Try(Box<TryArguments>),
+    /// Solve all scenarios of a project and print them side by side
+    Scenarios {
+        /// Project file
+        file: PathBuf,
+        /// Units of the printed numbers
+        #[arg(long, value_enum, default_value_t)]
+        units: UnitSet,
+        /// Print every number as JSON instead of the table
+        #[arg(long)]
+        json: bool,
+    },
     /// List the problems of a drawing
     Check {
         /// Project file
@@ -78,6 +89,12 @@ pub(super) struct TryArguments {
     /// Move a control valve; one that was shut stays shut at its new position; may be given several times
     #[arg(long, value_name = "NAME=PERCENT")]
     pub position: Vec<String>,
+    /// Set the room temperature of a thermostatic valve, or of the zone that has one; may be given several times
+    #[arg(long, value_name = "NAME=TEMPERATURE")]
+    pub set_temperature: Vec<String>,
+    /// The outdoor temperature now, or design; thermostatic valves follow it
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub outdoor: Option<String>,
     /// Units of printed numbers and of numbers given without a unit
     #[arg(long, value_enum, default_value_t)]
     pub units: UnitSet,

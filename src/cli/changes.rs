@@ -37,6 +37,19 @@ pub(super) fn wanted(project: &Project, arguments: &TryArguments, units: &Units)
         let (valve, position) = position(project, &option, text, units)?;
         want(option, Command::SetPosition(valve, position));
     }
+    for text in &arguments.set_temperature {
+        let option = format!("--set-temperature {text}");
+        let (valve, wanted) = room_temperature(project, &option, text, units)?;
+        want(option, Command::SetRoomTemperature(valve, wanted));
+    }
+    if let Some(text) = &arguments.outdoor {
+        let option = format!("--outdoor {text}");
+        let is_design = text.trim().eq_ignore_ascii_case("design");
+        let number = units.parse(Quantity::Temperature, text);
+        let wanted = if is_design { Ok(None) } else { number.map(Some) };
+        let wanted = wanted.map_err(|flaw| Failure::Number { option: option.clone(), flaw })?;
+        want(option, Command::SetOutdoor(wanted));
+    }
     if !has_settings(arguments) {
         return Ok(all);
     }
@@ -130,6 +143,27 @@ fn position(project: &Project, option: &str, text: &str, units: &Units) -> Resul
         Some(ComponentKind::ControlValve { .. }) => Ok((valve, position)),
         _ => Err(value("this valve is open or shut, with nothing between: use --open or --shut")),
     }
+}
+
+/// Reads `NAME=TEMPERATURE`, the name of a thermostatic valve or of a zone that has one.
+fn room_temperature(project: &Project, option: &str, text: &str, units: &Units) -> Result<(ComponentId, f64), Failure> {
+    let (name, celsius) = text.rsplit_once('=').ok_or_else(|| Failure::Value {
+        option: option.to_owned(),
+        flaw: "write the name of the valve or zone, =, and its temperature".to_owned(),
+    })?;
+    let wanted = units
+        .parse(Quantity::Temperature, celsius)
+        .map_err(|flaw| Failure::Number { option: option.to_owned(), flaw })?;
+    let zones = project.thermostatic_zones();
+    let of_zones = zones.iter().filter_map(|(valve, zone)| Some((project.zones.get(zone)?.name.as_str(), *valve)));
+    let valves = project.components.iter().filter(|(_, c)| matches!(c.kind, ComponentKind::ThermostaticValve { .. }));
+    let valves = valves.map(|(id, component)| (component.name.as_str(), *id));
+    let all: Vec<(&str, ComponentId)> = of_zones.chain(valves).collect();
+    let distinct = match all.iter().position(|(known, _)| *known == name.trim()) {
+        Some(first) => &all[first..=first],
+        None => all.as_slice(),
+    };
+    Ok((named("thermostatic valve", name, distinct)?, wanted))
 }
 
 fn reference(option: &str, text: &str, units: &Units) -> Result<ReferenceFlow, Failure> {

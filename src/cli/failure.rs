@@ -2,7 +2,7 @@
 
 use crate::engine::units::UnitError;
 use crate::file::FileError;
-use crate::study::LowerError;
+use crate::study::{LowerError, SweepError};
 use std::io;
 use std::path::PathBuf;
 use thiserror::Error;
@@ -29,6 +29,9 @@ pub(super) enum Failure {
     /// The project cannot be solved as it is.
     #[error(transparent)]
     Lower(#[from] LowerError),
+    /// A scenario cannot be solved.
+    #[error(transparent)]
+    Sweep(#[from] SweepError),
     /// A number was not understood.
     #[error("{option}: {flaw}")]
     Number {

@@ -9,12 +9,12 @@ mod failure;
 mod names;
 mod saving;
 
-use crate::document::{Changed, Project, nearest_name};
+use crate::document::{Changed, Command, Project, nearest_name};
 use crate::engine::units::Units;
 use crate::file;
 use crate::problems::{self, Severity};
 use crate::report;
-use crate::study::{Results, Study, change_since};
+use crate::study::{Results, Study, change_since, sweep};
 use arguments::{Arguments, Task, TryArguments};
 use clap::Parser;
 use clap::error::ErrorKind;
@@ -76,6 +76,7 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
             let project = file::load(file)?;
             answer(&project, &Study::new(&project)?, &Units::si(), true, out)
         }
+        Task::Scenarios { file, units, json } => scenarios(&file::load(file)?, &units.chosen(), *json, out),
         Task::Try(arguments) => try_out(arguments, out, err),
         Task::Check { file } => check(&file::load(file)?, out),
     }
@@ -123,6 +124,17 @@ fn try_out(arguments: &TryArguments, out: &mut dyn Write, err: &mut dyn Write) -
     }
     print(if arguments.json { err } else { out }, &saved)?;
     Ok(code)
+}
+
+/// Solves every scenario and prints them side by side.
+fn scenarios(project: &Project, units: &Units, json: bool, out: &mut dyn Write) -> Result<u8, Failure> {
+    let cases: Vec<Vec<Command>> =
+        (0..project.scenarios.len()).map(|index| vec![Command::EnterScenario(index)]).collect();
+    let results = sweep(project, &cases)?;
+    let text =
+        if json { report::scenario_data(project, &results) } else { report::scenario_table(project, &results, units) };
+    print(out, &text)?;
+    Ok(results.iter().map(code_of).max().unwrap_or(0))
 }
 
 fn check(project: &Project, out: &mut dyn Write) -> Result<u8, Failure> {

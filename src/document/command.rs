@@ -1,5 +1,6 @@
 //! Commands: the one way in which a document changes.
 
+use super::design::{is_outdoor_temperature, is_room_temperature};
 use super::{Component, ComponentId, ComponentKind, Project, PumpUnit};
 use crate::engine::pump::{ReferenceFlow, Regulation, RegulationError};
 use thiserror::Error;
@@ -23,6 +24,10 @@ pub enum Command {
     SetOpen(ComponentId, bool),
     /// Moves a control valve to a position between 0 and 1.
     SetPosition(ComponentId, f64),
+    /// Sets the room temperature that a thermostatic valve is set to, °C.
+    SetRoomTemperature(ComponentId, f64),
+    /// Sets the outdoor temperature now, °C; `None` for the design's.
+    SetOutdoor(Option<f64>),
     /// Opens and shuts zone valves as a scenario says.
     EnterScenario(usize),
     /// Opens every zone valve.
@@ -72,6 +77,9 @@ pub enum CommandError {
         /// What is wrong.
         flaw: RegulationError,
     },
+    /// A temperature that cannot be.
+    #[error("{1} °C is no {0} temperature: give one that can be")]
+    Temperature(&'static str, f64),
     /// A component that has nothing to shut.
     #[error("{0} cannot be shut: choose a valve")]
     NotAValve(String),
@@ -92,6 +100,8 @@ impl Project {
             Command::SetRunning(id, running) => self.set_running(id, running),
             Command::SetOpen(id, open) => self.set_open(id, open),
             Command::SetPosition(id, position) => self.set_position(id, position),
+            Command::SetRoomTemperature(id, wanted) => self.set_room_temperature(id, wanted),
+            Command::SetOutdoor(wanted) => self.set_outdoor(wanted),
             Command::EnterScenario(index) => self.enter_scenario(index),
             Command::OpenAllZones => Ok(self.set_zones(|_| true)),
         }
@@ -132,6 +142,27 @@ impl Project {
             return Ok(Changed { laws, ..Changed::default() });
         }
         Err(CommandError::NotAValve(component.name.clone()))
+    }
+
+    fn set_room_temperature(&mut self, id: ComponentId, wanted: f64) -> Result<Changed, CommandError> {
+        match self.components.get_mut(&id).map(|c| &mut c.kind) {
+            Some(ComponentKind::ThermostaticValve { set_c, .. }) if is_room_temperature(wanted) => {
+                let laws = *set_c != wanted;
+                *set_c = wanted;
+                Ok(Changed { laws, ..Changed::default() })
+            }
+            Some(ComponentKind::ThermostaticValve { .. }) => Err(CommandError::Temperature("room", wanted)),
+            _ => Err(CommandError::Missing("thermostatic valve")),
+        }
+    }
+
+    fn set_outdoor(&mut self, wanted: Option<f64>) -> Result<Changed, CommandError> {
+        if let Some(wanted) = wanted.filter(|wanted| !is_outdoor_temperature(*wanted)) {
+            return Err(CommandError::Temperature("outdoor", wanted));
+        }
+        let laws = self.outdoor_now_c != wanted;
+        self.outdoor_now_c = wanted;
+        Ok(Changed { laws, ..Changed::default() })
     }
 
     fn set_position(&mut self, id: ComponentId, wanted: f64) -> Result<Changed, CommandError> {

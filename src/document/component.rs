@@ -77,6 +77,18 @@ pub enum ComponentKind {
         /// Whether it is shut whatever its position.
         shut: bool,
     },
+    /// Valve that the temperature of its room moves, in proportion and by itself: its nominal Kv at the set temperature, shut
+    /// when the room is warmer by the band.
+    ThermostaticValve {
+        /// Kv at the set temperature, m³/h.
+        kv: f64,
+        /// Kv fully open, m³/h.
+        kvs: f64,
+        /// Set temperature, °C.
+        set_c: f64,
+        /// Proportional band: by how much warmer than set the room is when the valve is shut, K.
+        band_k: f64,
+    },
     /// Valve set once by hand.
     BalancingValve {
         /// Kv at its presetting, m³/h.
@@ -238,6 +250,7 @@ impl Component {
             ComponentKind::Emitter(_) => "emitter",
             ComponentKind::ZoneValve { .. } => "zone valve",
             ComponentKind::ControlValve { .. } => "control valve",
+            ComponentKind::ThermostaticValve { .. } => "thermostatic valve",
             ComponentKind::BalancingValve { .. } => "balancing valve",
             ComponentKind::PressureIndependentValve { .. } => "pressure-independent control valve",
             ComponentKind::BypassValve { .. } => "bypass valve",

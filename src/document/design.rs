@@ -23,6 +23,8 @@ pub struct DesignBasis {
     pub return_c: f64,
     /// Room temperature, or entering-air temperature of coils, °C.
     pub room_c: f64,
+    /// Outdoor temperature for which the loads are reckoned, °C; thermostatic valves need it, all else does without.
+    pub outdoor_c: Option<f64>,
 }
 
 impl DesignBasis {
@@ -51,6 +53,16 @@ impl DesignBasis {
     pub fn flow(&self, zone: &Zone, properties: &FluidProperties) -> f64 {
         zone.load / (properties.volumetric_heat_capacity_j_per_m3_k() * self.temperature_drop(zone))
     }
+}
+
+/// Whether a temperature can be that of a room, °C.
+pub(super) fn is_room_temperature(celsius: f64) -> bool {
+    (-30.0..=60.0).contains(&celsius)
+}
+
+/// Whether a temperature can be that of the air outdoors, °C.
+pub(super) fn is_outdoor_temperature(celsius: f64) -> bool {
+    (-70.0..=60.0).contains(&celsius)
 }
 
 /// How far a zone's flow may be off its design flow, and who says so.

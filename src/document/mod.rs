@@ -11,6 +11,7 @@ mod nearest_name;
 mod pipe;
 mod pump_unit;
 mod scenario;
+mod series;
 mod validity;
 mod zone;
 
@@ -38,6 +39,8 @@ pub struct Project {
     pub notes: String,
     /// Temperatures and duty that the system is designed for.
     pub design: DesignBasis,
+    /// Outdoor temperature now, °C; the design's if none is given. Only thermostatic valves ask for it.
+    pub outdoor_now_c: Option<f64>,
     /// What is in the pipes.
     pub fluid: Fluid,
     /// How far flows may be off.

@@ -1,5 +1,6 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
+use super::design::{is_outdoor_temperature, is_room_temperature};
 use super::{Component, ComponentId, ComponentKind, Duty, PipeRun, Project, PumpUnit, Zone};
 use crate::engine::links::{Characteristic, emitter};
 use crate::engine::pump::hydraulic_w;
@@ -114,6 +115,12 @@ fn design(project: &Project, found: &mut Found) {
         found.number(&format!("{name} temperature"), value);
     }
     found.duty(basis.duty, basis.supply_c, Some(basis.return_c), Some(basis.room_c));
+    for outdoor_c in [basis.outdoor_c, project.outdoor_now_c].into_iter().flatten() {
+        if !is_outdoor_temperature(outdoor_c) {
+            found.say(format!("{outdoor_c} °C is no outdoor temperature: give one between −70 and 60 °C"));
+        }
+    }
+    outdoor(basis.duty, basis.outdoor_c, basis.room_c, found);
     found.at("fluid");
     for (name, value) in temperatures {
         if value.is_finite()
@@ -129,12 +136,30 @@ fn design(project: &Project, found: &mut Found) {
     }
 }
 
+/// Rooms are heated because it is colder outdoors, and cooled because it is warmer.
+fn outdoor(duty: Duty, outdoor_c: Option<f64>, room_c: f64, found: &mut Found) {
+    let (side, turn) = match duty {
+        Duty::Heating => ("below", 1.0),
+        Duty::Cooling => ("above", -1.0),
+    };
+    if let Some(outdoor_c) = outdoor_c.filter(|outdoor_c| turn * (room_c - outdoor_c) <= 0.0) {
+        found.say(format!(
+            "the design outdoor temperature of {outdoor_c} °C does not lie {side} the room temperature, which is {room_c} \
+             °C: correct one of them"
+        ));
+    }
+}
+
 fn zone_figures(project: &Project, zone: &Zone, found: &mut Found) {
     found.above_zero("heat load", zone.load);
     for temperature in [zone.room_c, zone.return_c].into_iter().flatten() {
         found.number("temperature", temperature);
     }
     found.duty(project.design.duty, project.design.supply_c, zone.return_c, zone.room_c);
+    found.at_least_zero("heat gain", zone.gain);
+    if let Some(room_c) = zone.room_c {
+        outdoor(project.design.duty, project.design.outdoor_c, room_c, found);
+    }
     if project.design.temperature_drop(zone) < 0.1 {
         found.say("supply and return temperature are the same: give the zone a temperature drop".to_owned());
     }
@@ -259,6 +284,18 @@ fn figures(component: &Component, found: &mut Found) {
             {
                 found.say(format!("the rangeability is {rangeability}: give more than 1, often 30 to 50"));
             }
+        }
+        ComponentKind::ThermostaticValve { kv, kvs, set_c, band_k } => {
+            found.above_zero("Kv", *kv);
+            if found.number("Kv fully open", *kvs) && kvs < kv {
+                found.say(format!(
+                    "its Kv fully open, {kvs}, is less than that at the set temperature, {kv}: correct one"
+                ));
+            }
+            if !is_room_temperature(*set_c) {
+                found.say(format!("{set_c} °C is no room temperature to set: give one between −30 and 60 °C"));
+            }
+            found.above_zero("proportional band", *band_k);
         }
         ComponentKind::PressureIndependentValve { set_flow, least_drop, .. } => {
             found.above_zero("set flow", *set_flow);

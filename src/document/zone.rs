@@ -19,6 +19,8 @@ pub struct Zone {
     pub valve: Option<ComponentId>,
     /// Room or entering-air temperature where it differs from the design's, °C.
     pub room_c: Option<f64>,
+    /// Heat that people, sun and devices bring to its rooms now, W; felt by a thermostatic valve alone.
+    pub gain: f64,
     /// Return temperature at design where it differs from the design's, °C.
     pub return_c: Option<f64>,
 }

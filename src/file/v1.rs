@@ -8,11 +8,11 @@
 //! - `wiring`: pipes, zones and scenarios, which refer to others by name;
 //! - `read`: text → project, with names resolved; `write`: project → text, one item a line.
 //!
-//! Optional in the text, with what is taken if it is missing: `notes` (empty), `acceptance` (±10 %), `pipes`, `zones`,
+//! Optional in the text, with what is taken if it is missing: `notes` (empty), a design's `outdoor_c` and `outdoor_now_c` (None), `acceptance` (±10 %), `pipes`, `zones`,
 //! `scenarios` and `shut` (none), `turn` (right), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's
 //! `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty) and `reference_flow` (full speed), a control valve's
 //! `shut` (false), a pipe's `name`, `length_m`, `k` and `bends` (none) and, for one without length and loss, `bore_mm` and
-//! `roughness_mm`, a zone's `valve`, `room_c` and `return_c` (None). All else must be there. What has its default is not
+//! `roughness_mm`, a zone's `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What has its default is not
 //! written, but for the parts themselves and for what a designer will look for (settings, running, address).
 
 mod basis;
@@ -27,6 +27,7 @@ mod write;
 pub(super) use read::read;
 pub(super) use write::write;
 
+use crate::file::figure::Plain;
 use serde::Deserialize;
 
 /// The whole text; it is written part by part.
@@ -39,6 +40,8 @@ struct File {
     #[serde(default)]
     notes: String,
     design: basis::Design,
+    #[serde(default)]
+    outdoor_now_c: Option<Plain>,
     fluid: basis::Fluid,
     #[serde(default)]
     acceptance: basis::Acceptance,

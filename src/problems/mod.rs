@@ -18,6 +18,7 @@ mod scenario;
 #[cfg(test)]
 mod sketch;
 mod temperatures;
+mod thermostat;
 mod vessel;
 mod vessel_cut_off;
 
@@ -63,7 +64,7 @@ pub struct Problem {
 type Rule = fn(&Drawing, &mut Vec<Problem>);
 
 /// All rules, in the order in which their findings are listed.
-const RULES: [Rule; 9] = [
+const RULES: [Rule; 10] = [
     open_end::check,
     no_pump::check,
     no_circuit::check,
@@ -71,6 +72,7 @@ const RULES: [Rule; 9] = [
     vessel::check,
     vessel_cut_off::check,
     temperatures::check,
+    thermostat::check,
     scenario::check,
     address::check,
 ];

@@ -24,11 +24,12 @@ pub(super) struct Sketch {
 
 impl Sketch {
     pub fn new() -> Self {
-        let design = DesignBasis { duty: Duty::Heating, supply_c: 45.0, return_c: 38.0, room_c: 20.0 };
+        let design = DesignBasis { duty: Duty::Heating, supply_c: 45.0, return_c: 38.0, room_c: 20.0, outdoor_c: None };
         let project = Project {
             title: "Sketch".to_owned(),
             notes: String::new(),
             design,
+            outdoor_now_c: None,
             fluid: Fluid::water(),
             acceptance: Acceptance::default(),
             components: BTreeMap::new(),
@@ -67,6 +68,7 @@ impl Sketch {
                 valve: Some(valve_id),
                 room_c: None,
                 return_c: None,
+                gain: 0.0,
             };
             sketch.project.zones.insert(ZoneId(sketch.next), room);
         }

@@ -61,7 +61,7 @@ mod tests {
     fn found(duty: Duty, supply_c: f64, words: &str) -> Vec<String> {
         let mut sketch = Sketch::two_zones();
         let (return_c, room_c) = if duty == Duty::Heating { (supply_c - 5.0, 20.0) } else { (supply_c + 3.0, 26.0) };
-        sketch.project.design = DesignBasis { duty, supply_c, return_c, room_c };
+        sketch.project.design = DesignBasis { duty, supply_c, return_c, room_c, outdoor_c: None };
         let id = sketch.id("Zone A");
         if let Some(ComponentKind::Emitter(emitter)) = sketch.project.components.get_mut(&id).map(|c| &mut c.kind) {
             emitter.law = EmitterLaw::FloorLoop { exponent: 1.1 };

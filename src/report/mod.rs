@@ -6,9 +6,11 @@
 mod amounts;
 mod columns;
 mod data;
+mod scenarios;
 mod table;
 
 pub use data::data;
+pub use scenarios::{scenario_data, scenario_table};
 pub use table::{problem_lines, table};
 
 /// What stands under every result.

@@ -59,6 +59,8 @@ pub(super) fn of_component(
         ComponentKind::ControlValve { kvs, characteristic, position, .. } => {
             LinkLaw::Valve(Valve::at_position(*kvs, *characteristic, *position, density))
         }
+        // Without a room that moves it.
+        ComponentKind::ThermostaticValve { kv, .. } => valve(*kv, true),
         ComponentKind::BalancingValve { kv } | ComponentKind::Strainer { kv } => valve(*kv, true),
         ComponentKind::PressureIndependentValve { set_flow, least_drop, open } => {
             if *open {

@@ -4,6 +4,7 @@
 //! dragged setting changes one pump's law and solves from the last answer; a valve changes a law and traces the system curve
 //! anew; only a changed drawing is lowered again.
 
+mod answer;
 mod circuits;
 mod curves;
 mod findings;
@@ -15,6 +16,7 @@ mod path;
 mod results;
 mod settle;
 mod shares;
+mod sweep;
 mod temperatures;
 mod words;
 
@@ -25,21 +27,20 @@ pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, ZoneResult, ZoneState};
 pub use shares::{share_as_set, share_beside_state};
+pub use sweep::{SweepError, sweep, sweep_for};
 pub use words::{
     change_since, governing_at, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside,
 };
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};
-use crate::engine::network::Solver;
 use crate::engine::pump::{Pump, Regulated};
+use answer::Answer;
 use std::collections::BTreeMap;
 
 /// A document under study: its network, the last answer and the curves.
 #[derive(Clone, Debug)]
 pub struct Study {
-    lowered: Lowered,
-    solver: Solver,
-    results: Results,
+    answer: Answer,
     curves: BTreeMap<ComponentId, Curves>,
     /// The water for which the system curves were traced.
     traced: Vec<Circuit>,
@@ -64,12 +65,9 @@ impl Study {
     /// # Errors
     /// A document that cannot be lowered, with the component and what to do.
     pub fn new(project: &Project) -> Result<Self, LowerError> {
-        let mut lowered = Lowered::new(project)?;
-        let mut solver = Solver::new(&lowered.network);
-        let settled = settle::settle(project, &mut lowered, &mut solver, false);
-        let results = Results::new(project, &lowered, solver.outcome(), &settled);
-        let supply = path::supply_side(project, &lowered);
-        let mut study = Self { lowered, solver, results, curves: BTreeMap::new(), traced: Vec::new(), supply };
+        let answer = Answer::new(project)?;
+        let supply = path::supply_side(project, &answer.lowered);
+        let mut study = Self { answer, curves: BTreeMap::new(), traced: Vec::new(), supply };
         study.draw_pumps(project);
         study.trace_systems();
         Ok(study)
@@ -84,20 +82,11 @@ impl Study {
             *self = Self::new(project)?;
             return Ok(());
         }
-        if changed.laws {
-            self.lowered.take_laws(project);
-        }
-        if changed.settings {
-            self.lowered.take_settings(project)?;
-        }
-        if changed.any() {
-            let settled = settle::settle(project, &mut self.lowered, &mut self.solver, !changed.laws);
-            self.results.take(project, &self.lowered, self.solver.outcome(), &settled);
-        }
+        self.answer.follow(project, changed)?;
         if changed.settings {
             self.draw_pumps(project);
         }
-        if changed.laws || (changed.settings && self.lowered.network.pumps.len() > 1) || self.has_drifted() {
+        if changed.laws || (changed.settings && self.answer.lowered.network.pumps.len() > 1) || self.has_drifted() {
             self.trace_systems();
         }
         Ok(())
@@ -106,17 +95,18 @@ impl Study {
     /// Whether the water has changed so much since the system curves were traced that it shows.
     fn has_drifted(&self) -> bool {
         let drift = |(now, then): (&Circuit, &Circuit)| (now.mean_c - then.mean_c).abs() > DRIFT_K;
-        self.lowered.circuits.iter().zip(&self.traced).any(drift)
+        self.answer.lowered.circuits.iter().zip(&self.traced).any(drift)
     }
 
     /// Draws what each pump alone decides, running or not; system curves stay.
     fn draw_pumps(&mut self, project: &Project) {
         for (id, unit) in project.pumps() {
-            let index = self.lowered.pumps.iter().position(|p| p.id == id);
-            let running = index.and_then(|i| Some((self.lowered.regulated(i)?, &self.lowered.pumps[i].viscous.pump)));
+            let index = self.answer.lowered.pumps.iter().position(|p| p.id == id);
+            let running = index
+                .and_then(|i| Some((self.answer.lowered.regulated(i)?, &self.answer.lowered.pumps[i].viscous.pump)));
             if let Some((regulated, pump)) = running {
                 draw(&mut self.curves, id, regulated, pump);
-            } else if let Ok(viscous) = lower::in_fluid(unit, &self.lowered.fluid)
+            } else if let Ok(viscous) = lower::in_fluid(unit, &self.answer.lowered.fluid)
                 && let Ok(regulated) = Regulated::new(&viscous.pump.curve, unit.regulation)
             {
                 // A pump that stands is drawn too: its settings are made before it is started.
@@ -126,10 +116,10 @@ impl Study {
     }
 
     fn trace_systems(&mut self) {
-        self.traced.clone_from(&self.lowered.circuits);
-        for (index, pump) in self.lowered.pumps.iter().enumerate() {
+        self.traced.clone_from(&self.answer.lowered.circuits);
+        for (index, pump) in self.answer.lowered.pumps.iter().enumerate() {
             if let Some(curves) = self.curves.get_mut(&pump.id) {
-                curves.system = curves::system(&self.lowered, index);
+                curves.system = curves::system(&self.answer.lowered, index);
             }
         }
     }
@@ -137,7 +127,7 @@ impl Study {
     /// What everything does.
     #[must_use]
     pub fn results(&self) -> &Results {
-        &self.results
+        &self.answer.results
     }
 
     /// The curves of a pump; without a system curve while it stands.
@@ -156,7 +146,7 @@ impl Study {
                 let _ = alone.apply(&Command::SetOpen(valve, *id == zone));
             }
         }
-        let mut lowered = self.lowered.clone();
+        let mut lowered = self.answer.lowered.clone();
         let Some(index) = lowered.pumps.iter().position(|p| p.id == pump) else { return Vec::new() };
         lowered.take_laws(&alone);
         curves::system(&lowered, index)
@@ -171,6 +161,6 @@ impl Study {
     /// The network and what each of its links stands for.
     #[must_use]
     pub fn lowered(&self) -> &Lowered {
-        &self.lowered
+        &self.answer.lowered
     }
 }

@@ -1,11 +1,11 @@
 //! What the figures mean, in sentences made from the present numbers.
 
 use super::results::{NOTHING, PumpResult, Results, ZoneResult, ZoneState};
-use super::shares::{share_as_set, share_beside_state};
+use super::shares::share_beside_state;
 use crate::document::{ComponentId, Project};
 use crate::engine::network::Verdict;
 use crate::engine::pump::{GoverningLimit, GoverningRange};
-use crate::engine::units::{Quantity, Units};
+use crate::engine::units::{Quantity, SPACE, Units};
 
 /// The name of a limit as it stands in sentences and labels.
 #[must_use]
@@ -124,14 +124,15 @@ pub fn verdict_sentence(results: &Results, pump: &PumpResult) -> String {
 #[must_use]
 pub fn viscous_sentence(pump: &PumpResult, units: &Units) -> String {
     let Some((factors, within)) = pump.viscous else { return String::new() };
-    let change = |factor: f64| share_as_set(((factor - 1.0) * 1e4).round() / 1e4, units);
-    let power = factors.density * factors.flow * factors.flow / factors.efficiency;
-    let head = change(factors.flow);
-    let estimate = if within { "" } else { ", here outside the method's tested range and so an estimate" };
+    let change = |what: &str, factor: f64| match 100.0 * (factor - 1.0) {
+        percent if percent.abs() < 0.05 => format!("{what} unchanged"),
+        percent => format!("{what} {percent:+.1}{SPACE}{}", units.symbol(Quantity::Share)).replace('-', "−"),
+    };
+    let range = if within { "" } else { "; an estimate, outside the method's tested range" };
     format!(
-        "curve corrected for a viscous fluid by ISO/TR 17766: flow and head {head}, electric power {} at best \
-         efficiency{estimate}.",
-        change(power)
+        "curve corrected for viscosity by ISO/TR 17766: {}, {} at best efficiency{range}.",
+        change("flow and head", factors.flow),
+        change("efficiency", factors.efficiency)
     )
 }
 

@@ -51,6 +51,9 @@ fn kind() -> impl Strategy<Value = ComponentKind> {
             ComponentKind::ControlValve { kvs, characteristic, position, shut }
         }),
         number().prop_map(|kv| ComponentKind::BalancingValve { kv }),
+        (number(), 1.0..3.0_f64, -30.0..60.0_f64, number()).prop_map(|(kv, more, set_c, band_k)| {
+            ComponentKind::ThermostaticValve { kv, kvs: kv * more, set_c, band_k }
+        }),
         (number(), number(), any::<bool>()).prop_map(|(set_flow, least_drop, open)| {
             ComponentKind::PressureIndependentValve { set_flow, least_drop, open }
         }),
@@ -166,8 +169,14 @@ fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance)> {
         (0..=60_u32).prop_map(|percent| (FluidKind::EthyleneGlycol, f64::from(percent) / 100.0)),
     ]
     .prop_map(|(kind, share)| Fluid::new(kind, share).unwrap());
-    let design = (duty, 60.0..90.0_f64, 25.0..55.0_f64, -5.0..20.0_f64)
-        .prop_map(|(duty, supply_c, return_c, room_c)| DesignBasis { duty, supply_c, return_c, room_c });
+    let outdoor = option::of(-60.0..-6.0_f64);
+    let design = (duty, 60.0..90.0_f64, 25.0..55.0_f64, -5.0..20.0_f64, outdoor).prop_map(
+        |(duty, supply_c, return_c, room_c, outdoor_c)| {
+            // Rooms to be cooled come out too hot for any air outdoors.
+            let outdoor_c = outdoor_c.filter(|_| duty == Duty::Heating);
+            DesignBasis { duty, supply_c, return_c, room_c, outdoor_c }
+        },
+    );
     let acceptance =
         (0.01..0.99_f64, 1.01..9.0_f64, text()).prop_map(|(low, high, source)| Acceptance { low, high, source });
     (design, fluid, acceptance)
@@ -182,12 +191,14 @@ pub fn project() -> impl Strategy<Value = Project> {
         any::<bool>(),
         option::of(-5.0..20.0_f64),
         option::of(25.0..55.0_f64),
+        at_least_zero(),
     );
     // At most two, which together fit into a year.
     let scenario = (text(), 0.0..=4392.0_f64, btree_set(1..=3_u32, 0..3));
     let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario, 0..3));
-    (text(), text(), basis(), emitter(), lists).prop_map(
-        |(title, notes, (design, fluid, acceptance), emitter, lists)| {
+    let outdoor_now = option::of(-70.0..60.0_f64);
+    (text(), text(), basis(), outdoor_now, emitter(), lists).prop_map(
+        |(title, notes, (design, fluid, acceptance), outdoor_now_c, emitter, lists)| {
             let (mut components, pipes, zones, scenarios) = lists;
             let extra = |name: &str, kind| Component { name: name.to_owned(), at: [0.0, 0.0], turn: Turn::Right, kind };
             components.push(extra("e", ComponentKind::Emitter(emitter)));
@@ -220,14 +231,15 @@ pub fn project() -> impl Strategy<Value = Project> {
             });
             // Two zones cannot share an emitter or a valve: what is taken already is left out.
             let mut taken = std::collections::BTreeSet::new();
-            let zones = zones.into_iter().filter_map(|(name, load, [emitter, valve], has_valve, room_c, return_c)| {
-                let emitter = pick(emitter, |c| matches!(c.kind, ComponentKind::Emitter(_)));
-                let valve = has_valve.then(|| pick(valve, |c| c.is_open().is_some()));
-                let valve = valve.filter(|valve| !taken.contains(valve));
-                let is_new = taken.insert(emitter);
-                taken.extend(valve.filter(|_| is_new));
-                is_new.then_some(Zone { name, load, emitter, valve, room_c, return_c })
-            });
+            let zones =
+                zones.into_iter().filter_map(|(name, load, [emitter, valve], has_valve, room_c, return_c, gain)| {
+                    let emitter = pick(emitter, |c| matches!(c.kind, ComponentKind::Emitter(_)));
+                    let valve = has_valve.then(|| pick(valve, |c| c.is_open().is_some()));
+                    let valve = valve.filter(|valve| !taken.contains(valve));
+                    let is_new = taken.insert(emitter);
+                    taken.extend(valve.filter(|_| is_new));
+                    is_new.then_some(Zone { name, load, emitter, valve, room_c, return_c, gain })
+                });
             let zones: std::collections::BTreeMap<_, _> = (1..)
                 .zip(zones)
                 .map(|(number, zone)| (ZoneId(number), Zone { name: format!("{}{number}", zone.name), ..zone }))
@@ -239,7 +251,8 @@ pub fn project() -> impl Strategy<Value = Project> {
             });
             let scenarios = scenarios.collect();
             let pipes = pipes.collect();
-            let project = Project { title, notes, design, fluid, acceptance, components, pipes, zones, scenarios };
+            let project =
+                Project { title, notes, design, outdoor_now_c, fluid, acceptance, components, pipes, zones, scenarios };
             if project.design.duty == Duty::Cooling { mirrored(project) } else { project }
         },
     )

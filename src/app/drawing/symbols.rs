@@ -88,6 +88,12 @@ fn symbol(pen: &Pen<'_>, view: &View<'_>, id: ComponentId) {
             pen.line(&[[0.0, 0.0], [0.0, -0.6]]);
             pen.circle(0.0, -0.85, 0.3, pen.fill);
         }
+        ComponentKind::ThermostaticValve { .. } => {
+            pen.valve_body(pen.fill);
+            // The head that feels the room.
+            pen.line(&[[0.0, 0.0], [0.0, -0.55]]);
+            pen.shape(&[[-0.3, -0.55], [0.3, -0.55], [0.3, -0.8], [0.2, -1.1], [-0.2, -1.1], [-0.3, -0.8]], pen.fill);
+        }
         ComponentKind::BalancingValve { .. } => {
             pen.valve_body(pen.fill);
             // A hand wheel and two measuring points.

@@ -13,6 +13,8 @@ pub(super) struct Design {
     supply_c: Plain,
     return_c: Plain,
     room_c: Plain,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    outdoor_c: Option<Plain>,
 }
 
 /// Heating or cooling.
@@ -52,6 +54,7 @@ impl Design {
             supply_c: Plain::new(basis.supply_c),
             return_c: Plain::new(basis.return_c),
             room_c: Plain::new(basis.room_c),
+            outdoor_c: basis.outdoor_c.map(Plain::new),
         }
     }
 
@@ -65,6 +68,7 @@ impl Design {
             supply_c: self.supply_c.si,
             return_c: self.return_c.si,
             room_c: self.room_c.si,
+            outdoor_c: self.outdoor_c.map(|outdoor| outdoor.si),
         }
     }
 }

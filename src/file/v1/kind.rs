@@ -49,6 +49,12 @@ pub(super) enum Kind {
         #[serde(default, skip_serializing_if = "is_false")]
         shut: bool,
     },
+    ThermostaticValve {
+        kv_m3_per_h: Plain,
+        kvs_m3_per_h: Plain,
+        set_c: Plain,
+        band_k: Plain,
+    },
     BalancingValve {
         kv_m3_per_h: Plain,
     },
@@ -123,6 +129,12 @@ impl Kind {
                 position_percent: Percents::new(position),
                 shut,
             },
+            ComponentKind::ThermostaticValve { kv, kvs, set_c, band_k } => Self::ThermostaticValve {
+                kv_m3_per_h: Plain::new(kv),
+                kvs_m3_per_h: Plain::new(kvs),
+                set_c: Plain::new(set_c),
+                band_k: Plain::new(band_k),
+            },
             ComponentKind::BalancingValve { kv } => Self::BalancingValve { kv_m3_per_h: Plain::new(kv) },
             ComponentKind::PressureIndependentValve { set_flow, least_drop, open } => Self::PressureIndependentValve {
                 set_flow_m3_per_h: CubicMetresPerHour::new(set_flow),
@@ -183,6 +195,12 @@ impl Kind {
                     shut,
                 }
             }
+            Self::ThermostaticValve { kv_m3_per_h, kvs_m3_per_h, set_c, band_k } => ComponentKind::ThermostaticValve {
+                kv: kv_m3_per_h.si,
+                kvs: kvs_m3_per_h.si,
+                set_c: set_c.si,
+                band_k: band_k.si,
+            },
             Self::BalancingValve { kv_m3_per_h } => ComponentKind::BalancingValve { kv: kv_m3_per_h.si },
             Self::PressureIndependentValve { set_flow_m3_per_h, least_drop_kpa, open } => {
                 ComponentKind::PressureIndependentValve {

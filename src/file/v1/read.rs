@@ -37,6 +37,7 @@ pub(in crate::file) fn read(text: &str, name: &str, outline: &Outline<'_>) -> Re
         title: file.title,
         notes: file.notes,
         design: file.design.live(),
+        outdoor_now_c: file.outdoor_now_c.map(|outdoor| outdoor.si),
         fluid,
         acceptance: file.acceptance.live(),
         pipes: numbered_items(place.pipes(file.pipes, &components)?, PipeId),
@@ -149,6 +150,7 @@ impl Place<'_> {
                 valve: zone.valve.as_deref().map(component).transpose()?,
                 room_c: zone.room_c.map(|temperature| temperature.si),
                 return_c: zone.return_c.map(|temperature| temperature.si),
+                gain: zone.gain_kw.si,
                 name: zone.name,
             })
         };

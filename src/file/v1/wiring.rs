@@ -64,6 +64,8 @@ pub(super) struct Zone {
     pub room_c: Option<Plain>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub return_c: Option<Plain>,
+    #[serde(default, skip_serializing_if = "KiloWatts::is_zero")]
+    pub gain_kw: KiloWatts,
 }
 
 /// One state of all zone valves.

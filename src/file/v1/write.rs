@@ -28,6 +28,9 @@ fn text(project: &Project) -> Result<String, Flaw> {
     part(&mut text, "title", &project.title)?;
     part(&mut text, "notes", &project.notes)?;
     part(&mut text, "design", &Design::of(&project.design))?;
+    if let Some(outdoor_c) = project.outdoor_now_c {
+        part(&mut text, "outdoor_now_c", &Some(Plain::new(outdoor_c)))?;
+    }
     part(&mut text, "fluid", &Fluid::of(&project.fluid))?;
     part(&mut text, "acceptance", &Acceptance::of(&project.acceptance))?;
     list(&mut text, "components", project.components.values(), |item| (item.name.clone(), Ok(Component::of(item))))?;
@@ -92,6 +95,7 @@ fn zone(project: &Project, zone: &live::Zone) -> Result<Zone, &'static str> {
         valve: zone.valve.map(|valve| name_of(project, valve)).transpose()?,
         room_c: zone.room_c.map(Plain::new),
         return_c: zone.return_c.map(Plain::new),
+        gain_kw: KiloWatts::new(zone.gain),
     })
 }
 

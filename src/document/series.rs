@@ -1,0 +1,44 @@
+//! What lies in one row: which zone's water a thermostatic valve throttles.
+
+use super::{Component, ComponentId, ComponentKind, PipeRun, Port, PortRef, Project, ZoneId};
+use std::collections::BTreeMap;
+
+impl Project {
+    /// The zone whose emitter each thermostatic valve throttles: the one that lies in a row with it, with nothing branching off
+    /// between. A valve without such an emitter is not in the list.
+    #[must_use]
+    pub fn thermostatic_zones(&self) -> BTreeMap<ComponentId, ZoneId> {
+        let mut pipes: BTreeMap<PortRef, Vec<&PipeRun>> = BTreeMap::new();
+        for pipe in self.pipes.values() {
+            pipes.entry(pipe.from).or_default().push(pipe);
+            pipes.entry(pipe.to).or_default().push(pipe);
+        }
+        let valves = self.components.iter().filter(|(_, c)| matches!(c.kind, ComponentKind::ThermostaticValve { .. }));
+        let zone = |id: ComponentId| {
+            let ends = [Port::Inlet, Port::Outlet].map(|port| PortRef { component: id, port });
+            ends.into_iter().find_map(|end| self.zone_along(&pipes, end)).map(|zone| (id, zone))
+        };
+        valves.filter_map(|(id, _)| zone(*id)).collect()
+    }
+
+    /// Follows a row of pipes and components from a port outwards to the first emitter of a zone.
+    fn zone_along(&self, pipes: &BTreeMap<PortRef, Vec<&PipeRun>>, start: PortRef) -> Option<ZoneId> {
+        let (mut at, mut by): (PortRef, Option<&PipeRun>) = (start, None);
+        // A row is no longer than all there is; a ring ends there too.
+        for _ in 0..=self.components.len() {
+            let mut onwards = pipes.get(&at)?.iter().filter(|pipe| !by.is_some_and(|by| std::ptr::eq(by, **pipe)));
+            let (Some(&pipe), None) = (onwards.next(), onwards.next()) else { return None };
+            let entered = if pipe.from == at { pipe.to } else { pipe.from };
+            let Component { kind, .. } = self.components.get(&entered.component)?;
+            (at, by) = match (kind, entered.port) {
+                (ComponentKind::Emitter(_), _) => return self.zone_of(entered.component),
+                (ComponentKind::Source(_) | ComponentKind::Separator { .. }, _) => return None,
+                (_, Port::Inlet) => (PortRef { port: Port::Outlet, ..entered }, None),
+                (_, Port::Outlet) => (PortRef { port: Port::Inlet, ..entered }, None),
+                // Where just two pipes meet nothing branches off.
+                _ => (entered, Some(pipe)),
+            };
+        }
+        None
+    }
+}
