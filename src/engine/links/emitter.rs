@@ -11,9 +11,11 @@
 //! on heat exchangers; all from memory.
 
 mod coil;
+mod room;
 mod surface;
 
 pub use coil::CoilArrangement;
+pub use room::{HeatedRoom, RoomBalance, RoomFlaw};
 
 /// How an emitter's heat follows from its flow and supply temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -128,13 +130,24 @@ pub fn flaw(law: EmitterLaw, design: EmitterDesign) -> Option<DesignFlaw> {
 /// assert!((half.heat_share - 0.889).abs() < 0.001);
 /// ```
 pub fn state(law: EmitterLaw, design: EmitterDesign, flow_share: f64, supply_c: f64) -> EmitterState {
+    state_in_room(law, design, flow_share, supply_c, design.room_c)
+}
+
+/// As [`state`], in a room (for a coil: with air entering) at `room_c` °C instead of the design's room temperature.
+pub fn state_in_room(
+    law: EmitterLaw,
+    design: EmitterDesign,
+    flow_share: f64,
+    supply_c: f64,
+    room_c: f64,
+) -> EmitterState {
     let flow_share = flow_share.abs();
-    let excess_ratio = (supply_c - design.room_c) / design.supply_excess_k();
+    let excess_ratio = (supply_c - room_c) / design.supply_excess_k();
     let without_heat = |return_c| EmitterState { heat_share: 0.0, return_c };
     // Positive test, so that a flow that is not a number gives no heat either.
     let flows = flow_share > SMALLEST_FLOW_SHARE && flow_share.is_finite();
     if !flows {
-        return without_heat(design.room_c);
+        return without_heat(room_c);
     }
     if flaw(law, design).is_some() || !excess_ratio.is_finite() || excess_ratio <= 0.0 {
         return without_heat(supply_c);

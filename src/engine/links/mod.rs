@@ -10,6 +10,7 @@ mod fixed;
 mod friction;
 mod one_way;
 mod pipe;
+mod thermostatic;
 mod valve;
 
 pub use bypass::BypassValve;
@@ -18,6 +19,7 @@ pub(crate) use friction::TERMS;
 pub use friction::{Friction, LAMINAR_END, TURBULENT_START, colebrook, darcy_factor};
 pub use one_way::{CheckValve, FlowLimiter};
 pub use pipe::Pipe;
+pub use thermostatic::{Thermostat, ThermostatFlaw, ThermostaticValve};
 pub use valve::{Characteristic, Valve, kv_for, kv_pressure_drop_pa};
 
 /// Pressure drop and its derivative by flow.
@@ -77,6 +79,8 @@ pub enum LinkLaw {
     Bypass(BypassValve),
     /// A pressure-independent control valve.
     Limiter(FlowLimiter),
+    /// A thermostatic valve with its emitter and room.
+    Thermostatic(Box<ThermostaticValve>),
     /// Nothing passes.
     Shut,
 }
@@ -93,23 +97,27 @@ impl LinkLaw {
             Self::Check(check) => check.drop(flow),
             Self::Bypass(bypass) => bypass.drop(flow),
             Self::Limiter(limiter) => limiter.drop(flow),
+            // A box has a `drop` of its own.
+            Self::Thermostatic(valve) => valve.as_ref().drop(flow),
             Self::Shut => Drop::default(),
         }
     }
 
-    /// k where the law is k q |q| throughout: valves, losses that go with the square of flow, limiters below their set flow.
+    /// k where the law is k q |q| throughout: valves, losses that go with the square of flow, limiters below their set flow,
+    /// thermostatic valves that are shut or fully open throughout.
     pub(crate) fn square(&self) -> Option<f64> {
         match self {
             Self::Valve(valve) => Some(valve.drop(1.0).pressure_pa),
             Self::Limiter(limiter) => Some(limiter.drop(1.0).pressure_pa),
             Self::Fixed(fixed) => fixed.square(),
+            Self::Thermostatic(valve) => valve.square(),
             Self::Shut => Some(0.0),
             Self::Pipe(_) | Self::Check(_) | Self::Bypass(_) => None,
         }
     }
 
-    /// The law as a series around a flow other than zero; `None` for the bypass valve, whose law bends too sharply. `warm` is as
-    /// in [`Self::drop`].
+    /// The law as a series around a flow other than zero; `None` for the bypass valve, whose law bends too sharply, and for a
+    /// thermostatic valve that throttles. `warm` is as in [`Self::drop`].
     pub(crate) fn expand(&self, flow: f64, warm: &mut f64) -> Option<Expansion> {
         if let Some(k) = self.square() {
             let at = k * flow * flow.abs();
@@ -135,6 +143,7 @@ impl LinkLaw {
             Self::Valve(valve) => valve.range(),
             Self::Check(_) | Self::Bypass(_) => FlowRange::FORWARD,
             Self::Limiter(limiter) => limiter.range(),
+            Self::Thermostatic(valve) => valve.range(),
             Self::Shut => FlowRange::NONE,
         }
     }
@@ -149,6 +158,7 @@ impl LinkLaw {
             Self::Check(check) => check.nominal_flow(),
             Self::Bypass(bypass) => bypass.nominal_flow(),
             Self::Limiter(limiter) => limiter.nominal_flow(),
+            Self::Thermostatic(valve) => valve.nominal_flow(),
             Self::Shut => 1e-4,
         }
     }

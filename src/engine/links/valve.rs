@@ -5,7 +5,7 @@
 use super::{Drop, FlowRange};
 
 /// One bar in Pa, times the reference density, for Kv in m³/h and flow in m³/s.
-const KV_SCALE: f64 = 1e5 * 3600.0 * 3600.0 / 1000.0;
+pub(super) const KV_SCALE: f64 = 1e5 * 3600.0 * 3600.0 / 1000.0;
 
 /// How Kv follows the position of the valve, as a share of the fully open Kv.
 #[derive(Clone, Copy, Debug, PartialEq)]

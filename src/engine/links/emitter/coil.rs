@@ -23,6 +23,7 @@ pub enum CoilArrangement {
 const FILM_EXPONENT: f64 = 0.8;
 
 /// Capacity rates of water and air, in units of design heat per design supply excess.
+#[derive(Clone, Copy, Debug, PartialEq)]
 struct Capacities {
     water: f64,
     air: f64,
@@ -57,16 +58,44 @@ pub(super) fn flaw(water_film_share: f64, design: &EmitterDesign) -> Option<Desi
 
 /// Heat share φ at flow share `x` and design supply temperature; it is proportional to the supply excess.
 pub(super) fn heat_share(arrangement: CoilArrangement, water_film_share: f64, design: &EmitterDesign, x: f64) -> f64 {
-    let Some(rated) = Capacities::at_design(design) else {
-        return 0.0;
-    };
-    // At design ε C_min = 1 in these units.
-    let rated_units = transfer_units(arrangement, rated.smaller().recip(), rated.ratio());
-    let film = 1.0 - water_film_share + water_film_share * x.powf(-FILM_EXPONENT);
-    let transmittance = rated_units * rated.smaller() / film;
-    let present = Capacities { water: rated.water * x, air: rated.air };
-    let units = transmittance / present.smaller();
-    effectiveness(arrangement, units, present.ratio()) * present.smaller()
+    Coil::new(arrangement, water_film_share, design).map_or(0.0, |coil| coil.heat_share(x).0)
+}
+
+/// A coil whose transmittance has been found from its design.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Coil {
+    arrangement: CoilArrangement,
+    water_film_share: f64,
+    rated: Capacities,
+    rated_transmittance: f64,
+}
+
+impl Coil {
+    /// `None` without a leaving air temperature.
+    pub(super) fn new(arrangement: CoilArrangement, water_film_share: f64, design: &EmitterDesign) -> Option<Self> {
+        let rated = Capacities::at_design(design)?;
+        // At design ε C_min = 1 in these units.
+        let rated_units = transfer_units(arrangement, rated.smaller().recip(), rated.ratio());
+        Some(Self { arrangement, water_film_share, rated, rated_transmittance: rated_units * rated.smaller() })
+    }
+
+    /// Heat share φ at flow share `x` and design excess, and its derivative by ln x.
+    pub(super) fn heat_share(&self, x: f64) -> (f64, f64) {
+        let falling = self.water_film_share * x.powf(-FILM_EXPONENT);
+        let film = 1.0 - self.water_film_share + falling;
+        let present = Capacities { water: self.rated.water * x, air: self.rated.air };
+        let (smaller, ratio) = (present.smaller(), present.ratio());
+        let units = self.rated_transmittance / film / smaller;
+        let effectiveness = effectiveness(self.arrangement, units, ratio);
+        let (by_units, by_ratio) = effectiveness_slopes(self.arrangement, units, ratio);
+        // d ln UA/d ln x; N and C follow water's capacity only on the side where it stands.
+        let film_slope = FILM_EXPONENT * falling / film;
+        let slope = match present.water < present.air {
+            true => effectiveness + by_units * (film_slope - 1.0) + by_ratio,
+            false => by_units * film_slope - by_ratio,
+        };
+        (effectiveness * smaller, slope * smaller)
+    }
 }
 
 /// Effectiveness ε(N, C).
@@ -89,6 +118,33 @@ fn effectiveness(arrangement: CoilArrangement, units: f64, ratio: f64) -> f64 {
 
 /// Below this `N (1 − C)` counterflow's streams count as balanced; the error is about half of it.
 const BALANCED: f64 = 1e-9;
+
+/// Derivatives of effectiveness by ln N and ln C.
+fn effectiveness_slopes(arrangement: CoilArrangement, units: f64, ratio: f64) -> (f64, f64) {
+    match arrangement {
+        CoilArrangement::Counterflow => {
+            let lead = 1.0 - ratio;
+            let run = lead * units;
+            if run < BALANCED {
+                let per = (1.0 + units).powi(2).recip();
+                return (units * per, -0.5 * units * units * per);
+            }
+            let left = (-run).exp();
+            let passed = -(-run).exp_m1();
+            let whole = lead + ratio * passed;
+            // 1 − e^−w − w, by its series where the difference would lose digits.
+            let bend = if run < 1e-3 { run * run * (run / 6.0 - 0.5) } else { passed - run };
+            (units * lead * lead * left / (whole * whole), ratio * left * bend / (whole * whole))
+        }
+        CoilArrangement::CrossflowUnmixed => {
+            let exponent = crossflow_exponent(units, ratio);
+            let bent = ratio * units.powf(0.78);
+            let pull = bent * (-bent).exp() * units.powf(0.22) / ratio;
+            let left = exponent.exp();
+            (left * (0.78 * pull - 0.22 * exponent), left * (exponent + pull))
+        }
+    }
+}
 
 fn crossflow_exponent(units: f64, ratio: f64) -> f64 {
     (-ratio * units.powf(0.78)).exp_m1() * units.powf(0.22) / ratio
