@@ -1,9 +1,9 @@
-//! Thermostatic valve that cannot do its work: with no emitter in its row, in a cooling system, or without an outdoor
+//! Thermostatic valve that cannot do its work: with no emitter in its row, or without an outdoor
 //! temperature from which its room's loss follows. It then stays at its nominal Kv.
 
 use super::drawing::Drawing;
 use super::{Problem, Severity};
-use crate::document::{ComponentKind, Duty};
+use crate::document::ComponentKind;
 
 pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
     let project = drawing.project;
@@ -14,10 +14,6 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
             () if !zones.contains_key(id) => {
                 "No emitter of a zone lies in a row with it, so no room moves it and it stays at its nominal Kv: put it into \
                  the branch of one emitter."
-            }
-            () if project.design.duty == Duty::Cooling => {
-                "A thermostatic valve shuts when its room grows warm, which is of no use for cooling; it is reckoned at its \
-                 nominal Kv: use a control valve."
             }
             () if project.design.outdoor_c.is_none() => {
                 "The loss of its room is not known without a design outdoor temperature, so it stays at its nominal Kv: give \

@@ -19,6 +19,8 @@ pub(super) struct Amounts {
     pub supply_c: f64,
     /// Temperature of the water that leaves, °C; likewise.
     pub return_c: f64,
+    /// Temperature of its room where a thermostatic valve serves it, °C.
+    pub room_c: Option<f64>,
 }
 
 impl From<&ZoneResult> for Amounts {
@@ -34,6 +36,7 @@ impl From<&ZoneResult> for Amounts {
             heat_share: zone.heat_share,
             supply_c: of_moving(zone.supply_c),
             return_c: of_moving(zone.return_c),
+            room_c: zone.room_c,
         }
     }
 }
@@ -59,6 +62,7 @@ impl Amounts {
             heat_share: over(heat, load),
             supply_c: mixed(|zone| zone.supply_c),
             return_c: mixed(|zone| zone.return_c),
+            room_c: None,
         }
     }
 }
@@ -77,6 +81,7 @@ mod tests {
             heat_share: 0.0,
             supply_c: 45.0,
             return_c: 20.0,
+            room_c: None,
             state,
         };
         for (state, tells) in [(ZoneState::Shut, false), (ZoneState::Still, false), (ZoneState::Starved, true)] {

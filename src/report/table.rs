@@ -62,9 +62,14 @@ fn head(project: &Project, study: &Study, units: &Units) -> String {
         Duty::Cooling => "Cooling",
     };
     let temperature = |celsius| units.format(Quantity::Temperature, celsius);
+    let outdoor = match (basis.outdoor_c, project.outdoor_now_c) {
+        (Some(design), Some(now)) => format!(", outdoors {} (now {})", temperature(design), temperature(now)),
+        (Some(design), None) => format!(", outdoors {}", temperature(design)),
+        (None, _) => String::new(),
+    };
     let fluid = &study.lowered().fluid;
     format!(
-        "{title}\n{}\n{duty}: supply {}, return {}, room {}\nFluid: {}, {} and {} at {}\n",
+        "{title}\n{}\n{duty}: supply {}, return {}, room {}{outdoor}\nFluid: {}, {} and {} at {}\n",
         "=".repeat(width(&title)),
         temperature(basis.supply_c),
         temperature(basis.return_c),
@@ -148,10 +153,14 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
         Duty::Heating => "Heat",
         Duty::Cooling => "Cooling",
     };
-    let headings = ["Zone", "Flow", "Design flow", "Share", heat, "Share of load", "Return", "State"];
-    let mut rows = vec![headings.map(str::to_owned).to_vec()];
+    let with_room = results.zones.values().any(|zone| zone.room_c.is_some());
+    let headings = ["Zone", "Flow", "Design flow", "Share", heat, "Share of load", "Return", "Room", "State"];
+    let kept = |cells: [String; 9]| -> Vec<String> {
+        cells.into_iter().enumerate().filter(|(i, _)| with_room || *i != 7).map(|(_, cell)| cell).collect()
+    };
+    let mut rows = vec![kept(headings.map(str::to_owned))];
     let row = |name: &str, zone: &Amounts, state: Option<ZoneState>| {
-        vec![
+        kept([
             name.to_owned(),
             units.format(Quantity::Flow, zone.flow),
             units.format(Quantity::Flow, zone.design_flow),
@@ -159,8 +168,9 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
             units.format(Quantity::Heat, zone.heat),
             units.format(Quantity::Share, zone.heat_share),
             units.format(Quantity::Temperature, zone.return_c),
+            zone.room_c.map_or_else(String::new, |room_c| units.format(Quantity::Temperature, room_c)),
             state.map_or("", ZoneState::word).to_owned(),
-        ]
+        ])
     };
     for (id, zone) in &project.zones {
         if let Some(result) = results.zones.get(id) {

@@ -3,7 +3,8 @@
 use super::circuits::{Circuit, Membership};
 use super::laws::{self, Water};
 use super::nodes;
-use crate::document::{Component, ComponentId, ComponentKind, PipeId, Port, PortRef, Project, PumpUnit};
+use super::thermostats::{self, Throttle};
+use crate::document::{Component, ComponentId, ComponentKind, PipeId, Port, PortRef, Project, PumpUnit, ZoneId};
 use crate::engine::fluid::{FluidError, FluidProperties};
 use crate::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink};
 use crate::engine::pump::{CATALOGUE_WATER, CurveError, Regulated, RegulationError, Viscous, corrected};
@@ -72,6 +73,8 @@ pub struct Lowered {
     pub circuits: Vec<Circuit>,
     /// The circuit of each link, in the network's order.
     pub(super) circuit_of: Vec<usize>,
+    /// Thermostatic valves that a room moves.
+    pub(super) throttles: Vec<Throttle>,
 }
 
 impl Lowered {
@@ -92,6 +95,7 @@ impl Lowered {
             fluid,
             circuits: vec![circuit; membership.count],
             circuit_of: Vec::new(),
+            throttles: Vec::new(),
         };
         for (id, component) in &project.components {
             lowered.add_component(project, &membership, *id, component)?;
@@ -104,6 +108,8 @@ impl Lowered {
                 lowered.push(Link { from, to, law: laws::of_pipe(pipe, &fluid) }, LinkOwner::Pipe(*id), circuit);
             }
         }
+        lowered.throttles = thermostats::find(project, &lowered.owners);
+        thermostats::take_laws(project, &mut lowered);
         lowered.network.reference = lowered.reference(project);
         Ok(lowered)
     }
@@ -165,6 +171,7 @@ impl Lowered {
                 link.law = law;
             }
         }
+        thermostats::take_laws(project, self);
         for (link, pump) in self.network.pumps.iter_mut().zip(&self.pumps) {
             if let Some(circuit) = self.circuits.get(pump.circuit) {
                 link.density_kg_per_m3 = circuit.fluid.density_kg_per_m3;
@@ -177,6 +184,11 @@ impl Lowered {
         let link = self.owners.iter().position(|owner| *owner == LinkOwner::Component(id));
         let circuit = link.and_then(|link| self.circuits.get(*self.circuit_of.get(link)?)).or(self.circuits.first());
         circuit.copied().unwrap_or(Circuit { mean_c: self.fluid.temperature_c, fluid: self.fluid })
+    }
+
+    /// Whether a thermostatic valve serves a zone.
+    pub(super) fn is_throttled(&self, zone: ZoneId) -> bool {
+        self.throttles.iter().any(|throttle| throttle.zone == zone)
     }
 
     /// The water of a link's circuit as it is now.

@@ -18,6 +18,7 @@ mod settle;
 mod shares;
 mod sweep;
 mod temperatures;
+mod thermostats;
 mod words;
 
 pub use circuits::Circuit;

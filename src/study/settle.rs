@@ -1,12 +1,14 @@
 //! Flows and temperatures settled together.
 //!
 //! Flows follow from the laws, temperatures from the flows, and the laws from the temperatures: of each circuit's water by
-//! viscosity and density ([`super::circuits`]). The study goes round until nothing moves any more. Each round starts from the
+//! viscosity and density ([`super::circuits`]), of thermostatic valves by the water that warms their rooms
+//! ([`super::thermostats`]). The study goes round until nothing moves any more. Each round starts from the
 //! last one's answer and costs a step or two of the solver.
 
 use super::circuits;
 use super::lower::Lowered;
 use super::temperatures::{self, Exchange};
+use super::thermostats;
 use crate::document::Project;
 use crate::engine::network::{Network, OperatingPoint, Solver};
 
@@ -35,7 +37,9 @@ pub(super) fn settle(project: &Project, lowered: &mut Lowered, solver: &mut Solv
         let outcome = solver.outcome();
         settled.nodes_c = temperatures::of_nodes(project, lowered, outcome);
         settled.exchanges = temperatures::exchanges(project, lowered, outcome, &settled.nodes_c);
-        settled.agree = !circuits::follow(project, lowered, &settled.exchanges);
+        let water_moved = circuits::follow(project, lowered, &settled.exchanges);
+        let rooms_moved = thermostats::follow(project, lowered, &settled.exchanges);
+        settled.agree = !(water_moved || rooms_moved);
         if settled.agree || !outcome.converged() {
             break;
         }

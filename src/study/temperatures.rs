@@ -6,6 +6,7 @@
 //! further sweeps.
 
 use super::lower::{LinkOwner, Lowered};
+use super::thermostats;
 use crate::document::{Component, ComponentKind, Emitter, Project, Zone};
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::emitter::{self, EmitterState};
@@ -35,7 +36,7 @@ pub(super) fn exchanges(project: &Project, lowered: &Lowered, outcome: &Outcome,
     let links = lowered.network.links.iter().zip(&lowered.owners).zip(&outcome.flows).enumerate();
     let exchange = |(link, ((ends, owner), &flow)): (usize, ((&Link, &LinkOwner), &f64))| {
         let enters_c = *nodes_c.get(if flow > 0.0 { ends.from } else { ends.to })?;
-        let change = change(project, owner);
+        let change = change(project, lowered, owner);
         if matches!(change, Change::None) || !enters_c.is_finite() {
             return None;
         }
@@ -57,7 +58,8 @@ struct Stream<'a> {
 enum Change<'a> {
     None,
     Source,
-    Zone(&'a Zone, &'a Emitter),
+    /// With whether a thermostatic valve serves it.
+    Zone(&'a Zone, &'a Emitter, bool),
 }
 
 /// Temperature of each node of the network, °C; not a number where nothing flows.
@@ -91,7 +93,9 @@ impl Change<'_> {
         match self {
             Self::Source => project.design.supply_c,
             Self::None => enters_c,
-            Self::Zone(zone, emitter) => state(project, fluid, zone, emitter, flow, enters_c).return_c,
+            Self::Zone(zone, emitter, throttled) => {
+                state(project, fluid, (zone, emitter, *throttled), flow, enters_c).return_c
+            }
         }
     }
 }
@@ -104,19 +108,21 @@ fn streams<'a>(project: &'a Project, lowered: &Lowered, outcome: &Outcome) -> Ve
         (flow.abs() > still).then_some(Stream { from, to, flow: flow.abs(), change })
     };
     let links = lowered.network.links.iter().zip(&lowered.owners).zip(&outcome.flows);
-    let links = links.filter_map(|((link, owner), &flow)| directed(link.from, link.to, flow, change(project, owner)));
+    let links =
+        links.filter_map(|((link, owner), &flow)| directed(link.from, link.to, flow, change(project, lowered, owner)));
     let pumps = lowered.network.pumps.iter().zip(&outcome.pumps);
     let pumps = pumps.filter_map(|(pump, done)| directed(pump.suction, pump.discharge, done.flow, Change::None));
     links.chain(pumps).collect()
 }
 
-fn change<'a>(project: &'a Project, owner: &LinkOwner) -> Change<'a> {
+fn change<'a>(project: &'a Project, lowered: &Lowered, owner: &LinkOwner) -> Change<'a> {
     let LinkOwner::Component(id) = owner else { return Change::None };
     match project.components.get(id).map(|component: &Component| &component.kind) {
         Some(ComponentKind::Source(_)) => Change::Source,
         Some(ComponentKind::Emitter(emitter)) => {
-            let zone = project.zone_of(*id).and_then(|zone| project.zones.get(&zone));
-            zone.map_or(Change::None, |zone| Change::Zone(zone, emitter))
+            let id = project.zone_of(*id);
+            let zone = id.and_then(|id| Some((project.zones.get(&id)?, lowered.is_throttled(id))));
+            zone.map_or(Change::None, |(zone, throttled)| Change::Zone(zone, emitter, throttled))
         }
         _ => Change::None,
     }
@@ -147,15 +153,19 @@ fn sweep(project: &Project, fluid: &FluidProperties, streams: &[Stream<'_>], ran
     }
 }
 
-/// What a zone's emitter gives at a flow (m³/s, by size) and the temperature of the water that enters it.
+/// What a zone's emitter gives at a flow (m³/s, by size) and the temperature of the water that enters it. With whether a
+/// thermostatic valve serves the zone: its room is then as warm as the emitter makes it.
 pub(super) fn state(
     project: &Project,
     fluid: &FluidProperties,
-    zone: &Zone,
-    emitter: &Emitter,
+    (zone, emitter, throttled): (&Zone, &Emitter, bool),
     flow: f64,
     enters_c: f64,
 ) -> EmitterState {
+    let room = if throttled { thermostats::room(project, fluid, zone, emitter, enters_c) } else { None };
+    if let Some(room) = room {
+        return room.emitter(flow);
+    }
     let design_flow = project.design.flow(zone, fluid);
     let share = if design_flow > 0.0 { flow.abs() / design_flow } else { 0.0 };
     emitter::state(emitter.law, project.emitter_design(zone, emitter), share, enters_c)

@@ -147,6 +147,7 @@ pub fn change_since(project: &Project, before: &Results, after: &Results, pump: 
         if by >= 0.005 || a.state != b.state {
             let end = match b.state {
                 ZoneState::Served => share(b),
+                ZoneState::Throttled => format!("{} (throttled)", share(b)),
                 ZoneState::Shut | ZoneState::Still => b.state.word().to_owned(),
                 state => format!("{}, {}", share(b), state.word()),
             };

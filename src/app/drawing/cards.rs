@@ -93,7 +93,11 @@ impl<'a> CardText<'a> {
             word,
             arrow,
             flow: view.units.format(Quantity::Flow, result.flow),
-            heat: view.units.format(Quantity::Heat, result.heat),
+            heat: match result.room_c {
+                // Where a thermostatic valve keeps it, the room is what counts.
+                Some(room_c) => format!("{} room", view.units.format(Quantity::Temperature, room_c)),
+                None => view.units.format(Quantity::Heat, result.heat),
+            },
             small: 0.72 * unit,
             large: 1.3 * unit,
         }

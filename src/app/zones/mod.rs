@@ -29,13 +29,14 @@ struct Columns {
     heat: Option<f32>,
     heat_share: Option<f32>,
     back: Option<f32>,
+    room: Option<f32>,
     state: f32,
     valve: f32,
 }
 
 impl Columns {
     /// Lays out columns from the right, figures as wide as the present units ask for; the bar takes what they leave.
-    fn new(rect: Rect, flow_width: f32, heat_width: f32) -> Self {
+    fn new(rect: Rect, flow_width: f32, heat_width: f32, asks_for_room: bool) -> Self {
         let name_width = (0.21 * rect.width()).clamp(96.0, 190.0);
         let mut left_over = rect.width() - name_width - 50.0 - 92.0 - 48.0 - flow_width - 3.0 * GAP - 60.0;
         let mut fits = |width: f32| {
@@ -45,6 +46,7 @@ impl Columns {
             }
             there
         };
+        let with_room = asks_for_room && fits(58.0 + GAP);
         let with_heat = fits(heat_width + GAP);
         let with_back = with_heat && fits(58.0 + GAP);
         let with_design = with_back && fits(flow_width + GAP);
@@ -59,6 +61,7 @@ impl Columns {
             }
             there.then_some(at)
         };
+        let room = column(with_room, 58.0);
         let back = column(with_back, 58.0);
         let heat_share = column(with_heat_share, 40.0);
         let heat = column(with_heat, heat_width);
@@ -75,6 +78,7 @@ impl Columns {
             heat,
             heat_share,
             back,
+            room,
             state,
             valve,
         }
@@ -99,7 +103,8 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
         let flow = width(ui, results().map(|z| view.units.format(Quantity::Flow, z.flow.max(z.design_flow))));
         let heat = width(ui, results().map(|z| view.units.format(Quantity::Heat, z.heat)));
         let (rect, _) = ui.allocate_exact_size(egui::vec2(ui.available_width(), 20.0), Sense::hover());
-        let columns = |rect| Columns::new(rect, flow, heat);
+        let asks_for_room = results().any(|zone| zone.room_c.is_some());
+        let columns = |rect| Columns::new(rect, flow, heat, asks_for_room);
         headings(ui, view, rect, &columns(rect));
         for (id, zone) in &view.project.zones {
             if let Some(result) = view.results.zones.get(id) {
@@ -170,6 +175,7 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
         (at.heat, if view.project.design.duty == Duty::Heating { "heat" } else { "cooling" }),
         (at.heat_share, "load"),
         (at.back, "return"),
+        (at.room, "room"),
     ] {
         if let Some(x) = x {
             write(x, Align2::RIGHT_CENTER, text);
@@ -183,7 +189,7 @@ pub(super) fn state_look(view: &View<'_>, state: ZoneState) -> (Color32, &'stati
     match state {
         ZoneState::Shut => (palette.shut, ""),
         ZoneState::Still | ZoneState::Backwards | ZoneState::Starved => (palette.starved, "▼"),
-        ZoneState::Served => (palette.served, ""),
+        ZoneState::Served | ZoneState::Throttled => (palette.served, ""),
         ZoneState::Overflowed => (palette.overflowed, "▲"),
     }
 }
@@ -237,6 +243,9 @@ fn row(
     }
     if let Some(x) = at.back {
         figure(x, false, units.format(Quantity::Temperature, result.return_c), palette.quiet);
+    }
+    if let (Some(x), Some(room_c)) = (at.room, result.room_c.filter(|_| !shut)) {
+        figure(x, false, units.format(Quantity::Temperature, room_c), ink);
     }
     ui.painter().text(Pos2::new(at.state, y), Align2::LEFT_CENTER, word.trim(), look::strong(size::SMALL), color);
     if let Some(valve) = zone.valve {

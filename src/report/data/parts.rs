@@ -91,6 +91,9 @@ pub(super) struct ZonePart<'a> {
     heat_share_percent: f64,
     supply_c: f64,
     return_c: f64,
+    /// Where a thermostatic valve serves it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    room_c: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     state: Option<&'static str>,
 }
@@ -247,6 +250,7 @@ impl<'a> ZonePart<'a> {
             heat_share_percent: percent(zone.heat_share),
             supply_c: zone.supply_c,
             return_c: zone.return_c,
+            room_c: zone.room_c,
             state: state.map(ZoneState::word),
         }
     }
