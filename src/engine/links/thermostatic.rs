@@ -25,12 +25,14 @@ use super::emitter::{HeatedRoom, RoomFlaw};
 use super::valve::KV_SCALE;
 use super::{Drop, FlowRange};
 
-/// The drop at which the range of flow ends, Pa: 100 m of water, several times what a circulator gives.
-const END_PA: f64 = 1e6;
+/// The drop at which the range of flow ends, Pa: 40 m of water, beyond what circulators of buildings give (common practice, no
+/// source). A pump that gives more meets a flow that is held there, short of the asymptote by a per cent or so. The higher the
+/// end, the more steps the network needs to come back from it.
+const END_PA: f64 = 4e5;
 /// Below this share of the nominal Kv without flow the valve counts as shut: less than the seat of a real one lets pass (common
 /// practice, no source).
 const SHUT_SHARE: f64 = 1e-5;
-/// The drop at the flow that counts as ordinary, Pa.
+/// The drop at a flow that counts as ordinary, Pa.
 const ORDINARY_PA: f64 = 1e4;
 
 /// The valve with its head.
@@ -118,8 +120,7 @@ impl ThermostaticValve {
             valve.end = valve.find_flow(most, END_PA);
             valve.at_end = valve.throttled(valve.end);
         }
-        let ordinary = kvs * (ORDINARY_PA / valve.scale).sqrt();
-        valve.nominal = valve.find_flow(ordinary.min(valve.end), ORDINARY_PA);
+        valve.nominal = valve.find_nominal();
         Ok(valve)
     }
 
@@ -145,7 +146,7 @@ impl ThermostaticValve {
         if self.end > 0.0 { FlowRange { low: -self.end, high: self.end } } else { FlowRange::NONE }
     }
 
-    /// The flow at 10 kPa.
+    /// The flow at 10 kPa, or at which Kv is half of what it is without flow, whichever is less.
     #[must_use]
     pub fn nominal_flow(&self) -> f64 {
         self.nominal
@@ -191,15 +192,30 @@ impl ThermostaticValve {
     /// Up to which flow the valve is fully open; endless if it is at `most`.
     fn find_open_until(&self, most: f64) -> f64 {
         let open_lift_k = self.shut_lift_k - self.kvs / self.kv_per_k;
-        if self.room.lift(most).0 <= open_lift_k {
-            return f64::INFINITY;
+        match self.room.lift(most).0 <= open_lift_k {
+            true => f64::INFINITY,
+            false if open_lift_k <= 0.0 => 0.0,
+            false => self.find_lift(most, open_lift_k),
         }
-        if open_lift_k <= 0.0 {
-            return 0.0;
+    }
+
+    /// The lesser of the flow at the ordinary drop and that at which Kv is half of what it is without flow. Nearer to the
+    /// asymptote the slope would tell nothing of the law at small flow.
+    fn find_nominal(&self) -> f64 {
+        let open = self.kvs * (ORDINARY_PA / self.scale).sqrt();
+        let nominal = self.find_flow(open.min(self.end), ORDINARY_PA);
+        let half = 0.5 * self.kv(0.0);
+        if nominal <= self.open_until || self.kv_and_fall(nominal).0 >= half {
+            return nominal;
         }
+        self.find_lift(nominal, self.shut_lift_k - half / self.kv_per_k)
+    }
+
+    /// The flow at a lift above zero; at `most` it is no less.
+    fn find_lift(&self, most: f64, sought_k: f64) -> f64 {
         rising_root(0.0, most, |q| {
             let (lift_k, slope_k) = self.room.lift(q);
-            ((lift_k / open_lift_k).ln(), slope_k / lift_k)
+            ((lift_k / sought_k).ln(), slope_k / lift_k)
         })
     }
 
@@ -215,8 +231,9 @@ impl ThermostaticValve {
     }
 }
 
-/// The root between `least` and `most` of a function that rises with ln q, given with its slope by ln q; it is not below zero at `most`.
-/// Newton in ln q, held inside a bracket that every step narrows; where there is no number to go on, half the flow.
+/// The root between `least` and `most` of a function that rises with ln q, given with its slope by ln q; it is not below zero
+/// at `most`. Newton in ln q, held inside a bracket that every step narrows; or the middle of the bracket where Newton leaves it or
+/// has no number to go on.
 fn rising_root(least: f64, most: f64, error_and_slope: impl Fn(f64) -> (f64, f64)) -> f64 {
     let (mut low, mut high) = (least, most);
     let mut q = most;
