@@ -190,3 +190,26 @@ fn crossflow_units(target: f64, ratio: f64) -> f64 {
     }
     log_units.exp()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Against central differences, also where counterflow's streams are nearly or quite balanced.
+    #[test]
+    fn slopes_of_effectiveness() {
+        let arrangements = [CoilArrangement::Counterflow, CoilArrangement::CrossflowUnmixed];
+        for (arrangement, units) in arrangements.into_iter().flat_map(|a| [0.2, 1.0, 3.0].map(|units| (a, units))) {
+            for ratio in [0.1, 0.7, 0.99, 0.9995, 1.0 - 1e-5, 1.0] {
+                let (by_units, by_ratio) = effectiveness_slopes(arrangement, units, ratio);
+                let h = 1e-5_f64;
+                let at = |u: f64, r: f64| effectiveness(arrangement, units * (u * h).exp(), ratio * (r * h).exp());
+                let found = (at(1.0, 0.0) - at(-1.0, 0.0)) / (2.0 * h);
+                assert!((found - by_units).abs() < 1e-8, "{arrangement:?} {units} {ratio}: {found}, {by_units}");
+                // A ratio beyond one is none; there the difference looks back only.
+                let found = (3.0 * at(0.0, 0.0) - 4.0 * at(0.0, -1.0) + at(0.0, -2.0)) / (2.0 * h);
+                assert!((found - by_ratio).abs() < 1e-8, "{arrangement:?} {units} {ratio}: {found}, {by_ratio}");
+            }
+        }
+    }
+}

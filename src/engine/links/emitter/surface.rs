@@ -103,3 +103,16 @@ fn slope_left(y: f64) -> f64 {
 fn cooled(y: f64) -> f64 {
     -(-y).exp_m1()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_series_is_the_difference() {
+        for y in [0.002, 0.01, 0.0299] {
+            let difference = 1.0 - cooled_slope(y);
+            assert!((slope_left(y) / difference - 1.0).abs() < 1e-11, "{y}");
+        }
+    }
+}
