@@ -71,6 +71,7 @@ fn regulated(link: &Value) -> Regulated {
         head_limit_m: settings["head_limit_m"].as_f64(),
         slope: settings["slope_fraction"].as_f64().unwrap(),
         speed_cap: settings["cap_fraction"].as_f64().unwrap(),
+        power_limit_w: None,
         minimum_speed: settings["min_speed_fraction"].as_f64().unwrap(),
         reference,
     };

@@ -11,7 +11,7 @@ mod networks {
 use headwise::engine::GRAVITY_M_PER_S2;
 use headwise::engine::links::{CheckValve, FixedLoss, FlowLimiter, LinkLaw, Pipe, Valve};
 use headwise::engine::network::{Link, Network, Outcome, PumpLaw, PumpLink, Solver, Verdict};
-use headwise::engine::pump::{GoverningLimit, Regulated};
+use headwise::engine::pump::{GoverningLimit, PowerModel, Pump, Regulated, Regulation};
 use networks::generate::{Random, Recipe, network, regulated_pump};
 use networks::reference;
 
@@ -234,6 +234,61 @@ fn a_second_way_of_solving_agrees() {
         }
     }
     assert!(compared >= 330, "only {compared} compared");
+}
+
+/// Gives the first pump a power that rises with flow, and a limit somewhere in it.
+fn limit_power(network: &mut Network, seed: u64) -> Pump {
+    let mut random = Random::new(seed ^ 0x90e7);
+    let regulated = regulated(network, 0);
+    let curve = regulated.curve().clone();
+    let (end, most_w, share) = (curve.run_out_m3_per_s(), random.log_between(20.0, 500.0), random.between(0.3, 0.8));
+    let points = [[0.0, share * most_w], [0.5 * end, (0.4 + 0.6 * share) * most_w], [end, most_w]];
+    let power = PowerModel::new(&points, 0.03 * most_w).unwrap();
+    let limit_w = most_w * random.between(0.1, 0.9);
+    let settings = Regulation { power_limit_w: Some(limit_w), ..*regulated.settings() };
+    let pump = Pump { curve, power, full_speed_rpm: 3000.0 };
+    network.pumps[0].law = PumpLaw::Regulated(Box::new(Regulated::of_pump(&pump, settings).unwrap()));
+    pump
+}
+
+#[test]
+fn a_power_limit_is_kept_cold_warm_and_by_the_second_way() {
+    let (mut compared, mut governed) = (0, 0);
+    for (recipe, count) in [(EVERYTHING, 100), (FALLING, 100), (RISING, 100)] {
+        for seed in 0..count {
+            let recipe = Recipe { zones: 1 + seed as usize % 6, ..recipe };
+            let mut network = network(seed + 20_000, recipe);
+            let mut solver = Solver::new(&network);
+            solver.solve(&network);
+            let pump = limit_power(&mut network, seed);
+            let (what, outcome) = (format!("seed {seed}"), solve(&network));
+            assert_solved(&outcome, &what);
+            let (flow, regulated) = (outcome.pumps[0].flow, regulated(&network, 0));
+            let limit_w = regulated.settings().power_limit_w.unwrap();
+            if flow >= 0.0 && regulated.head(flow).0 > 0.0 {
+                let takes_w = pump.power.electric_w(flow, regulated.speed(flow));
+                match regulated.governing(flow) {
+                    GoverningLimit::PowerLimit => {
+                        governed += 1;
+                        assert!((takes_w - limit_w).abs() <= 1e-7 * limit_w, "{what}: {takes_w} W, not {limit_w} W");
+                    }
+                    GoverningLimit::MinimumSpeed => {}
+                    _ => assert!(takes_w <= limit_w * (1.0 + 1e-9), "{what}: {takes_w} W, more than {limit_w} W"),
+                }
+            }
+            if recipe.second_pump || network.pumps.len() > 1 {
+                continue;
+            }
+            let warm = solver.solve(&network);
+            assert_solved(warm, &what);
+            assert_same_flows(&network, warm, outcome.flows.iter().copied(), &what);
+            let Some(expected) = reference::solve(&network) else { continue };
+            compared += 1;
+            let off = (flow - expected.pump_flow).abs() / flow_scale(&network, &outcome);
+            assert!(off <= 1e-6, "{what}: off by {off:e}");
+        }
+    }
+    assert!(compared > 80 && governed > 80, "{compared} compared, {governed} governed by power");
 }
 
 /// A pump at constant head from node 0 to node 1, and links.

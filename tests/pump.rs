@@ -153,6 +153,7 @@ impl RegulationRow {
             head_limit_m: self.head_limit_m,
             slope: self.slope_fraction,
             speed_cap: self.cap_fraction,
+            power_limit_w: None,
             minimum_speed: self.min_speed_fraction,
             reference: self
                 .q_ref_given_m3_h
@@ -255,7 +256,14 @@ const DESIGN_M3_PER_H: f64 = 1.985;
 const DESIGN_HEAD_M: f64 = 4.873;
 
 fn worked(limit: f64, slope: f64, cap: f64, reference: ReferenceFlow) -> Regulated {
-    let settings = Regulation { head_limit_m: Some(limit), slope, speed_cap: cap, minimum_speed: 0.0, reference };
+    let settings = Regulation {
+        head_limit_m: Some(limit),
+        slope,
+        speed_cap: cap,
+        power_limit_w: None,
+        minimum_speed: 0.0,
+        reference,
+    };
     Regulated::new(&worked_pump(), settings).unwrap()
 }
 

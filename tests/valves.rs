@@ -137,6 +137,7 @@ fn at_constant_pressure(pressure_pa: f64, density: f64, links: Vec<Link>) -> Out
         head_limit_m: Some(head_m),
         slope: 0.0,
         speed_cap: 1.0,
+        power_limit_w: None,
         minimum_speed: 0.0,
         reference: ReferenceFlow::FullSpeed,
     };

@@ -122,6 +122,7 @@ impl Sketch {
                 head_limit_m: Some(4.0),
                 slope: 0.2,
                 speed_cap: 1.0,
+                power_limit_w: None,
                 minimum_speed: 0.2,
                 reference: ReferenceFlow::FullSpeed,
             },

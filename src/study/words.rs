@@ -14,6 +14,7 @@ pub fn limit_name(limit: GoverningLimit) -> &'static str {
         GoverningLimit::SetLine => "set-line",
         GoverningLimit::HeadLimit => "head limit",
         GoverningLimit::SpeedCap => "speed cap",
+        GoverningLimit::PowerLimit => "power limit",
         GoverningLimit::MinimumSpeed => "minimum speed",
     }
 }
@@ -48,19 +49,21 @@ pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units)
     }
     let here = ranges.iter().find(|r| r.from_m3_per_s <= pump.flow && pump.flow <= r.to_m3_per_s);
     let next = ranges.iter().find(|r| r.from_m3_per_s > pump.flow);
+    let stretch = || match here {
+        Some(range) if range.from_m3_per_s > 0.0 && next.is_none() => {
+            format!("from {} up", units.format(Quantity::Flow, range.from_m3_per_s))
+        }
+        _ if ranges.len() == 1 => "at every flow".to_owned(),
+        _ => "here".to_owned(),
+    };
     let mut sentence = match limit {
         GoverningLimit::SetLine => format!("The set-line governs: {point}."),
         GoverningLimit::HeadLimit => format!("The head limit governs: {point}."),
         GoverningLimit::SpeedCap => {
-            let from = here.map_or(0.0, |r| r.from_m3_per_s);
-            let stretch = match here {
-                Some(range) if range.from_m3_per_s > 0.0 && next.is_none() => {
-                    format!("from {} up", units.format(Quantity::Flow, from))
-                }
-                _ if ranges.len() == 1 => "at every flow".to_owned(),
-                _ => "here".to_owned(),
-            };
-            format!("The speed cap governs {stretch}: {point}; raising the head limit changes nothing.")
+            format!("The speed cap governs {}: {point}; raising the head limit changes nothing.", stretch())
+        }
+        GoverningLimit::PowerLimit => {
+            format!("The power limit governs {}: {point}; raising head limit or speed cap changes nothing.", stretch())
         }
         GoverningLimit::MinimumSpeed => {
             format!("The pump cannot turn more slowly: {point}, more head than its settings ask for.")

@@ -108,6 +108,7 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
             head_limit_m,
             slope,
             speed_cap,
+            power_limit_w: None,
             minimum_speed: minimum * speed_cap,
             reference,
         },
@@ -129,10 +130,13 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
         };
         steps.into_iter().map(point).collect::<Vec<_>>()
     });
-    (points, share(), above_zero(), regulation, steps, any::<bool>(), text()).prop_map(
-        |(catalogue, standby, full_speed_rpm, regulation, steps, running, address)| {
+    let above_standby = option::of(above_zero());
+    (points, share(), above_zero(), regulation, steps, any::<bool>(), text(), above_standby).prop_map(
+        |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, address, above_standby)| {
             let least = catalogue.iter().map(|point| point.power).fold(f64::INFINITY, f64::min);
             let standby_power = standby * least;
+            // Ten watts more, so that adding cannot round the limit back to the standby power.
+            regulation.power_limit_w = above_standby.map(|above| standby_power + 10.0 + above);
             PumpUnit { catalogue, standby_power, full_speed_rpm, regulation, steps, running, address }
         },
     )

@@ -337,6 +337,7 @@ pub fn regulated_pump(random: &mut Random, recipe: Recipe) -> PumpLink {
         head_limit_m: if random.chance(0.1) { None } else { Some(greatest * random.between(0.1, 1.05)) },
         slope,
         speed_cap,
+        power_limit_w: None,
         minimum_speed: if random.chance(0.4) { 0.0 } else { speed_cap * random.between(0.0, 0.6) },
         reference,
     };
@@ -377,6 +378,7 @@ fn add_second_pump(random: &mut Random, network: &mut Network, nodes: &mut usize
         head_limit_m: None,
         slope: 0.0,
         speed_cap: random.between(0.3, 1.0),
+        power_limit_w: None,
         minimum_speed: 0.0,
         reference: ReferenceFlow::FullSpeed,
     };

@@ -307,6 +307,11 @@ impl MonotoneCubic {
         (y0 + t * (m0 + t * (c2 + t * c3)), (m0 + t * (2.0 * c2 + t * 3.0 * c3)) / h)
     }
 
+    /// The abscissa of the last point.
+    pub(super) fn end(&self) -> f64 {
+        self.x[self.x.len() - 1]
+    }
+
     /// Where the straight continuation beyond the last point reaches zero.
     fn zero_beyond_end(&self) -> f64 {
         let n = self.x.len();

@@ -1,10 +1,12 @@
-//! The pump: full-speed curve, affinity, regulation (head limit, slope, speed cap, minimum speed) and power.
+//! The pump: full-speed curve, affinity, regulation (head limit, slope, speed cap, power limit, minimum
+//! speed) and power.
 //!
 //! One definition serves the solver and the plot: [`Regulated::head`] is what the pump gives at a flow.
 
 mod curve;
 mod efficiency_index;
 mod power;
+mod power_limit;
 mod regulation;
 mod viscous;
 

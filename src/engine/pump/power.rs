@@ -32,8 +32,18 @@ impl PowerModel {
         if n <= 0.0 {
             return self.standby_w;
         }
-        let (full, _) = self.full_speed.value((flow / n).max(0.0));
-        self.standby_w + n.powi(3) * (full - self.standby_w).max(0.0)
+        self.standby_w + n.powi(3) * self.above_standby_w((flow / n).max(0.0)).0
+    }
+
+    /// What follows speed, P_full − P₀ (W), and its derivative by flow (W per m³/s) at a flow of full speed; never below zero.
+    pub(super) fn above_standby_w(&self, flow: f64) -> (f64, f64) {
+        let (full, slope) = self.full_speed.value(flow);
+        if full > self.standby_w { (full - self.standby_w, slope) } else { (0.0, 0.0) }
+    }
+
+    /// The greatest flow of its data at full speed, m³/s.
+    pub(super) fn data_end_m3_per_s(&self) -> f64 {
+        self.full_speed.end()
     }
 
     /// The constant part P₀ in W.

@@ -1,16 +1,19 @@
-//! Regulation: what the pump gives at a flow under head limit, slope, speed cap and minimum speed.
+//! Regulation: what the pump gives at a flow under head limit, slope, speed cap, power limit and minimum speed.
 //!
 //! ```text
 //! H_set(Q) = H_lim (1 − s (1 − Q/Q_ref))   for Q < Q_ref, H_lim from there on
 //! H_cap(Q) = n_cap² H₁(Q/n_cap)
+//! H_pow(Q) = n² H₁(Q/n)   at the speed n ≤ 1 at which the motor takes P_lim; see `power_limit`
 //! H_min(Q) = n_min² H₁(Q/n_min)
-//! H_reg(Q) = max( min( H_set, H_cap ), H_min )
+//! H_reg(Q) = max( min( H_set, H_cap, H_pow ), H_min )
 //! ```
 //!
 //! "Reduce the speed until no limit is exceeded" is the `min`; the motor's slowest turning is the `max`. The set-line
-//! with its reference flow at design and s = 50 % is the reference control curve of EN 16297 (from memory).
+//! with its reference flow at design and s = 50 % is the reference control curve of EN 16297 (from memory). At minimum speed
+//! the pump may take more power than its limit, as it may give more head than its head limit.
 
-use super::PumpCurve;
+use super::power_limit::PowerLimit;
+use super::{Pump, PumpCurve};
 use thiserror::Error;
 
 /// Where the set-line reaches the head limit.
@@ -33,6 +36,8 @@ pub struct Regulation {
     pub slope: f64,
     /// The pump never runs faster than this fraction of full speed.
     pub speed_cap: f64,
+    /// The most electric power the motor takes above minimum speed, W; `None` for a pump without power limit.
+    pub power_limit_w: Option<f64>,
     /// The pump never runs slower than this fraction while it runs.
     pub minimum_speed: f64,
     /// Where the set-line reaches the head limit.
@@ -51,6 +56,15 @@ pub enum RegulationError {
     /// Speed cap outside its range.
     #[error("the speed cap must lie above 0 and up to 100 % of full speed: type 100 for a circulator without a cap")]
     SpeedCap,
+    /// Power limit not above the power that does not follow speed.
+    #[error("the power limit must lie above the standby power, {standby_w} W: type more watts, or none")]
+    PowerLimit {
+        /// The standby power, W.
+        standby_w: f64,
+    },
+    /// A power limit over a curve whose power nobody knows.
+    #[error("a power limit needs the pump's power over flow: give the pump with its power, or take the limit away")]
+    PowerUnknown,
     /// Minimum speed above the cap.
     #[error("the minimum speed must lie between 0 and the speed cap: type less, or raise the speed cap first")]
     MinimumSpeed,
@@ -68,6 +82,8 @@ pub enum GoverningLimit {
     HeadLimit,
     /// The speed cap.
     SpeedCap,
+    /// The power limit.
+    PowerLimit,
     /// The motor's slowest turning.
     MinimumSpeed,
 }
@@ -89,22 +105,38 @@ pub struct Regulated {
     curve: PumpCurve,
     settings: Regulation,
     reference_m3_per_s: Option<f64>,
+    power_limit: Option<PowerLimit>,
 }
 
 impl Regulated {
-    /// Lays the settings over a curve.
+    /// Lays the settings over a pump's curve and power.
     ///
     /// # Errors
     /// A setting outside its range.
+    pub fn of_pump(pump: &Pump, settings: Regulation) -> Result<Self, RegulationError> {
+        settings.check_for(pump.power.standby_w())?;
+        let mut regulated = Self::new(&pump.curve, Regulation { power_limit_w: None, ..settings })?;
+        regulated.power_limit = settings.power_limit_w.map(|limit| PowerLimit::new(&pump.power, limit));
+        regulated.settings = settings;
+        Ok(regulated)
+    }
+
+    /// Lays the settings over a curve whose power is not known: they must be without power limit.
+    ///
+    /// # Errors
+    /// A setting outside its range, a power limit.
     pub fn new(curve: &PumpCurve, settings: Regulation) -> Result<Self, RegulationError> {
         settings.check()?;
+        if settings.power_limit_w.is_some() {
+            return Err(RegulationError::PowerUnknown);
+        }
         let reference_m3_per_s = settings.head_limit_m.and_then(|limit| match settings.reference {
             ReferenceFlow::FullSpeed => curve.crossing(1.0, limit),
             ReferenceFlow::CappedSpeed => curve.crossing(settings.speed_cap, limit),
             ReferenceFlow::DesignFlow(flow) => Some(flow),
         });
         let reference_m3_per_s = reference_m3_per_s.filter(|flow| *flow > 0.0);
-        Ok(Self { curve: curve.clone(), settings, reference_m3_per_s })
+        Ok(Self { curve: curve.clone(), settings, reference_m3_per_s, power_limit: None })
     }
 
     /// The settings it was made from.
@@ -143,18 +175,32 @@ impl Regulated {
         self.curve.at_speed(flow, self.settings.speed_cap)
     }
 
+    /// Head (m) and derivative of the curve at the power limit, at full speed where that takes less; `None` without a limit.
+    #[must_use]
+    pub fn power_limited(&self, flow: f64) -> Option<(f64, f64)> {
+        let limit = self.power_limit.as_ref()?;
+        Some(limit.head(&self.curve, flow, 1.0).unwrap_or_else(|| self.curve.at_speed(flow, 1.0)))
+    }
+
+    /// The flow from which on the curve at the power limit gives no head, m³/s; `None` without a limit.
+    #[must_use]
+    pub fn power_limited_end_m3_per_s(&self) -> Option<f64> {
+        self.power_limit.as_ref().map(|limit| limit.end_m3_per_s(&self.curve))
+    }
+
     /// Head (m) that the pump gives at `flow` (m³/s) and its derivative by flow.
     #[must_use]
     pub fn head(&self, flow: f64) -> (f64, f64) {
-        let upper = self.below_cap(flow).0;
+        let upper = self.upper(flow).0;
         let lower = self.curve.at_speed(flow, self.settings.minimum_speed);
         if lower.0 > upper.0 { lower } else { upper }
     }
 
-    /// Which limit decides the head at `flow`. At an exact tie the speed cap is named before the set-line.
+    /// Which limit decides the head at `flow`. At an exact tie the speed cap is named before the power limit and that before
+    /// the set-line; all of them are named before the minimum speed.
     #[must_use]
     pub fn governing(&self, flow: f64) -> GoverningLimit {
-        let (upper, limit) = self.below_cap(flow);
+        let (upper, limit) = self.upper(flow);
         if self.curve.at_speed(flow, self.settings.minimum_speed).0 > upper.0 {
             return GoverningLimit::MinimumSpeed;
         }
@@ -167,11 +213,29 @@ impl Regulated {
         self.curve.speed_for(flow, self.head(flow).0)
     }
 
-    /// The stretches of flow from zero to the end of the capped curve, each with what governs there.
+    /// The fastest that the pump may turn at `flow`, as a fraction of full speed: at its cap or its power limit, but never
+    /// below its minimum speed.
+    #[must_use]
+    pub fn greatest_speed(&self, flow: f64) -> f64 {
+        let cap = self.settings.speed_cap;
+        let limited = self.power_limit.as_ref().and_then(|limit| limit.speed(flow, cap));
+        limited.unwrap_or(cap).max(self.settings.minimum_speed)
+    }
+
+    /// The flow from which on the pump gives no head, m³/s.
+    #[must_use]
+    pub fn end_m3_per_s(&self) -> f64 {
+        let run_out = self.curve.run_out_m3_per_s();
+        let capped = run_out * self.settings.speed_cap;
+        let limited = self.power_limited_end_m3_per_s().unwrap_or(capped);
+        capped.min(limited).max(run_out * self.settings.minimum_speed)
+    }
+
+    /// The stretches of flow from zero to where the pump gives no head, each with what governs there.
     #[must_use]
     pub fn governing_ranges(&self) -> Vec<GoverningRange> {
         const SAMPLES: u32 = 240;
-        let end = self.curve.run_out_m3_per_s() * self.settings.speed_cap;
+        let end = self.end_m3_per_s();
         let at = |i: u32| end * (f64::from(i) + 0.5) / f64::from(SAMPLES);
         let mut ranges: Vec<GoverningRange> = Vec::new();
         for i in 0..SAMPLES {
@@ -202,15 +266,21 @@ impl Regulated {
         0.5 * (low + high)
     }
 
-    /// The smaller of set-line and capped curve, and which of the two it is.
-    fn below_cap(&self, flow: f64) -> ((f64, f64), GoverningLimit) {
-        let capped = self.capped(flow);
+    /// The least of set-line, capped curve and curve at the power limit, and which of them it is.
+    fn upper(&self, flow: f64) -> ((f64, f64), GoverningLimit) {
+        let mut least = (self.capped(flow), GoverningLimit::SpeedCap);
+        if let Some(limit) = &self.power_limit
+            && let Some(limited) = limit.head(&self.curve, flow, self.settings.speed_cap)
+            && limited.0 < least.0.0
+        {
+            least = (limited, GoverningLimit::PowerLimit);
+        }
         match self.set_line(flow) {
-            Some(line) if line.0 < capped.0 => {
+            Some(line) if line.0 < least.0.0 => {
                 let flat = self.settings.slope == 0.0 || self.reference_m3_per_s.is_some_and(|r| flow >= r);
                 (line, if flat { GoverningLimit::HeadLimit } else { GoverningLimit::SetLine })
             }
-            _ => (capped, GoverningLimit::SpeedCap),
+            _ => least,
         }
     }
 }
@@ -221,6 +291,14 @@ impl Regulation {
     /// # Errors
     /// The first setting that does not.
     pub fn check(&self) -> Result<(), RegulationError> {
+        self.check_for(0.0)
+    }
+
+    /// Whether each setting lies in its range for a pump of this standby power (W).
+    ///
+    /// # Errors
+    /// The first setting that does not.
+    pub fn check_for(&self, standby_w: f64) -> Result<(), RegulationError> {
         let within = |x: f64, low: f64, high: f64| x.is_finite() && x >= low && x <= high;
         if self.head_limit_m.is_some_and(|h| !(h > 0.0 && h.is_finite())) {
             return Err(RegulationError::HeadLimit);
@@ -230,6 +308,9 @@ impl Regulation {
         }
         if !(self.speed_cap > 0.0 && self.speed_cap <= 1.0) {
             return Err(RegulationError::SpeedCap);
+        }
+        if self.power_limit_w.is_some_and(|limit| !(limit > standby_w && limit.is_finite())) {
+            return Err(RegulationError::PowerLimit { standby_w });
         }
         if !within(self.minimum_speed, 0.0, self.speed_cap) {
             return Err(RegulationError::MinimumSpeed);
@@ -248,7 +329,14 @@ mod tests {
     /// The worked pump: H = 7.5 n² − 0.4252 Q² (m, Q in m³/h), computed figures of common textbook closed forms.
     fn regulated(limit: f64, slope: f64, cap: f64, reference: ReferenceFlow) -> Regulated {
         let points: Vec<[f64; 2]> = [0.0, 1.5, 3.0].iter().map(|q: &f64| [q / 3600.0, 7.5 - 0.4252 * q * q]).collect();
-        let settings = Regulation { head_limit_m: Some(limit), slope, speed_cap: cap, minimum_speed: 0.0, reference };
+        let settings = Regulation {
+            head_limit_m: Some(limit),
+            slope,
+            speed_cap: cap,
+            power_limit_w: None,
+            minimum_speed: 0.0,
+            reference,
+        };
         Regulated::new(&PumpCurve::fit(&points).unwrap(), settings).unwrap()
     }
 

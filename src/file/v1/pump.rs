@@ -23,6 +23,8 @@ pub(super) struct Settings {
     head_limit_m: Option<Plain>,
     slope_percent: Percents,
     speed_cap_percent: Percents,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    power_limit_w: Option<Plain>,
     minimum_speed_percent: Percents,
     #[serde(default)]
     reference_flow: ReferenceFlow,
@@ -77,6 +79,7 @@ impl Settings {
             head_limit_m: regulation.head_limit_m.map(Plain::new),
             slope_percent: Percents::new(regulation.slope),
             speed_cap_percent: Percents::new(regulation.speed_cap),
+            power_limit_w: regulation.power_limit_w.map(Plain::new),
             minimum_speed_percent: Percents::new(regulation.minimum_speed),
             reference_flow: match regulation.reference {
                 LiveReference::FullSpeed => ReferenceFlow::FullSpeed,
@@ -94,6 +97,7 @@ impl Settings {
             head_limit_m: self.head_limit_m.map(|head| head.si),
             slope: self.slope_percent.si,
             speed_cap: self.speed_cap_percent.si,
+            power_limit_w: self.power_limit_w.map(|power| power.si),
             minimum_speed: self.minimum_speed_percent.si,
             reference: match &self.reference_flow {
                 ReferenceFlow::FullSpeed => LiveReference::FullSpeed,

@@ -68,6 +68,7 @@ struct SettingsPart {
     head_limit_m: Option<f64>,
     slope_percent: f64,
     speed_cap_percent: f64,
+    power_limit_w: Option<f64>,
     minimum_speed_percent: f64,
     reference_flow: &'static str,
 }
@@ -162,6 +163,7 @@ fn limit_key(limit: GoverningLimit) -> &'static str {
         GoverningLimit::SetLine => "set_line",
         GoverningLimit::HeadLimit => "head_limit",
         GoverningLimit::SpeedCap => "speed_cap",
+        GoverningLimit::PowerLimit => "power_limit",
         GoverningLimit::MinimumSpeed => "minimum_speed",
     }
 }
@@ -200,6 +202,7 @@ impl<'a> PumpPart<'a> {
                 head_limit_m: settings.head_limit_m,
                 slope_percent: percent(settings.slope),
                 speed_cap_percent: percent(settings.speed_cap),
+                power_limit_w: settings.power_limit_w,
                 minimum_speed_percent: percent(settings.minimum_speed),
                 reference_flow: match settings.reference {
                     ReferenceFlow::FullSpeed => "full_speed",

@@ -147,6 +147,7 @@ pub fn pump(design_flow: f64, design_head_m: f64, head_limit_m: f64) -> PumpLaw 
         head_limit_m: Some(head_limit_m),
         slope: 0.5,
         speed_cap: 0.97,
+        power_limit_w: None,
         minimum_speed: 0.2,
         reference: ReferenceFlow::FullSpeed,
     };

@@ -28,6 +28,7 @@ fn network(links: Vec<(usize, usize, LinkLaw)>) -> Network {
         head_limit_m: Some(4.0),
         slope: 0.3,
         speed_cap: 0.95,
+        power_limit_w: None,
         minimum_speed: 0.2,
         reference: ReferenceFlow::FullSpeed,
     };
