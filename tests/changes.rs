@@ -38,6 +38,7 @@ fn of_project(command: &Command, project: &Project) -> Command {
         Command::SetHeadLimit(id, v) => Command::SetHeadLimit(pump(id), v),
         Command::SetSlope(id, v) => Command::SetSlope(pump(id), v),
         Command::SetSpeedCap(id, v) => Command::SetSpeedCap(pump(id), v),
+        Command::SetPowerLimit(id, v) => Command::SetPowerLimit(pump(id), v),
         Command::SetMinimumSpeed(id, v) => Command::SetMinimumSpeed(pump(id), v),
         Command::SetReferenceFlow(id, r) => Command::SetReferenceFlow(pump(id), r),
         Command::SetRunning(id, on) => Command::SetRunning(pump(id), on),
@@ -59,6 +60,8 @@ fn command() -> impl Strategy<Value = Command> {
         (pump.clone(), value()).prop_map(|(id, v)| Command::SetSlope(id, v)),
         (pump.clone(), value()).prop_map(|(id, v)| Command::SetSpeedCap(id, v)),
         (pump.clone(), value()).prop_map(|(id, v)| Command::SetMinimumSpeed(id, v)),
+        (pump.clone(), proptest::option::weighted(0.8, value().prop_map(|v| 30.0 * v)))
+            .prop_map(|(id, v)| Command::SetPowerLimit(id, v)),
         (pump.clone(), reference).prop_map(|(id, r)| Command::SetReferenceFlow(id, r)),
         (pump, any::<bool>()).prop_map(|(id, on)| Command::SetRunning(id, on)),
         (id.clone(), any::<bool>()).prop_map(|(id, open)| Command::SetOpen(id, open)),

@@ -195,6 +195,33 @@ fn settings_move_the_point_the_way_they_must() {
     near(number(given, "reference_flow_m3_per_h"), 1.985, 1e-9);
 }
 
+/// Held to half the power that it takes unlimited, the library's circulator takes just that.
+#[test]
+fn a_power_limit_is_held() {
+    let open = ["--head-limit", "none", "--speed-cap", "100"];
+    let pump = |options: &[&str]| library(&[&open, options].concat())["pumps"][0].clone();
+    let free = pump(&[]);
+    let half = format!("{:.1}", 0.5 * number(&free, "electric_w"));
+    let held = pump(&["--power-limit", &half]);
+    assert_eq!((&held["governing"], &free["governing"]), (&Value::from("power_limit"), &Value::from("speed_cap")));
+    assert_eq!(
+        (&held["settings"]["power_limit_w"], &free["settings"]["power_limit_w"]),
+        (&Value::from(half.parse::<f64>().unwrap()), &Value::Null)
+    );
+    near(number(&held, "electric_w"), half.parse().unwrap(), 1e-6);
+    assert!(number(&held, "flow_m3_per_h") < 0.95 * number(&free, "flow_m3_per_h"));
+    assert_eq!(pump(&["--power-limit", "NONE"]), free);
+    assert_eq!(pump(&["--power-limit", &format!("{half} W")]), held);
+    let file = sample(LIBRARY);
+    let ran = headwise(&[&["try", &file, "--power-limit", &half], open.as_slice()].concat());
+    let (row, says) = (format!("Power limit      {half}\u{a0}W\n"), "The power limit governs ");
+    assert!(ran.out.contains(&row) && ran.out.contains(says), "{}", ran.out);
+    for value in ["2", "0", "-4 W", "abc", "5 m"] {
+        refused(&["try", &file, "--power-limit", value], 1, &["--power-limit"]);
+    }
+    refused(&["try", &file, "--power-limit", "2"], 1, &["above the standby power"]);
+}
+
 #[test]
 fn a_valve_shuts_by_its_own_name_or_by_its_zone() {
     let by_zone = library(&["--shut", "office radiators"]);

@@ -61,6 +61,7 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!((first.regulation.reference, first.steps.slope), (ReferenceFlow::FullSpeed, 0.01));
     let ComponentKind::Pump(second) = kind("Second circulator") else { panic!() };
     assert_eq!((second.regulation.head_limit_m, second.running), (None, false));
+    assert_eq!((first.regulation.power_limit_w, second.regulation.power_limit_w), (None, Some(40.0)));
     assert_eq!(second.regulation.reference, ReferenceFlow::DesignFlow(1.2 / 3600.0));
     let ComponentKind::Emitter(radiators) = kind("Radiators") else { panic!() };
     assert_eq!((radiators.exponent, radiators.air_outlet_c), (2.0, None));
@@ -104,6 +105,8 @@ fn saved_and_loaded_is_the_same_project_and_the_same_text() {
             "set_flow_m3_per_h: 3.434, least_drop_kpa: 20, open: false",
             "equal_percentage(rangeability: 50), position_percent: 60)",
             "characteristic: linear, position_percent: 30, shut: true)",
+            "speed_cap_percent: 95, minimum_speed_percent: 20",
+            "speed_cap_percent: 100, power_limit_w: Some(40), minimum_speed_percent: 0",
             "Children's floor",
         ],
     );

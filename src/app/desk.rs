@@ -198,6 +198,7 @@ fn step_name(project: &Project, command: &Command) -> String {
         Command::SetHeadLimit(id, _) => format!("head limit of {}", name(id)),
         Command::SetSlope(id, _) => format!("slope of {}", name(id)),
         Command::SetSpeedCap(id, _) => format!("speed cap of {}", name(id)),
+        Command::SetPowerLimit(id, _) => format!("power limit of {}", name(id)),
         Command::SetMinimumSpeed(id, _) => format!("minimum speed of {}", name(id)),
         Command::SetReferenceFlow(id, _) => format!("reference flow of {}", name(id)),
         Command::SetRunning(id, true) => format!("start {}", name(id)),

@@ -71,6 +71,9 @@ pub(super) struct TryArguments {
     /// The fastest that the circulator may turn, % of full speed
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub speed_cap: Option<String>,
+    /// The most electric power that the circulator takes, W, or none
+    #[arg(long, value_name = "POWER", allow_hyphen_values = true)]
+    pub power_limit: Option<String>,
     /// The slowest that the circulator turns, % of full speed
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub minimum_speed: Option<String>,

@@ -57,6 +57,10 @@ pub(super) fn wanted(project: &Project, arguments: &TryArguments, units: &Units)
     let number = |option: &str, quantity, text: &str| {
         units.parse(quantity, text).map_err(|flaw| Failure::Number { option: option.to_owned(), flaw })
     };
+    let number_or_none = |option: &str, quantity, text: &str| {
+        let is_none = text.trim().eq_ignore_ascii_case("none");
+        if is_none { Ok(None) } else { number(option, quantity, text).map(Some) }
+    };
     if let Some(text) = &arguments.reference_flow {
         let option = format!("--reference-flow {text}");
         let reference = reference(&option, text, units)?;
@@ -71,9 +75,12 @@ pub(super) fn wanted(project: &Project, arguments: &TryArguments, units: &Units)
         want(format!("--minimum-speed {text}"), Command::SetMinimumSpeed(pump, speed));
     }
     if let Some(text) = &arguments.head_limit {
-        let is_none = text.trim().eq_ignore_ascii_case("none");
-        let limit = if is_none { None } else { Some(number("--head-limit", Quantity::Head, text)?) };
+        let limit = number_or_none("--head-limit", Quantity::Head, text)?;
         want(format!("--head-limit {text}"), Command::SetHeadLimit(pump, limit));
+    }
+    if let Some(text) = &arguments.power_limit {
+        let limit = number_or_none("--power-limit", Quantity::Power, text)?;
+        want(format!("--power-limit {text}"), Command::SetPowerLimit(pump, limit));
     }
     if let Some(text) = &arguments.slope {
         let slope = number("--slope", Quantity::Share, text)?;
@@ -87,6 +94,7 @@ fn has_settings(arguments: &TryArguments) -> bool {
         &arguments.reference_flow,
         &arguments.speed_cap,
         &arguments.minimum_speed,
+        &arguments.power_limit,
         &arguments.head_limit,
         &arguments.slope,
     ];

@@ -14,6 +14,8 @@ pub enum Command {
     SetSlope(ComponentId, f64),
     /// Sets a pump's speed cap as a fraction of full speed.
     SetSpeedCap(ComponentId, f64),
+    /// Sets a pump's power limit, W; `None` for a pump without one.
+    SetPowerLimit(ComponentId, Option<f64>),
     /// Sets a pump's minimum speed as a fraction of full speed.
     SetMinimumSpeed(ComponentId, f64),
     /// Sets where a pump's set-line reaches its head limit.
@@ -95,6 +97,7 @@ impl Project {
             Command::SetHeadLimit(id, head) => self.set_regulation(id, |r| r.head_limit_m = head),
             Command::SetSlope(id, slope) => self.set_regulation(id, |r| r.slope = slope),
             Command::SetSpeedCap(id, cap) => self.set_regulation(id, |r| r.speed_cap = cap),
+            Command::SetPowerLimit(id, power) => self.set_regulation(id, |r| r.power_limit_w = power),
             Command::SetMinimumSpeed(id, speed) => self.set_regulation(id, |r| r.minimum_speed = speed),
             Command::SetReferenceFlow(id, reference) => self.set_regulation(id, |r| r.reference = reference),
             Command::SetRunning(id, running) => self.set_running(id, running),
@@ -122,7 +125,7 @@ impl Project {
         let (name, unit) = self.unit_mut(id)?;
         let mut wanted = unit.regulation;
         change(&mut wanted);
-        wanted.check().map_err(|flaw| CommandError::Setting { pump: name.to_owned(), flaw })?;
+        wanted.check_for(unit.standby_power).map_err(|flaw| CommandError::Setting { pump: name.to_owned(), flaw })?;
         let settings = unit.regulation != wanted;
         unit.regulation = wanted;
         Ok(Changed { settings, ..Changed::default() })

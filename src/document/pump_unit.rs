@@ -59,6 +59,8 @@ pub struct SettingRanges {
     pub slope: (f64, f64),
     /// Speed cap, fraction of full speed: not below the minimum speed.
     pub speed_cap: (f64, f64),
+    /// Power limit, W: from one watt above the standby power to the greatest power of the catalogue.
+    pub power_limit: (f64, f64),
 }
 
 /// A value brought into a range; unlike `f64::clamp` it does not panic where the range is empty.
@@ -72,11 +74,14 @@ impl PumpUnit {
     #[must_use]
     pub fn ranges(&self) -> SettingRanges {
         let greatest = self.catalogue.iter().map(|p| p.head).fold(0.0, f64::max);
+        let least_power = self.standby_power + 1.0;
+        let greatest_power = self.catalogue.iter().map(|p| p.power).fold(least_power, f64::max);
         let least = self.steps.head_limit.min(greatest);
         SettingRanges {
             head_limit: (least, greatest),
             slope: (0.0, 1.0),
             speed_cap: (self.regulation.minimum_speed.clamp(0.05, 1.0), 1.0),
+            power_limit: (least_power, greatest_power),
         }
     }
 

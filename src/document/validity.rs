@@ -256,7 +256,7 @@ fn figures(component: &Component, found: &mut Found) {
             if let Err(error) = unit.fitted() {
                 found.say(error.to_string());
             }
-            if let Err(error) = unit.regulation.check() {
+            if let Err(error) = unit.regulation.check_for(unit.standby_power) {
                 found.say(error.to_string());
             }
             circulator(unit, found);

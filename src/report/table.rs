@@ -91,6 +91,9 @@ fn pump(id: ComponentId, unit: &PumpUnit, result: &PumpResult, study: &Study, un
     row("Head limit", limit);
     row("Slope", share_as_set(settings.slope, units));
     row("Speed cap", format(Quantity::Speed, settings.speed_cap));
+    if let Some(power) = settings.power_limit_w {
+        row("Power limit", format(Quantity::Power, power));
+    }
     row("Minimum speed", format(Quantity::Speed, settings.minimum_speed));
     row("Reference flow", reference(unit, result, units));
     if result.running {

@@ -1,5 +1,5 @@
-//! The curves of one pump, sampled for drawing: the speed family, the set-line, the capped and the regulated curve, and the
-//! system curve that the pump sees at the present valve positions.
+//! The curves of one pump, sampled for drawing: the speed family, the set-line, the capped, the power-limited and the
+//! regulated curve, and the system curve that the pump sees at the present valve positions.
 
 use super::lower::Lowered;
 use crate::engine::GRAVITY_M_PER_S2;
@@ -27,6 +27,8 @@ pub struct Curves {
     pub set_line: Vec<CurvePoint>,
     /// Capped curve.
     pub capped: Vec<CurvePoint>,
+    /// Curve at the power limit, the full-speed curve where that takes less; empty without a power limit.
+    pub power_limited: Vec<CurvePoint>,
     /// Curve at minimum speed.
     pub minimum: Vec<CurvePoint>,
     /// What the pump really gives.
@@ -65,6 +67,9 @@ impl Curves {
         self.capped = at_speed(regulated, settings.speed_cap);
         self.minimum =
             if settings.minimum_speed > 0.0 { at_speed(regulated, settings.minimum_speed) } else { Vec::new() };
+        self.power_limited = regulated.power_limited_end_m3_per_s().map_or_else(Vec::new, |last| {
+            samples(last, SAMPLES).filter_map(|q| Some([q, regulated.power_limited(q)?.0])).collect()
+        });
         self.set_line = match (settings.head_limit_m, regulated.reference_m3_per_s()) {
             (Some(limit), Some(reference)) => {
                 let mut line = vec![[0.0, limit * (1.0 - settings.slope)], [reference, limit]];
@@ -77,9 +82,10 @@ impl Curves {
         };
         self.ranges = regulated.governing_ranges();
         // The kinks are sampled exactly: the regulated curve is drawn as it is solved.
-        let mut flows: Vec<f64> = samples(end * settings.speed_cap, SAMPLES).collect();
+        let last = regulated.end_m3_per_s();
+        let mut flows: Vec<f64> = samples(last, SAMPLES).collect();
         flows.extend(self.ranges.iter().map(|r| r.to_m3_per_s));
-        flows.extend(regulated.reference_m3_per_s().filter(|flow| *flow < end));
+        flows.extend(regulated.reference_m3_per_s().filter(|flow| *flow < last));
         flows.sort_by(f64::total_cmp);
         self.regulated = flows.iter().map(|&q| [q, regulated.head(q).0]).collect();
         self.power = self

@@ -100,11 +100,16 @@ fn running(project: &Project, id: ComponentId, pump: &PumpResult, greatest: f64,
     if pump.viscous.is_some_and(|(factors, _)| factors.flow < 1.0 - SHOWS) {
         all.push(format!("moves a viscous fluid: {}", viscous_sentence(pump, units)));
     }
-    if let (Some(GoverningLimit::MinimumSpeed), Some(limit)) = (pump.governing, unit.regulation.head_limit_m)
-        && pump.head > limit
-    {
-        let over = units.format(Quantity::Head, pump.head - limit);
-        all.push(format!("cannot turn more slowly: it exceeds its head limit by {over}."));
+    if pump.governing == Some(GoverningLimit::MinimumSpeed) {
+        let settings = &unit.regulation;
+        if let Some(limit) = settings.head_limit_m.filter(|limit| pump.head > *limit) {
+            let over = units.format(Quantity::Head, pump.head - limit);
+            all.push(format!("cannot turn more slowly: it exceeds its head limit by {over}."));
+        }
+        if let Some(limit) = settings.power_limit_w.filter(|limit| pump.electric_w > *limit) {
+            let over = units.format(Quantity::Power, pump.electric_w - limit);
+            all.push(format!("cannot turn more slowly: it exceeds its power limit by {over}."));
+        }
     }
     all
 }

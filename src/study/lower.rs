@@ -228,7 +228,7 @@ pub(super) fn in_fluid(unit: &PumpUnit, fluid: &FluidProperties) -> Result<Visco
 }
 
 fn regulated(name: &str, unit: &PumpUnit, viscous: &Viscous) -> Result<PumpLaw, LowerError> {
-    Regulated::new(&viscous.pump.curve, unit.regulation)
+    Regulated::of_pump(&viscous.pump, unit.regulation)
         .map(|regulated| PumpLaw::Regulated(Box::new(regulated)))
         .map_err(|flaw| LowerError::Settings { pump: name.to_owned(), flaw })
 }

@@ -108,7 +108,7 @@ impl Study {
             if let Some((regulated, pump)) = running {
                 draw(&mut self.curves, id, regulated, pump);
             } else if let Ok(viscous) = lower::in_fluid(unit, &self.answer.lowered.fluid)
-                && let Ok(regulated) = Regulated::new(&viscous.pump.curve, unit.regulation)
+                && let Ok(regulated) = Regulated::of_pump(&viscous.pump, unit.regulation)
             {
                 // A pump that stands is drawn too: its settings are made before it is started.
                 draw(&mut self.curves, id, &regulated, &viscous.pump);

@@ -252,7 +252,7 @@ impl Results {
             let Some((index, regulated)) = index.and_then(|i| Some((i, lowered.regulated(i)?))) else {
                 let flow = self.components.get(&id).map_or(0.0, |c| c.flow);
                 let viscous = in_fluid(unit, &lowered.fluid).ok();
-                let regulated = viscous.as_ref().and_then(|of| Regulated::new(&of.pump.curve, unit.regulation).ok());
+                let regulated = viscous.as_ref().and_then(|of| Regulated::of_pump(&of.pump, unit.regulation).ok());
                 let standing = PumpResult {
                     flow,
                     electric_w: unit.standby_power,
@@ -267,8 +267,8 @@ impl Results {
             let density = lowered.network.pumps[index].density_kg_per_m3;
             let per_head = density * GRAVITY_M_PER_S2;
             let head = point.rise_pa / per_head;
-            // A pump that others push beyond its curve, or backwards, turns at its cap.
-            let speed = regulated.curve().speed_for(point.flow, head).min(regulated.settings().speed_cap);
+            // A pump that others push beyond its curve, or backwards, turns at its cap or its power limit.
+            let speed = regulated.curve().speed_for(point.flow, head).min(regulated.greatest_speed(point.flow));
             let electric_w = lowered.pumps[index].viscous.pump.power.electric_w(point.flow, speed);
             let hydraulic_w = hydraulic_w(density, point.flow, head);
             let result = PumpResult {

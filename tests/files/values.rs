@@ -49,6 +49,10 @@ fn circulators_that_cannot_be() {
         &message("standby_w: 3,", "standby_w: 41,"),
         &["standby power, 41 W, is above the 40.1 W of catalogue point 1"],
     );
+    check(
+        &message("power_limit_w: Some(40)", "power_limit_w: Some(2.5)"),
+        &["Second circulator: the power limit must lie above the standby power, 2.5 W", "or none"],
+    );
     let steps = "steps: (head_limit_m: 0.05, slope_percent: 5, speed_cap_percent: 2)";
     for (old, new, words) in [
         (
