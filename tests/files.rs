@@ -62,6 +62,7 @@ fn what_was_written_by_hand_is_understood() {
     let ComponentKind::Pump(second) = kind("Second circulator") else { panic!() };
     assert_eq!((second.regulation.head_limit_m, second.running), (None, false));
     assert_eq!((first.regulation.power_limit_w, second.regulation.power_limit_w), (None, Some(40.0)));
+    assert_eq!((first.stopped_kv, second.stopped_kv), (Some(4.5), None));
     assert_eq!(second.regulation.reference, ReferenceFlow::DesignFlow(1.2 / 3600.0));
     let ComponentKind::Emitter(radiators) = kind("Radiators") else { panic!() };
     assert_eq!((radiators.exponent, radiators.air_outlet_c), (2.0, None));
@@ -107,6 +108,8 @@ fn saved_and_loaded_is_the_same_project_and_the_same_text() {
             "characteristic: linear, position_percent: 30, shut: true)",
             "speed_cap_percent: 95, minimum_speed_percent: 20",
             "speed_cap_percent: 100, power_limit_w: Some(40), minimum_speed_percent: 0",
+            "running: true, stopped_kv_m3_per_h: Some(4.5), address",
+            "running: false, address",
             "Children's floor",
         ],
     );

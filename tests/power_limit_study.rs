@@ -1,12 +1,13 @@
-//! The power limit from document to answer, on a drawing of one circuit.
+//! The power limit and the Kv at standstill from document to answer, on a drawing of one circuit.
 
 #![expect(clippy::unwrap_used, reason = "a test stops where what it needs is missing")]
 
 use headwise::document::{Command, CommandError, Component, ComponentId, ComponentKind, Project, PumpUnit};
+use headwise::engine::GRAVITY_M_PER_S2;
 use headwise::engine::pump::{GoverningLimit, RegulationError};
 use headwise::engine::units::Units;
 use headwise::file;
-use headwise::study::{Study, findings, governing_at, governing_ranges};
+use headwise::study::{PumpResult, Study, findings, governing_at, governing_ranges};
 
 /// Two circulators in series, the second at standstill, and one radiator.
 const SERIES: &str = "(format: 1, title: \"Series\", design: (duty: heating, supply_c: 65, return_c: 55, room_c: 20), fluid: water,
@@ -117,4 +118,34 @@ fn a_limit_at_or_below_standby_is_refused() {
     // One watt above standby up to the greatest of the catalogue; a pump that stands has its curve drawn too.
     assert_eq!(unit(&mut project, standing).ranges().power_limit, (4.0, 80.0));
     assert!(!Study::new(&project).unwrap().curves(standing).unwrap().power_limited.is_empty());
+}
+
+/// Kv is the flow in m³/h of water of 1000 kg/m³ at 1 bar (its definition): Δp = (ρ/1000) (Q/Kv)² bar. Without it the loss is the
+/// greatest catalogue head, 6 m, at the greatest flow, 4 m³/h, and goes with the square of the flow.
+#[test]
+fn a_stopped_pump_takes_what_its_kv_says() {
+    let (mut project, id, standing) = series();
+    let of = |project: &Project| -> (f64, f64, PumpResult) {
+        let study = Study::new(project).unwrap();
+        let results = study.results();
+        assert!(results.converged());
+        let stopped = results.components[&standing];
+        (3600.0 * stopped.flow, stopped.drop, results.pumps[&id])
+    };
+    let density = Study::new(&project).unwrap().results().density;
+    let (flow, drop, _) = of(&project);
+    let expected = density * GRAVITY_M_PER_S2 * 6.0 * (flow / 4.0).powi(2);
+    assert!((drop / expected - 1.0).abs() < 1e-6, "{drop} is not {expected}");
+    let mut last = 0.0;
+    for kv in [1.0, 3.0, 9.0] {
+        unit(&mut project, standing).stopped_kv = Some(kv);
+        let (flow, drop, pump) = of(&project);
+        let expected = density / 1000.0 * (flow / kv).powi(2) * 1e5;
+        assert!((drop / expected - 1.0).abs() < 1e-6, "{drop} is not {expected}");
+        assert!(pump.flow > last);
+        last = pump.flow;
+    }
+    // It stands: once it runs, the figure is of no use.
+    project.apply(&Command::SetRunning(standing, true)).unwrap();
+    assert!(!Study::new(&project).unwrap().results().components.contains_key(&standing));
 }

@@ -46,6 +46,8 @@ pub struct PumpUnit {
     pub steps: SettingSteps,
     /// Whether it runs.
     pub running: bool,
+    /// Kv at standstill, m³/h; without one a stopped pump takes its shut-off head at the end of its curve.
+    pub stopped_kv: Option<f64>,
     /// Address of the device on its bus or in the building's list; empty if none.
     pub address: String,
 }

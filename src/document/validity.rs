@@ -259,6 +259,9 @@ fn figures(component: &Component, found: &mut Found) {
             if let Err(error) = unit.regulation.check_for(unit.standby_power) {
                 found.say(error.to_string());
             }
+            if let Some(kv) = unit.stopped_kv {
+                found.above_zero("Kv at standstill", kv);
+            }
             circulator(unit, found);
         }
         ComponentKind::Emitter(emitter) => {

@@ -128,6 +128,7 @@ impl Sketch {
             },
             steps: SettingSteps::default(),
             running: true,
+            stopped_kv: None,
             address: String::new(),
         };
         self.add(name, ComponentKind::Pump(Box::new(unit)));

@@ -86,9 +86,12 @@ fn lossless(density: f64) -> LinkLaw {
     LinkLaw::Valve(Valve::new(2000.0, density))
 }
 
-/// A stopped pump lets water through its impeller: taken as its shut-off head at the end of its curve (common practice, no
-/// source; a check valve makes the figure irrelevant).
+/// A stopped pump lets water through its impeller: by its Kv at standstill where that is known, otherwise taken as its shut-off
+/// head at the end of its curve (common practice, no source; a check valve makes the figure irrelevant).
 fn stopped_pump(unit: &PumpUnit, density: f64) -> LinkLaw {
+    if let Some(kv) = unit.stopped_kv {
+        return LinkLaw::Valve(Valve::new(kv, density));
+    }
     let head = unit.catalogue.iter().map(|p| p.head).fold(0.0, f64::max);
     let flow = unit.catalogue.iter().map(|p| p.flow).fold(0.0, f64::max);
     let loss = density * crate::engine::GRAVITY_M_PER_S2 * head;

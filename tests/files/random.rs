@@ -130,14 +130,14 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
         };
         steps.into_iter().map(point).collect::<Vec<_>>()
     });
-    let above_standby = option::of(above_zero());
-    (points, share(), above_zero(), regulation, steps, any::<bool>(), text(), above_standby).prop_map(
-        |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, address, above_standby)| {
+    let optional = (option::of(above_zero()), option::of(above_zero()));
+    (points, share(), above_zero(), regulation, steps, any::<bool>(), text(), optional).prop_map(
+        |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, address, (above_standby, stopped_kv))| {
             let least = catalogue.iter().map(|point| point.power).fold(f64::INFINITY, f64::min);
             let standby_power = standby * least;
             // Ten watts more, so that adding cannot round the limit back to the standby power.
             regulation.power_limit_w = above_standby.map(|above| standby_power + 10.0 + above);
-            PumpUnit { catalogue, standby_power, full_speed_rpm, regulation, steps, running, address }
+            PumpUnit { catalogue, standby_power, full_speed_rpm, regulation, steps, running, stopped_kv, address }
         },
     )
 }

@@ -53,6 +53,10 @@ fn circulators_that_cannot_be() {
         &message("power_limit_w: Some(40)", "power_limit_w: Some(2.5)"),
         &["Second circulator: the power limit must lie above the standby power, 2.5 W", "or none"],
     );
+    check(
+        &message("stopped_kv_m3_per_h: Some(4.5)", "stopped_kv_m3_per_h: Some(0)"),
+        &["Circulator: the Kv at standstill is 0: give more than zero"],
+    );
     let steps = "steps: (head_limit_m: 0.05, slope_percent: 5, speed_cap_percent: 2)";
     for (old, new, words) in [
         (

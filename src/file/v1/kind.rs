@@ -24,6 +24,8 @@ pub(super) enum Kind {
         steps: Steps,
         #[serde(default = "runs")]
         running: bool,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        stopped_kv_m3_per_h: Option<Plain>,
         #[serde(default)]
         address: String,
     },
@@ -111,6 +113,7 @@ impl Kind {
                 settings: Settings::of(&unit.regulation),
                 steps: Steps::of(&unit.steps),
                 running: unit.running,
+                stopped_kv_m3_per_h: unit.stopped_kv.map(Plain::new),
                 address: unit.address.clone(),
             },
             ComponentKind::Junction => Self::Tee,
@@ -165,17 +168,25 @@ impl Kind {
                     minimum_flow: minimum_flow_m3_per_h.si,
                 })
             }
-            Self::Pump { catalogue, standby_w, full_speed_rpm, settings, steps, running, address } => {
-                ComponentKind::Pump(Box::new(live::PumpUnit {
-                    catalogue: catalogue.iter().map(Point::live).collect(),
-                    standby_power: standby_w.si,
-                    full_speed_rpm: full_speed_rpm.si,
-                    regulation: settings.live(),
-                    steps: steps.live(),
-                    running,
-                    address,
-                }))
-            }
+            Self::Pump {
+                catalogue,
+                standby_w,
+                full_speed_rpm,
+                settings,
+                steps,
+                running,
+                stopped_kv_m3_per_h,
+                address,
+            } => ComponentKind::Pump(Box::new(live::PumpUnit {
+                catalogue: catalogue.iter().map(Point::live).collect(),
+                standby_power: standby_w.si,
+                full_speed_rpm: full_speed_rpm.si,
+                regulation: settings.live(),
+                steps: steps.live(),
+                running,
+                stopped_kv: stopped_kv_m3_per_h.map(|kv| kv.si),
+                address,
+            })),
             Self::Tee => ComponentKind::Junction,
             Self::Emitter { law, loss_kpa, rated_flow_m3_per_h, exponent, air_outlet_c } => {
                 ComponentKind::Emitter(live::Emitter {
