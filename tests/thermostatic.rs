@@ -284,6 +284,7 @@ fn two_zones(outdoor_c: f64) -> Network {
         slope: 0.0,
         speed_cap: 1.0,
         minimum_speed: 0.0,
+        power_limit_w: None,
         reference: ReferenceFlow::FullSpeed,
     };
     let law = PumpLaw::Regulated(Box::new(Regulated::new(&curve, settings).unwrap()));
