@@ -10,6 +10,7 @@ mod drawing;
 mod frame;
 mod look;
 mod settings;
+mod typed;
 mod view;
 mod window;
 mod zones;

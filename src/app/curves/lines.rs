@@ -29,6 +29,10 @@ pub(super) fn head(plot: &mut PlotUi<'_>, view: &View<'_>) {
         let stroke = Stroke::new(1.0, palette.quiet);
         plot.line(line(view, "minimum speed", &curves.minimum, head, stroke).style(LineStyle::dotted_dense()));
     }
+    if !curves.power_limited.is_empty() {
+        let stroke = Stroke::new(1.5, palette.cap);
+        plot.line(line(view, "power limit", &curves.power_limited, head, stroke).style(LineStyle::dashed_loose()));
+    }
     if let Some(limit) = unit.regulation.head_limit_m {
         let points = [[0.0, limit], [1.02 * curves.frame[0], limit]];
         let stroke = Stroke::new(1.5, palette.head_limit);

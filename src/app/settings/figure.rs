@@ -1,8 +1,8 @@
 //! One setting as a large number: drag it, click it to type (any unit is understood), or step it.
 
 use super::super::look::{self, STEP, size};
+use super::super::typed::Typed;
 use super::super::view::{Intent, View};
-use super::typed::Typed;
 use crate::document::within;
 use crate::engine::units::Quantity;
 use egui::{self, Button, Color32, Frame, Margin, RichText, Stroke, TextStyle, Ui};

@@ -1,9 +1,8 @@
 //! The settings of the pump in hand: three large numbers that can be typed, dragged and stepped, the one that governs marked
-//! by a word; below them what fixes the reference flow, and the minimum speed.
+//! by a word; below them what fixes the reference flow, the minimum speed and the power limit.
 
 mod figure;
 mod reference;
-mod typed;
 
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};

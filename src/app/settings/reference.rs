@@ -1,9 +1,9 @@
-//! What fixes the reference flow, and the slowest turning.
+//! What fixes the reference flow, the slowest turning, and the most power.
 
 use super::super::look::size;
+use super::super::typed::Typed;
 use super::super::view::{Intent, View};
-use super::typed::Typed;
-use crate::document::{Command, ComponentId, PumpUnit};
+use crate::document::{Command, ComponentId, PumpUnit, within};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::engine::units::Quantity;
 use egui::{ComboBox, RichText, Ui};
@@ -51,6 +51,8 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUni
         }
         ui.add_space(10.0);
         minimum_speed(ui, view, id, unit, intents);
+        ui.add_space(10.0);
+        power_limit(ui, view, id, unit, intents);
     });
 }
 
@@ -68,6 +70,31 @@ fn minimum_speed(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit,
         intents.push(Intent::Change(Command::SetMinimumSpeed(id, speed)));
     }
     intents.extend(typed.complaint("Minimum speed").map(Intent::Reject));
+}
+
+/// The most electric power, where the device can hold one; it says so when it governs.
+fn power_limit(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit, intents: &mut Vec<Intent>) {
+    let governs = view.pump_result().and_then(|pump| pump.governing) == Some(GoverningLimit::PowerLimit);
+    let (words, color) =
+        if governs { ("Power limit governs", view.palette.ink) } else { ("Power limit", view.palette.quiet) };
+    let range = unit.ranges().power_limit;
+    let mut has = unit.regulation.power_limit_w.is_some();
+    let hint = "The pump never takes more electric power than this; it turns more slowly instead.";
+    let toggle = ui.checkbox(&mut has, RichText::new(words).color(color)).on_hover_text(hint);
+    if toggle.changed() {
+        // Where it begins to tell: the present power, or what the pump takes at most.
+        let start = view.pump_result().filter(|pump| pump.running).map_or(range.1, |pump| pump.electric_w.round());
+        let wanted = has.then(|| within(start, range));
+        intents.push(Intent::Change(Command::SetPowerLimit(id, wanted)));
+    }
+    let Some(present) = unit.regulation.power_limit_w else { return };
+    let mut limit = present;
+    let shown = view.units.format(Quantity::Power, present);
+    let typed = Typed::new(view.units, Quantity::Power, present, shown, range);
+    if ui.add(typed.field(&mut limit).speed(0.002 * range.1)).labelled_by(toggle.id).changed() {
+        intents.push(Intent::Change(Command::SetPowerLimit(id, Some(limit))));
+    }
+    intents.extend(typed.complaint("Power limit").map(Intent::Reject));
 }
 
 fn word(reference: ReferenceFlow) -> &'static str {

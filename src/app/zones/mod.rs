@@ -1,6 +1,7 @@
 //! The zones: a bar each, share of design flow with the tolerance band and a second mark for heat; shut zones stay visible.
 
 mod bar;
+mod outdoor;
 
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
@@ -139,6 +140,7 @@ fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
         if ui.add_enabled(!shut.is_empty(), egui::Button::new("Open all")).clicked() {
             intents.push(Intent::Change(Command::OpenAllZones));
         }
+        outdoor::show(ui, view, intents);
         if ui.available_width() < 210.0 {
             return;
         }
