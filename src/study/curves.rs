@@ -13,6 +13,11 @@ pub type CurvePoint = [f64; 2];
 const SAMPLES: u32 = 120;
 /// Points of the system curve, each a solve.
 const SYSTEM_SAMPLES: u32 = 48;
+/// Step of head, of the plot's height, above which a point is put between, as long as their flows lie further apart than that share
+/// of the plot's width; and how often.
+const FINE_HEAD: f64 = 0.06;
+const FINE_FLOW: f64 = 5e-4;
+const REFINEMENTS: u32 = 8;
 /// Steps by which its end is looked for.
 const COARSE_SAMPLES: u32 = 24;
 /// Speeds of the family, fractions of full speed.
@@ -136,7 +141,7 @@ pub(super) fn system(lowered: &Lowered, index: usize) -> Vec<CurvePoint> {
         match head_at(flow) {
             Some(head) => points.push([flow, head]),
             None => {
-                finish_upright(&mut points, flow, top, head_at);
+                finish_upright(&mut points, flow, top, &mut head_at);
                 break;
             }
         }
@@ -144,7 +149,31 @@ pub(super) fn system(lowered: &Lowered, index: usize) -> Vec<CurvePoint> {
             break;
         }
     }
+    refine(&mut points, frame, top, head_at);
     points
+}
+
+/// Puts points between those that lie far apart in head: valves that throttle and flow limiters make a curve that turns upright
+/// between two samples of flow.
+fn refine(points: &mut Vec<CurvePoint>, frame: CurvePoint, top: f64, mut head_at: impl FnMut(f64) -> Option<f64>) {
+    let is_wide = |a: &CurvePoint, b: &CurvePoint| {
+        a[1] < top && (b[1] - a[1]).abs() > FINE_HEAD * frame[1] && b[0] - a[0] > FINE_FLOW * frame[0]
+    };
+    for _ in 0..REFINEMENTS {
+        let mut finer: Vec<CurvePoint> = Vec::with_capacity(2 * points.len());
+        for pair in points.windows(2) {
+            finer.push(pair[0]);
+            if is_wide(&pair[0], &pair[1]) {
+                let middle = 0.5 * (pair[0][0] + pair[1][0]);
+                finer.extend(head_at(middle).map(|head| [middle, head]));
+            }
+        }
+        finer.extend(points.last());
+        if finer.len() == points.len() {
+            break;
+        }
+        *points = finer;
+    }
 }
 
 /// Where flow limiters let nothing more pass the curve goes straight up: finds that flow and draws it so.

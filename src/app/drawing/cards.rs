@@ -86,7 +86,11 @@ impl<'a> CardText<'a> {
     fn new(view: &View<'_>, zone: &'a Zone, result: &ZoneResult, mark: &'a str, unit: f32) -> Self {
         // The mark says it in the card's little room; the zones' list has the word.
         let arrow = (!mark.is_empty()).then_some(mark);
-        let word = if arrow.is_some() || result.state == ZoneState::Served { "" } else { result.state.word() };
+        let word = if arrow.is_some() || matches!(result.state, ZoneState::Served | ZoneState::Throttled) {
+            ""
+        } else {
+            result.state.word()
+        };
         Self {
             name: &zone.name,
             share: share_beside_state(result.share, Some(result.state), &view.project.acceptance, view.units),
@@ -95,7 +99,7 @@ impl<'a> CardText<'a> {
             flow: view.units.format(Quantity::Flow, result.flow),
             heat: match result.room_c {
                 // Where a thermostatic valve keeps it, the room is what counts.
-                Some(room_c) => format!("{} room", view.units.format(Quantity::Temperature, room_c)),
+                Some(room_c) => format!("room {}", view.units.format(Quantity::Temperature, room_c)),
                 None => view.units.format(Quantity::Heat, result.heat),
             },
             small: 0.72 * unit,

@@ -214,10 +214,10 @@ fn name(pen: &Pen<'_>, ink: Color32) {
     let size = (0.62 * pen.camera.zoom).clamp(9.5, 14.0);
     let upright = matches!(pen.component.turn, Turn::Up | Turn::Down);
     let (offset, align) =
-        if upright { ([1.3, 0.0], Align2::LEFT_CENTER) } else { ([0.0, -1.15], Align2::CENTER_BOTTOM) };
+        if upright { ([1.3, 0.0], Align2::LEFT_CENTER) } else { ([0.0, -1.4], Align2::CENTER_BOTTOM) };
     let [x, y] = pen.component.at;
     let at = pen.camera.at([x + offset[0], y + offset[1]]);
-    let room = 4.6 * pen.camera.zoom.max(11.0);
+    let room = 7.0 * pen.camera.zoom.max(11.0);
     let galley = pen.painter.layout(pen.component.name.clone(), look::strong(size), ink, room);
     let rect = align.anchor_size(at, galley.size());
     pen.painter.galley(rect.min, galley, ink);

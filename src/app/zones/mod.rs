@@ -115,29 +115,17 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     });
 }
 
-/// Scenarios as buttons, and one that opens all zones.
+/// Scenarios to choose from, a way to open all zones, the weather, and the heat of all.
 fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     ui.horizontal(|ui| {
         ui.label(RichText::new("Zones").font(look::strong(size::BODY)));
         let shut: std::collections::BTreeSet<ZoneId> =
             view.project.zones.iter().filter(|(_, z)| view.project.is_zone_shut(z)).map(|(id, _)| *id).collect();
-        let present = view.project.scenarios.iter().position(|s| s.shut == shut);
-        let text = present.map_or("Own selection", |i| view.project.scenarios[i].name.as_str());
-        let combo = egui::ComboBox::from_id_salt("scenario")
-            .selected_text(text)
-            .width((0.3 * ui.available_width()).clamp(110.0, 200.0))
-            .truncate()
-            .height(420.0)
-            .show_ui(ui, |ui| {
-                for (index, scenario) in view.project.scenarios.iter().enumerate() {
-                    let name = format!("{}   {:.0} h a year", scenario.name, scenario.hours_per_year);
-                    if ui.selectable_label(present == Some(index), name).clicked() {
-                        intents.push(Intent::Change(Command::EnterScenario(index)));
-                    }
-                }
-            });
-        combo.response.on_hover_text("Open and shut zone valves as a scenario says.");
-        if ui.add_enabled(!shut.is_empty(), egui::Button::new("Open all")).clicked() {
+        if !view.project.scenarios.is_empty() {
+            scenarios(ui, view, &shut, intents);
+        }
+        let can_shut = view.project.zones.values().any(|zone| zone.valve.is_some());
+        if can_shut && ui.add_enabled(!shut.is_empty(), egui::Button::new("Open all")).clicked() {
             intents.push(Intent::Change(Command::OpenAllZones));
         }
         outdoor::show(ui, view, intents);
@@ -155,6 +143,25 @@ fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             ui.label(RichText::new(text).color(view.palette.quiet));
         });
     });
+}
+
+fn scenarios(ui: &mut Ui, view: &View<'_>, shut: &std::collections::BTreeSet<ZoneId>, intents: &mut Vec<Intent>) {
+    let present = view.project.scenarios.iter().position(|s| s.shut == *shut);
+    let text = present.map_or("Own selection", |i| view.project.scenarios[i].name.as_str());
+    let combo = egui::ComboBox::from_id_salt("scenario")
+        .selected_text(text)
+        .width((0.3 * ui.available_width()).clamp(110.0, 200.0))
+        .truncate()
+        .height(420.0)
+        .show_ui(ui, |ui| {
+            for (index, scenario) in view.project.scenarios.iter().enumerate() {
+                let name = format!("{}   {:.0} h a year", scenario.name, scenario.hours_per_year);
+                if ui.selectable_label(present == Some(index), name).clicked() {
+                    intents.push(Intent::Change(Command::EnterScenario(index)));
+                }
+            }
+        });
+    combo.response.on_hover_text("Open and shut zone valves as a scenario says.");
 }
 
 fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
