@@ -16,7 +16,7 @@ use networks::generate::{Random, Recipe, network, regulated_pump};
 use networks::reference;
 
 /// Agreement of two solves of one network, over the greatest flow.
-const AGREEMENT: f64 = 1e-7;
+const AGREEMENT: f64 = 1e-9;
 
 const EVERYTHING: Recipe = Recipe { zones: 0, one_way: true, rising: true, second_pump: true };
 /// Pump curves fall: one solution, whatever the links.
@@ -48,8 +48,8 @@ fn solve(network: &Network) -> Outcome {
 
 fn assert_solved(outcome: &Outcome, what: &str) {
     assert_eq!(outcome.verdict, Verdict::Converged, "{what}: after {} steps", outcome.iterations);
-    assert!(outcome.mass_error <= 1e-9, "{what}: mass {:e}", outcome.mass_error);
-    assert!(outcome.energy_error <= 1e-9, "{what}: energy {:e}", outcome.energy_error);
+    assert!(outcome.mass_error <= 1e-10, "{what}: mass {:e}", outcome.mass_error);
+    assert!(outcome.energy_error <= 1e-10, "{what}: energy {:e}", outcome.energy_error);
 }
 
 fn assert_same_flows(network: &Network, a: &Outcome, flows: impl Iterator<Item = f64>, what: &str) {

@@ -16,10 +16,11 @@
 use super::chains::Chains;
 use super::curve::Curve;
 use super::dense::Dense;
-use super::judge::{Floors, Limits, Mode, balances, is_answer};
+use super::judge::{Floors, Limits, Mode, Passing, balances, is_answer};
 use super::ldl::Elimination;
 use super::outcome::{Outcome, Verdict};
 use super::reach::Reach;
+use super::rest::Rest;
 use super::stability::Seen;
 use super::terminals::Easing;
 use super::{Link, Network, NodeId, PumpLaw, PumpLink};
@@ -58,7 +59,6 @@ pub(super) struct General {
     /// Chains whose laws changed since they were last taken.
     pub(super) dirty: Vec<bool>,
     pub(super) elimination: Elimination,
-    pub(super) ground: NodeId,
     pub(super) unknown_of: Vec<Option<usize>>,
     /// Position in the elimination order for each unknown; pressures are kept in that order.
     pub(super) pressures: Vec<f64>,
@@ -74,8 +74,9 @@ pub(super) struct General {
     pub(super) outcome: Outcome,
     pub(super) reach: Reach,
     pub(super) is_reach_known: bool,
-    /// Along which chains no pressure passes, as last reported.
-    pub(super) blocks: Vec<bool>,
+    /// What each chain hands on, as last reported.
+    pub(super) passing: Vec<Passing>,
+    pub(super) rest: Rest,
     /// Whether the factor at hand may serve further steps.
     pub(super) reuse: bool,
     pub(super) dense: Dense,
@@ -154,6 +155,7 @@ impl General {
 
     /// Takes ranges and nominal slopes from changed laws.
     pub(super) fn take_laws(&mut self) {
+        let mut has_shut = false;
         for index in 0..self.states.len() {
             if !std::mem::take(&mut self.dirty[index]) {
                 continue;
@@ -167,6 +169,7 @@ impl General {
             let at_nominal = self.chains.drop(index, &self.laws, &Curve::NONE, at);
             let state = &mut self.states[index];
             let was_shut = state.range.is_shut();
+            has_shut |= was_shut != range.is_shut();
             state.range = range;
             state.nominal = nominal;
             state.floors = Floors::new(at_nominal.slope);
@@ -176,6 +179,11 @@ impl General {
             self.states[index].law = self.chains.follow(index, &self.laws, &mut self.curves[index], flow, flow);
         }
         self.reuse = false;
+        if has_shut {
+            self.rest.find(|chain| !self.states[chain].range.is_shut());
+            self.is_reach_known = false;
+            self.still_chains();
+        }
     }
 
     /// Everything as at rest; the first step is then a linear one.

@@ -12,9 +12,9 @@ const JUDGED_FLOOR: f64 = 1e-4;
 /// Pressure error over the greatest pump pressure at which a solve is done, if the flow error is small as well.
 const TOLERANCE: f64 = 1e-11;
 /// Flow error over the greatest flow, made from pressure error and slope, at which a solve is done.
-const FLOW_TOLERANCE: f64 = 1e-9;
+const FLOW_TOLERANCE: f64 = 1e-10;
 /// Greatest error of mass and of energy with which an answer counts as one.
-const ACCEPTED_ERROR: f64 = 1e-9;
+const ACCEPTED_ERROR: f64 = 1e-10;
 
 /// Whether a chain follows its law or is held at an end of its range.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,6 +22,17 @@ pub(super) enum Mode {
     Free,
     AtLow,
     AtHigh,
+}
+
+/// What a chain hands on from one end to the other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Passing {
+    /// Pressure, less what its law takes.
+    Pressure,
+    /// A flow whatever the pressure across it: a limiter at its set flow.
+    Flow,
+    /// A shut link, a check valve without flow.
+    Nothing,
 }
 
 impl Mode {
@@ -45,9 +56,13 @@ impl Mode {
         }
     }
 
-    /// Whether no pressure passes along the chain: a shut link, or a check valve without flow.
-    pub(super) fn blocks(self, flow: f64) -> bool {
-        self != Self::Free && flow == 0.0
+    /// What passes along a chain in this mode with a flow.
+    pub(super) fn passing(self, flow: f64) -> Passing {
+        match self {
+            Self::Free => Passing::Pressure,
+            _ if flow == 0.0 => Passing::Nothing,
+            _ => Passing::Flow,
+        }
     }
 
     /// By how much pressure across a chain contradicts its law and mode.

@@ -23,6 +23,7 @@ mod pumps;
 mod reach;
 mod reduce;
 mod reporting;
+mod rest;
 mod solver;
 mod stability;
 mod terminals;

@@ -3,7 +3,7 @@
 /// Whether the answer stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {
-    /// All balances hold: both errors are 1e-9 at most.
+    /// All balances hold: both errors are 1e-10 at most.
     Converged,
     /// The iteration ended before the balances held; the figures are the last ones reached.
     NotConverged,
@@ -23,6 +23,9 @@ pub struct PumpOutcome {
     pub system_slope: f64,
     /// Slope of the pump's regulated curve at this point, Pa per m³/s.
     pub pump_slope: f64,
+    /// Whether nothing tells its share: with other pumps beside it at the same level head, any division of their common flow is an
+    /// answer. The one given lies nearest to where the solve began: equal shares of equal pumps.
+    pub is_share_open: bool,
 }
 
 impl PumpOutcome {
@@ -42,9 +45,11 @@ pub struct Outcome {
     pub iterations: u32,
     /// Flow of each link, m³/s.
     pub flows: Vec<f64>,
-    /// Pressure drop of each link from `from` to `to`, Pa; not a number where an end has no defined pressure.
+    /// Pressure drop of each link from `from` to `to`, Pa; not a number where nothing tells it: across a shut link (a check valve
+    /// without flow, a limiter at its set flow) whose ends do not hang together otherwise, or one of several of them in a row.
     pub drops_pa: Vec<f64>,
-    /// Pressure of each node relative to the reference node, Pa; not a number for a part without connection to it.
+    /// Pressure of each node relative to the reference node, Pa; not a number for a part that hangs together with it through nothing
+    /// but shut links, check valves without flow and limiters at their set flow.
     pub pressures_pa: Vec<f64>,
     /// The pumps.
     pub pumps: Vec<PumpOutcome>,
@@ -69,19 +74,6 @@ impl Outcome {
             stable: true,
             mass_error: 0.0,
             energy_error: 0.0,
-        }
-    }
-
-    /// Takes all pressures relative to a node. Without a pressure there, none is known.
-    pub(super) fn shift_to(&mut self, node: usize) {
-        let reference = self.pressures_pa[node];
-        if reference.is_nan() {
-            self.pressures_pa.fill(f64::NAN);
-            self.drops_pa.fill(f64::NAN);
-        } else if reference != 0.0 {
-            for pressure in &mut self.pressures_pa {
-                *pressure -= reference;
-            }
         }
     }
 

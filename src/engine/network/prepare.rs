@@ -4,10 +4,11 @@ use super::chains::Chains;
 use super::curve::Curve;
 use super::dense::Dense;
 use super::general::{ChainState, GROUND, General};
-use super::judge::{Floors, Mode};
+use super::judge::{Floors, Mode, Passing};
 use super::ldl::Elimination;
 use super::outcome::Outcome;
 use super::reach::Reach;
+use super::rest::Rest;
 use super::stability::Seen;
 use super::tree::Change;
 use super::{Network, NodeId};
@@ -50,10 +51,10 @@ impl General {
             *unknown = elimination.position(*unknown);
         }
         let mut solver = Self {
-            ground,
             reach: Reach::new(&chains, nodes),
             is_reach_known: false,
-            blocks: vec![false; states.len()],
+            passing: vec![Passing::Pressure; states.len()],
+            rest: Rest::new(&chains, &network.pumps, nodes),
             reuse: false,
             dense: Dense::default(),
             seen: Seen::default(),

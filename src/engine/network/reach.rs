@@ -1,4 +1,5 @@
-//! Which nodes hang together with the ground node, shut links and shut check valves not counted: only their pressure is known.
+//! Which nodes hang together through links that follow their laws: between such nodes alone pressures can be compared. A link that is
+//! shut, a check valve without flow and a limiter at its set flow leave the pressure across them to others.
 
 use super::NodeId;
 use super::chains::Chains;
@@ -9,7 +10,7 @@ pub(super) struct Reach {
     group: Vec<u32>,
     /// Nodes inside chains get their pressure with their chain and do not count here.
     is_inside: Vec<bool>,
-    /// The nodes outside the ground's group.
+    /// The nodes outside the base's group.
     unreached: Vec<u32>,
     is_reached: Vec<bool>,
 }
@@ -38,8 +39,8 @@ impl Reach {
         }
     }
 
-    /// Finds the groups anew from what joins nodes.
-    pub(super) fn find(&mut self, ground: NodeId, joins: impl Iterator<Item = (NodeId, NodeId)>) {
+    /// Finds the groups anew from what joins nodes; `base` is in the group that counts as reached.
+    pub(super) fn find(&mut self, base: NodeId, joins: impl Iterator<Item = (NodeId, NodeId)>) {
         for (node, group) in (0..).zip(&mut self.group) {
             *group = node;
         }
@@ -47,10 +48,12 @@ impl Reach {
             let (a, b) = (self.root(a), self.root(b));
             self.group[a.max(b)] = a.min(b) as u32;
         }
-        let ground = self.root(ground);
+        let base = self.root(base);
         self.unreached.clear();
         for node in 0..self.group.len() {
-            self.is_reached[node] = self.is_inside[node] || self.root(node) == ground;
+            let root = self.root(node);
+            self.group[node] = root as u32;
+            self.is_reached[node] = self.is_inside[node] || root == base;
             if !self.is_reached[node] {
                 self.unreached.push(node as u32);
             }
@@ -63,6 +66,11 @@ impl Reach {
             node = self.group[node] as usize;
         }
         node
+    }
+
+    /// Whether two nodes, neither of them inside a chain, hang together.
+    pub(super) fn is_joined(&self, a: NodeId, b: NodeId) -> bool {
+        self.group[a] == self.group[b]
     }
 
     /// Whether the pressure of a node is known.

@@ -35,10 +35,11 @@ impl Stars {
     }
 }
 
-/// Cuts a network of `nodes` nodes at every node where not exactly two links meet and at the pumps.
+/// Cuts a network of `nodes` nodes at every node where not exactly two links meet, at the pumps and at the reference node.
 pub(super) fn reduce(network: &Network, nodes: usize) -> (Vec<Chain>, Vec<Part>) {
     let stars = Stars::new(network, nodes);
     let mut is_end: Vec<bool> = (0..nodes).map(|node| stars.at(node).len() != 2).collect();
+    is_end[network.reference] = true;
     for pump in &network.pumps {
         is_end[pump.suction] = true;
         is_end[pump.discharge] = true;

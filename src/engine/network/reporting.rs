@@ -4,8 +4,8 @@
 use super::chains::{Chains, Part};
 use super::curve::Curve;
 use super::general::{ChainState, General};
-use super::judge::Mode;
-use super::{Link, Network, Outcome, PumpOutcome};
+use super::judge::{Mode, Passing};
+use super::{Link, Network, Outcome, PumpLaw, PumpOutcome};
 use std::ops::Range;
 
 /// What a chain does.
@@ -13,7 +13,7 @@ use std::ops::Range;
 pub(super) struct Carried {
     pub(super) mode: Mode,
     pub(super) flow: f64,
-    /// Pressure between its ends.
+    /// Pressure between its ends; for a chain that is held not a number where they do not hang together otherwise.
     pub(super) across: f64,
 }
 
@@ -45,8 +45,7 @@ pub(super) fn write_chain(
         if at == forwards {
             pressure = behind;
         }
-        // Zero times what is not a number is none either: without a pressure there is no drop.
-        drops_pa[part.link()] = part.turn(drop + 0.0 * pressure);
+        drops_pa[part.link()] = part.turn(drop);
         if at < backwards {
             pressure += if at < forwards { -drop } else { drop };
             pressures[part.node()] = pressure;
@@ -54,34 +53,44 @@ pub(super) fn write_chain(
     }
 }
 
-/// Which parts of a chain, first to last, hold a pressure of their own: shut, or at the end of their range.
-fn holding(links: &[Link], parts: &[Part], mode: Mode, flow: f64) -> Option<Range<usize>> {
-    let holds = |part: &Part| match mode {
-        Mode::Free => false,
-        Mode::AtLow => part.range(links).low >= flow,
-        Mode::AtHigh => part.range(links).high <= flow,
-    };
-    let first = parts.iter().position(holds)?;
-    let last = parts.iter().rposition(holds)?;
-    Some(first..last + 1)
+/// Whether a part of a held chain holds a pressure of its own: shut, or at the end of its range. Without flow that is either end: of
+/// two check valves face to face each may hold.
+fn holds(links: &[Link], part: Part, mode: Mode, flow: f64) -> bool {
+    let range = part.range(links);
+    let (at_low, at_high) = (range.low >= flow, range.high <= flow);
+    match mode {
+        _ if flow == 0.0 => at_low || at_high,
+        Mode::AtLow => at_low,
+        _ => at_high,
+    }
+}
+
+/// Which parts of a held chain, first to last, hold a pressure of their own.
+fn holding(links: &[Link], parts: &[Part], mode: Mode, flow: f64) -> Range<usize> {
+    let first = parts.iter().position(|&part| holds(links, part, mode, flow));
+    let last = parts.iter().rposition(|&part| holds(links, part, mode, flow));
+    first.unwrap_or(parts.len())..last.map_or(parts.len(), |last| last + 1)
 }
 
 /// A chain at the end of its range: pressures from its start up to the first part that holds one, from its end back to the
-/// last; what lies between two such parts is known only where flow passes them.
+/// last. Nothing tells how several such parts share what they hold together, nor the pressures between them.
 #[inline(never)]
 fn write_held(chains: &mut Chains, links: &[Link], index: usize, curve: &Curve, state: Carried, outcome: &mut Outcome) {
-    let Carried { mode, flow, .. } = state;
+    let Carried { mode, flow, across } = state;
     let whole = chains.drop(index, links, curve, flow).pressure_pa;
     let chain = chains.chains[index];
     let mut each = chains.drops(chain, flow, whole);
+    let Outcome { flows, drops_pa: drops, pressures_pa: pressures, .. } = outcome;
+    let (mut held, mut lawful) = (0, 0.0);
     for at in chain.parts() {
         let drop = chains.part_drop(&mut each, at, links, curve);
         let part = chains.parts[at];
-        outcome.drops_pa[part.link()] = part.turn(drop);
+        flows[part.link()] = part.turn(flow);
+        drops[part.link()] = part.turn(drop);
+        if holds(links, part, mode, flow) { held += 1 } else { lawful += drop }
     }
     let parts = chains.parts_of(index);
-    let between = holding(links, parts, mode, flow).unwrap_or(parts.len()..parts.len());
-    let Outcome { flows, drops_pa: drops, pressures_pa: pressures, .. } = outcome;
+    let between = holding(links, parts, mode, flow);
     let mut pressure = pressures[chain.from()];
     for (at, part) in parts[..parts.len() - 1].iter().enumerate() {
         pressure -= part.turn(drops[part.link()]);
@@ -92,10 +101,11 @@ fn write_held(chains: &mut Chains, links: &[Link], index: usize, curve: &Curve, 
         pressure += parts[at].turn(drops[parts[at].link()]);
         pressures[parts[at - 1].node()] = pressure;
     }
-    for part in parts {
-        let link = &links[part.link()];
-        flows[part.link()] = part.turn(flow);
-        drops[part.link()] = pressures[link.from] - pressures[link.to];
+    let left = if held == 1 { across - lawful } else { f64::NAN };
+    for &part in parts {
+        if holds(links, part, mode, flow) {
+            drops[part.link()] = part.turn(left);
+        }
     }
 }
 
@@ -103,34 +113,67 @@ impl General {
     /// Writes flows, pressures and balances of the last step into the outcome.
     pub(super) fn report(&mut self, network: &Network) {
         self.find_reached(network);
+        let inner = |position: &Option<usize>| position.map_or(0.0, |position| self.pressures[position]);
+        let at_reference = inner(&self.unknown_of[self.reference]);
         for (pressure, position) in self.outcome.pressures_pa.iter_mut().zip(&self.unknown_of) {
-            *pressure = position.map_or(0.0, |position| self.pressures[position]);
+            *pressure = inner(position) - at_reference;
         }
         for node in self.reach.unreached() {
             self.outcome.pressures_pa[node] = f64::NAN;
         }
         for index in 0..self.states.len() {
-            let across = self.across(index);
             let ChainState { mode, flow, .. } = self.states[index];
+            let chain = self.chains.chains[index];
+            let is_known = mode == Mode::Free || self.reach.is_joined(chain.from(), chain.to());
+            let across = if is_known { self.across(index) } else { f64::NAN };
             let carried = Carried { mode, flow, across };
             write_chain(&mut self.chains, &self.laws, index, &self.curves[index], carried, &mut self.outcome);
         }
-        self.outcome.shift_to(network.reference);
         self.report_pumps(network);
         self.report_balances(network);
     }
 
-    /// Finds what hangs together with the ground node, if any chain came to block or ceased to.
+    /// Finds what no pump moves and what hangs together with the reference node, if any chain came to pass less or more.
     fn find_reached(&mut self, network: &Network) {
-        let mut changed = false;
-        for (blocks, state) in self.blocks.iter_mut().zip(&self.states) {
-            let now = state.mode.blocks(state.flow);
-            changed |= std::mem::replace(blocks, now) != now;
+        if self.has_passing_changed() || !self.is_reach_known {
+            self.rest.find(|chain| self.passing[chain] != Passing::Nothing);
         }
-        if changed || !std::mem::replace(&mut self.is_reach_known, true) {
-            let passing = self.chains.chains.iter().zip(&self.blocks).filter(|(_, blocks)| !**blocks);
+        self.still_chains();
+        for (index, pump) in network.pumps.iter().enumerate() {
+            if self.rest.is_pump_at_rest(index) && matches!(pump.law, PumpLaw::Regulated(_)) {
+                self.pump_flows[index] = 0.0;
+            }
+        }
+        // A check valve that came to rest blocks.
+        if self.has_passing_changed() || !std::mem::replace(&mut self.is_reach_known, true) {
+            let passing =
+                self.chains.chains.iter().zip(&self.passing).filter(|(_, passing)| **passing == Passing::Pressure);
             let joins = passing.map(|(chain, _)| (chain.from(), chain.to()));
-            self.reach.find(self.ground, joins.chain(network.pumps.iter().map(|p| (p.suction, p.discharge))));
+            self.reach.find(self.reference, joins.chain(network.pumps.iter().map(|p| (p.suction, p.discharge))));
+        }
+    }
+
+    fn has_passing_changed(&mut self) -> bool {
+        let mut has_changed = false;
+        for (passing, state) in self.passing.iter_mut().zip(&self.states) {
+            let now = state.mode.passing(state.flow);
+            has_changed |= std::mem::replace(passing, now) != now;
+        }
+        self.is_reach_known &= !has_changed;
+        has_changed
+    }
+
+    /// Sets to nothing what flows where no pump moves anything: what the steps leave there, halving it each time, depends on
+    /// where they started.
+    pub(super) fn still_chains(&mut self) {
+        for index in self.rest.chains() {
+            let state = &mut self.states[index];
+            let mode = Mode::at_rest(state.range);
+            self.reuse &= state.mode == mode;
+            if state.flow != 0.0 || state.mode != mode {
+                (state.mode, state.flow) = (mode, 0.0);
+                state.law = self.chains.drop(index, &self.laws, &self.curves[index], 0.0);
+            }
         }
     }
 
@@ -142,21 +185,24 @@ impl General {
         }
         for (index, pump) in network.pumps.iter().enumerate() {
             let flow = self.pump_flows[index];
-            let pressures = &self.outcome.pressures_pa;
-            let (rise_pa, pump_slope) =
-                pump.rise(flow).unwrap_or((pressures[pump.discharge] - pressures[pump.suction], 0.0));
+            let (rise_pa, pump_slope) = pump.rise(flow).unwrap_or((self.present_rise(index), 0.0));
             let system_slope = match single {
                 true if self.elimination.schur[0] > 0.0 => 1.0 / self.elimination.schur[0],
                 true => f64::INFINITY,
                 false => self.seen.slope(index),
             };
-            self.outcome.pumps[index] = PumpOutcome { flow, rise_pa, system_slope, pump_slope };
+            self.outcome.pumps[index] = PumpOutcome { flow, rise_pa, system_slope, pump_slope, is_share_open: false };
         }
         self.outcome.stable = match self.outcome.pumps.as_slice() {
             [] => true,
             [pump] => pump.is_stable(),
             pumps => self.seen.holds(|pump| pumps[pump].pump_slope),
         };
+        if !single {
+            for (index, pump) in self.outcome.pumps.iter_mut().enumerate() {
+                pump.is_share_open = self.outcome.stable && self.seen.is_open(index);
+            }
+        }
     }
 
     /// Flows inside a chain are one number: mass can be lost only where chains meet.

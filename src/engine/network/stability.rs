@@ -9,12 +9,17 @@ use super::dense::Dense;
 /// A slope (over the greatest conductance) from which on nothing passes: that pump's flow is fixed and cannot be disturbed.
 const BLOCKED: f64 = 1e10;
 
+/// A pivot over what it was made from, below which it counts as none: rounding.
+const OPEN: f64 = 1e-9;
+
 /// R: how the pressure at one pump follows the flow of another, with the other pumps' flows held.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Seen {
     dense: Dense,
     resistances: Vec<f64>,
     left: Vec<f64>,
+    shift: Vec<f64>,
+    is_open: Vec<bool>,
     pumps: usize,
     scale: f64,
 }
@@ -60,11 +65,14 @@ impl Seen {
         if own > BLOCKED { f64::INFINITY } else { own / self.scale }
     }
 
-    /// Whether all pumps together hold their point; `slopes` are the pumps' own in Pa per m³/s.
+    /// Whether all pumps together hold their point; `slopes` are the pumps' own in Pa per m³/s. Where the matrix is neither, because
+    /// pumps at level head stand side by side, their shares are open, which is no fight.
     pub(super) fn holds(&mut self, slopes: impl Fn(usize) -> f64) -> bool {
         let pumps = self.pumps;
         self.left.clear();
         self.left.resize(pumps * pumps, 0.0);
+        self.is_open.clear();
+        self.is_open.resize(pumps, false);
         let is_free = |seen: &Self, p: usize| seen.resistance(p, p) < BLOCKED;
         for p in 0..pumps {
             for q in 0..pumps {
@@ -77,6 +85,11 @@ impl Seen {
         // Positive definite exactly if every pivot of the elimination is.
         for k in 0..pumps {
             let pivot = self.left[k * pumps + k];
+            let whole = self.resistance(k, k).abs() + (slopes(k) * self.scale).abs();
+            if pivot.abs() <= OPEN * whole && is_free(self, k) {
+                self.mark_open(k);
+                continue;
+            }
             if pivot <= 0.0 {
                 return false;
             }
@@ -88,5 +101,26 @@ impl Seen {
             }
         }
         true
+    }
+
+    /// Marks the pumps among which flow can shift when pivot `k` vanishes: those that the vector which the matrix takes to nothing moves.
+    fn mark_open(&mut self, k: usize) {
+        let pumps = self.pumps;
+        self.shift.clear();
+        self.shift.resize(pumps, 0.0);
+        self.shift[k] = 1.0;
+        for row in (0..k).rev() {
+            let pivot = self.left[row * pumps + row];
+            let beyond: f64 = (row + 1..=k).map(|p| self.left[row * pumps + p] * self.shift[p]).sum();
+            self.shift[row] = if self.is_open[row] { 0.0 } else { -beyond / pivot };
+        }
+        for (is_open, shift) in self.is_open.iter_mut().zip(&self.shift) {
+            *is_open |= shift.abs() > 1e-6;
+        }
+    }
+
+    /// Whether a pump's share is open, as [`Self::holds`] found.
+    pub(super) fn is_open(&self, pump: usize) -> bool {
+        self.is_open.get(pump).is_some_and(|open| *open)
     }
 }

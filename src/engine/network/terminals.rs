@@ -102,6 +102,11 @@ fn bracket(error: &impl Fn(f64) -> (f64, f64), scale: f64, start: f64) -> (f64, 
     (low, 0.0)
 }
 
+/// Least fall of a pump curve in the equations of several pumps, over the greatest shut-off pressure and run-out flow: side by side at the
+/// same level head, or beyond run-out, nothing tells their shares. Each step then keeps the shares as near as can be to what
+/// they were; the curve itself is met all the same, because the fall is taken around the flow at hand.
+const LEVEL: f64 = 1e-6;
+
 /// Several pumps at once. `terminals` maps each pump to the rows of its suction and discharge (`None` for the ground node),
 /// `schur` and `rhs` are the network's, `pressures` the terminals' present pressures, `flows` the pumps' flows, changed to the
 /// new ones. Leaves in `rhs` the pressure changes of the terminals; `false` where the system has no solution.
@@ -143,6 +148,7 @@ pub(super) fn many_pumps(
             }
             match rise(pump, easing[p], flows[p]) {
                 Some((rise, slope)) => {
+                    let slope = if slope > 0.0 { slope } else { slope.min(-LEVEL * pressure_scale / flow_scale) };
                     *dense.at(row, row) = -slope * flow_scale / pressure_scale;
                     *dense.right(row, 0) = (rise - slope * flows[p] - present) / pressure_scale;
                 }

@@ -11,6 +11,7 @@
 
 mod layout;
 mod report;
+mod rest;
 mod shape;
 mod start;
 mod sweep;
@@ -66,6 +67,8 @@ pub(super) struct Tree {
     across_cells: Vec<f64>,
     cell_flows: Vec<f64>,
     balance: Vec<f64>,
+    /// Which cells stand still because something before or behind them blocks.
+    resting: Vec<bool>,
     nodes: usize,
     reference: usize,
     pump_nodes: (usize, usize),
@@ -116,6 +119,7 @@ impl Tree {
             across_cells: vec![0.0; 2 * cells.len()],
             cell_flows: vec![0.0; cells.len()],
             balance: vec![0.0; cells.len()],
+            resting: Vec::with_capacity(cells.len()),
             nodes: network.nodes,
             reference: network.reference,
             pump_nodes: (pump.suction, pump.discharge),

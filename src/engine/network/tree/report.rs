@@ -2,6 +2,7 @@
 
 use super::super::PumpOutcome;
 use super::super::chains::Chains;
+use super::super::judge::Mode;
 use super::super::pumps::PumpLink;
 use super::super::reporting::{Carried, write_chain};
 use super::Tree;
@@ -14,11 +15,12 @@ impl Tree {
     pub(super) fn report(&mut self, pump: &PumpLink) {
         let (suction, discharge) = self.pump_nodes;
         if std::mem::take(&mut self.is_regrouped) {
+            self.come_to_rest();
             let (bounds, leaves, parts) = (&self.bounds, &self.leaves, &self.chains.parts);
             let all = self.chains.chains.iter().enumerate();
             let plain = all
                 .clone()
-                .filter(|&(index, _)| !leaves[index].in_series && !bounds[index].mode.blocks(leaves[index].flow))
+                .filter(|&(index, _)| !leaves[index].in_series && bounds[index].mode == Mode::Free)
                 .map(|(_, chain)| (chain.from(), chain.to()));
             let in_series = all.filter(|&(index, _)| leaves[index].in_series).flat_map(|(_, chain)| {
                 let (forwards, _) = chain.runs();
@@ -32,11 +34,12 @@ impl Tree {
         for node in self.reach.unreached() {
             self.outcome.pressures_pa[node] = f64::NAN;
         }
-        for (index, cell) in self.cells.iter().enumerate() {
+        let cells = std::mem::take(&mut self.cells);
+        for (index, cell) in cells.iter().enumerate() {
             if cell.second != NONE {
                 let [from, between, end] = cell.nodes.map(|node| node as usize);
                 if self.reach.is_reached(between) {
-                    let [before, behind] = [index, self.cells.len() + index].map(|at| self.across_cells[at]);
+                    let [before, behind] = [index, cells.len() + index].map(|at| self.across_cells[at]);
                     let pressures = &mut self.outcome.pressures_pa;
                     // One of the two may hang on nothing.
                     pressures[between] =
@@ -46,18 +49,24 @@ impl Tree {
             }
             let series = if cell.has_series { Some(cell.end as usize) } else { None };
             for chain in series.into_iter().chain(cell.first as usize..cell.end as usize) {
-                let Leaf { ref curve, flow, across, .. } = self.leaves[chain];
-                let carried = Carried { mode: self.bounds[chain].mode, flow, across };
-                write_chain(&mut self.chains, &self.laws, chain, curve, carried, &mut self.outcome);
+                self.write(chain);
             }
         }
+        self.cells = cells;
         self.report_resting();
-        self.outcome.shift_to(self.reference);
+        let at_reference = self.outcome.pressures_pa[self.reference];
+        if at_reference.is_nan() {
+            self.report_apart();
+        } else if at_reference != 0.0 {
+            for pressure in &mut self.outcome.pressures_pa {
+                *pressure -= at_reference;
+            }
+        }
         let conductance = self.sums.first().map_or(0.0, |sum| sum.whole.factor);
-        let (flow, pressures) = (self.pump_flow, &self.outcome.pressures_pa);
-        let (rise_pa, pump_slope) = pump.rise(flow).unwrap_or((pressures[discharge] - pressures[suction], 0.0));
+        let flow = self.pump_flow;
+        let (rise_pa, pump_slope) = pump.rise(flow).unwrap_or((self.pump_rise, 0.0));
         let system_slope = if conductance > 0.0 { 1.0 / conductance } else { f64::INFINITY };
-        self.outcome.pumps[0] = PumpOutcome { flow, rise_pa, system_slope, pump_slope };
+        self.outcome.pumps[0] = PumpOutcome { flow, rise_pa, system_slope, pump_slope, is_share_open: false };
         self.outcome.stable = self.outcome.pumps[0].is_stable();
         self.report_balances(pump);
     }
@@ -74,8 +83,33 @@ impl Tree {
             self.outcome.pressures_pa[node] = f64::NAN;
         }
         for chain in self.moving..self.leaves.len() {
-            let carried = Carried { mode: self.bounds[chain].mode, flow: 0.0, across: 0.0 };
-            write_chain(&mut self.chains, &self.laws, chain, &self.leaves[chain].curve, carried, &mut self.outcome);
+            self.write(chain);
+        }
+    }
+
+    /// Writes what a chain does, the pressures at its ends being known.
+    #[inline(always)]
+    fn write(&mut self, chain: usize) {
+        let Leaf { ref curve, flow, mut across, .. } = self.leaves[chain];
+        let mode = self.bounds[chain].mode;
+        if mode != Mode::Free {
+            let ends = self.chains.chains[chain];
+            if !self.reach.is_joined(ends.from(), ends.to()) {
+                across = f64::NAN;
+            }
+        }
+        let carried = Carried { mode, flow, across };
+        write_chain(&mut self.chains, &self.laws, chain, curve, carried, &mut self.outcome);
+    }
+
+    /// The reference node hangs on nothing that the pump moves: only what hangs together with it has a pressure, and stands still.
+    #[inline(never)]
+    fn report_apart(&mut self) {
+        for (node, pressure) in self.outcome.pressures_pa.iter_mut().enumerate() {
+            *pressure = if self.reach.is_joined(node, self.reference) { 0.0 } else { f64::NAN };
+        }
+        for chain in 0..self.leaves.len() {
+            self.write(chain);
         }
     }
 

@@ -153,7 +153,10 @@ impl Tree {
                 let before = if cell.has_series { self.leaves[end].line } else { Line::default() };
                 carried.and(bundled).behind(before)
             } else {
-                let sum = joint(self.sums[index + 1].whole, self.sums[cell.second as usize].whole)?;
+                let Some(sum) = joint(self.sums[index + 1].whole, self.sums[cell.second as usize].whole) else {
+                    self.gathered.fill(Line::default());
+                    return None;
+                };
                 (sum, Fraction::of(sum.whole))
             };
             self.sums[index] = sum;

@@ -147,3 +147,19 @@ fn a_long_row_is_one_tree() {
     assert!(tree.solve(&network));
     assert!(tree.outcome.mass_error < 1e-12 && tree.outcome.energy_error < 1e-9);
 }
+
+/// Flows held on both sides of a joint that contradict one another end a sweep half-way: nothing of it may stay.
+#[test]
+fn a_sweep_that_ends_half_way_leaves_nothing() {
+    let contradiction =
+        network(vec![(1, 2, limiter(40.0)), (1, 2, limiter(40.0)), (2, 0, limiter(20.0)), (2, 0, limiter(20.0))]);
+    let mut tree = Tree::new(&contradiction, &[]).unwrap();
+    tree.take_cold_start(&contradiction.pumps[0]);
+    for (bounds, leaf) in tree.bounds.iter_mut().zip(&mut tree.leaves) {
+        bounds.mode = super::Mode::AtHigh;
+        leaf.line = super::Line::held(bounds.range.high);
+    }
+    assert!(tree.gather().is_none());
+    assert!(tree.gathered.iter().all(|line| line.factor == 0.0 && line.offset == 0.0));
+    assert!(tree.solve(&contradiction), "two limiters let go");
+}
