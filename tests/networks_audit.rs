@@ -76,6 +76,7 @@ fn pump(suction: usize, discharge: usize, head_limit_m: f64, slope: f64) -> Pump
         slope,
         speed_cap: 1.0,
         minimum_speed: 0.0,
+        power_limit_w: None,
         reference: ReferenceFlow::FullSpeed,
     };
     let law = PumpLaw::Regulated(Box::new(Regulated::new(&curve, settings).unwrap()));
