@@ -11,20 +11,22 @@ use std::ops::Range;
 pub(super) struct Part {
     /// k where its law is k q |q|, else not a number.
     square: f64,
-    link: u32,
+    /// The link, with [`TURNED`] if it is drawn against the chain's direction.
+    turned_link: u32,
     /// The node at its end, in the chain's direction; at its start where the chain is written backwards.
     node: u32,
-    /// The sign bit if the link is drawn against the chain's direction.
-    sign: u64,
 }
+
+/// The bit that says so.
+const TURNED: u32 = 1 << 31;
 
 impl Part {
     fn new(link: u32, node: u32, reversed: bool) -> Self {
-        Self { square: f64::NAN, link, node, sign: u64::from(reversed) << 63 }
+        Self { square: f64::NAN, turned_link: link | if reversed { TURNED } else { 0 }, node }
     }
 
     pub(super) fn link(self) -> usize {
-        self.link as usize
+        (self.turned_link & !TURNED) as usize
     }
 
     pub(super) fn node(self) -> NodeId {
@@ -32,13 +34,14 @@ impl Part {
     }
 
     fn is_reversed(self) -> bool {
-        self.sign != 0
+        self.turned_link & TURNED != 0
     }
 
     /// A value of its link in the chain's direction.
     #[inline(always)]
     pub(super) fn turn(self, value: f64) -> f64 {
-        f64::from_bits(value.to_bits() ^ self.sign)
+        // The sign bit of a double is that of its upper half.
+        f64::from_bits(value.to_bits() ^ (u64::from(self.turned_link & TURNED) << 32))
     }
 
     /// The flows that this part lets pass, in the chain's direction.
@@ -174,7 +177,10 @@ impl Chains {
             let start = if at == 0 { chain.from } else { parts[at - 1].node };
             let nodes = [start, parts[at].node];
             let reversed = parts[at].is_reversed() != turned;
-            (Part::new(parts[at].link, parts[at].node, reversed), if turned { [nodes[1], nodes[0]] } else { nodes })
+            (
+                Part::new(parts[at].link() as u32, parts[at].node, reversed),
+                if turned { [nodes[1], nodes[0]] } else { nodes },
+            )
         })
     }
 

@@ -20,6 +20,9 @@ pub(super) struct Rest {
     start: Vec<u32>,
     edges: Vec<u32>,
     chains: usize,
+    /// Which chains let any flow pass, as last looked at.
+    passed: Vec<bool>,
+    is_known: bool,
     pump_nodes: Vec<NodeId>,
     /// When each node was met, the earliest node met from it and beyond, and how many of its edges were looked at.
     met: Vec<u32>,
@@ -57,6 +60,8 @@ impl Rest {
             start,
             edges,
             chains: chains.chains.len(),
+            passed: vec![true; chains.chains.len()],
+            is_known: false,
             pump_nodes: pumps.iter().map(|pump| pump.suction).collect(),
             met: vec![UNSEEN; nodes],
             earliest: vec![0; nodes],
@@ -69,14 +74,22 @@ impl Rest {
         }
     }
 
-    /// Finds anew what stands still; `passes` tells which chains let any flow pass.
+    /// Finds what stands still; `passes` tells which chains let any flow pass. Looks anew only if other chains do than before.
     pub(super) fn find(&mut self, passes: impl Fn(usize) -> bool) {
+        let mut is_known = std::mem::replace(&mut self.is_known, true);
+        for (chain, passed) in self.passed.iter_mut().enumerate() {
+            let now = passes(chain);
+            is_known &= std::mem::replace(passed, now) == now;
+        }
+        if is_known {
+            return;
+        }
         self.met.fill(UNSEEN);
         self.looked.fill(0);
         self.is_moved.fill(false);
         let mut count = 0;
         for pump in 0..self.pump_nodes.len() {
-            self.search(self.pump_nodes[pump], &mut count, &passes);
+            self.search(self.pump_nodes[pump], &mut count);
         }
         self.resting.clear();
         let resting = (0..self.chains as u32).filter(|&chain| !self.is_moved[chain as usize]);
@@ -84,7 +97,7 @@ impl Rest {
     }
 
     /// Looks along every way from a node, depth first.
-    fn search(&mut self, first: NodeId, count: &mut u32, passes: &impl Fn(usize) -> bool) {
+    fn search(&mut self, first: NodeId, count: &mut u32) {
         if self.met[first] != UNSEEN {
             return;
         }
@@ -102,7 +115,7 @@ impl Rest {
             self.looked[here] += 1;
             let edge = self.edges[at as usize];
             let [a, b] = self.ends[edge as usize];
-            let is_open = edge as usize >= self.chains || passes(edge as usize);
+            let is_open = self.passed.get(edge as usize).is_none_or(|passed| *passed);
             if edge == entered || a == b || !is_open {
                 continue;
             }

@@ -224,14 +224,14 @@ impl Tree {
     #[inline(never)]
     pub(super) fn scale(&mut self, factor: f64) {
         for (chain, (leaf, bounds)) in self.leaves[..self.moving].iter_mut().zip(&self.bounds).enumerate() {
-            if bounds.mode != Mode::Free {
-                leaf.line = Line::held(leaf.flow);
-                continue;
-            }
             let before = leaf.flow;
-            leaf.flow = before * factor;
-            if leaf.is_bounded {
-                leaf.flow = leaf.flow.max(bounds.range.low).min(bounds.range.high);
+            if !leaf.is_bounded {
+                leaf.flow = before * factor;
+            } else if bounds.mode == Mode::Free {
+                leaf.flow = (before * factor).max(bounds.range.low).min(bounds.range.high);
+            } else {
+                leaf.line = Line::held(before);
+                continue;
             }
             let law = self.chains.follow(chain, &self.laws, &mut leaf.curve, leaf.flow, before);
             leaf.line = Line::tangent(law, leaf.floors.least, leaf.flow, leaf.in_series);
