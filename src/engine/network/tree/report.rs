@@ -36,9 +36,6 @@ impl Tree {
         }
         let cells = std::mem::take(&mut self.cells);
         for (index, cell) in cells.iter().enumerate() {
-            if index > 0 && cells[cell.parent as usize].second == NONE {
-                self.balance[cell.parent as usize] -= self.cell_flows[index];
-            }
             if cell.second != NONE {
                 let [from, between, end] = cell.nodes.map(|node| node as usize);
                 if self.reach.is_reached(between) {
@@ -48,19 +45,12 @@ impl Tree {
                     pressures[between] =
                         if pressures[from].is_nan() { pressures[end] + behind } else { pressures[from] - before };
                 }
-                // Each half carries all of it.
-                let [whole, first, second] = [index, index + 1, cell.second as usize].map(|at| self.cell_flows[at]);
-                self.balance[index] = (whole - first).abs() + (whole - second).abs();
                 continue;
             }
-            if cell.has_series {
-                self.write(cell.end as usize);
+            let series = if cell.has_series { Some(cell.end as usize) } else { None };
+            for chain in series.into_iter().chain(cell.first as usize..cell.end as usize) {
+                self.write(chain);
             }
-            let mut lacks = self.cell_flows[index];
-            for chain in cell.first as usize..cell.end as usize {
-                lacks -= self.write(chain);
-            }
-            self.balance[index] = lacks;
         }
         self.cells = cells;
         self.report_resting();
@@ -97,9 +87,9 @@ impl Tree {
         }
     }
 
-    /// Writes what a chain does, the pressures at its ends being known; returns its flow.
+    /// Writes what a chain does, the pressures at its ends being known.
     #[inline(always)]
-    fn write(&mut self, chain: usize) -> f64 {
+    fn write(&mut self, chain: usize) {
         let Leaf { ref curve, flow, mut across, is_bounded, .. } = self.leaves[chain];
         let mode = if is_bounded { self.bounds[chain].mode } else { Mode::Free };
         if mode != Mode::Free {
@@ -110,7 +100,6 @@ impl Tree {
         }
         let carried = Carried { mode, flow, across };
         write_chain(&mut self.chains, &self.laws, chain, curve, carried, &mut self.outcome);
-        flow
     }
 
     /// The reference node hangs on nothing that the pump moves: only what hangs together with it has a pressure, and stands still.
@@ -125,15 +114,29 @@ impl Tree {
     }
 
     /// Mass at every node where chains meet, energy around every chain. Flows inside a chain, and those of chains in series in a
-    /// cell, are one number. What each bundle lacks after its chains and the cells in it was found on the way.
+    /// cell, are one number.
+    #[inline(never)]
     fn report_balances(&mut self, pump: &PumpLink) {
-        let flow_of = |index: usize| self.cell_flows.get(index).copied().unwrap_or(0.0);
-        let (mut off, mut greatest) = ((flow_of(0) - self.pump_flow).abs(), self.pump_flow.abs());
-        for &lacks in &self.balance {
-            off = if lacks.abs() > off || lacks.is_nan() { lacks.abs() } else { off };
-        }
-        for &flow in &self.cell_flows {
-            greatest = if flow.abs() > greatest { flow.abs() } else { greatest };
+        let mut greatest = self.pump_flow.abs();
+        let mut off = (self.cell_flows.first().map_or(0.0, |flow| flow - self.pump_flow)).abs();
+        // From the far ends, so that what each bundle hands on to further cells is known when its turn comes.
+        for (index, (cell, &own)) in self.cells.iter().zip(&self.cell_flows).enumerate().rev() {
+            let beyond = std::mem::take(&mut self.balance[index]);
+            let error = if cell.second == NONE {
+                let mut left = own - beyond;
+                for leaf in &self.leaves[cell.first as usize..cell.end as usize] {
+                    left -= leaf.flow;
+                    greatest = greatest.max(leaf.flow.abs());
+                }
+                left.abs()
+            } else {
+                // Each half carries all of it.
+                (own - self.cell_flows[index + 1]).abs() + (own - self.cell_flows[cell.second as usize]).abs()
+            };
+            off = if error > off || error.is_nan() { error } else { off };
+            if let Some(balance) = self.balance.get_mut(cell.parent as usize) {
+                *balance += own;
+            }
         }
         let (run_out, _) = pump.scale();
         self.outcome.mass_error = off / greatest.max(1e-3 * run_out).max(1e-12);
