@@ -11,7 +11,8 @@ const SLOPE_FLOOR: f64 = 1e-6;
 const JUDGED_FLOOR: f64 = 1e-4;
 /// Pressure error over the greatest pump pressure at which a solve is done, if the flow error is small as well.
 const TOLERANCE: f64 = 1e-11;
-/// Flow error over the greatest flow, made from pressure error and slope, at which a solve is done.
+/// Flow error over the greatest flow, made from pressure error and slope, at which a solve is done. Errors of many links add up:
+/// answers from unlike starts agree to ten times this.
 const FLOW_TOLERANCE: f64 = 1e-10;
 /// Greatest error of mass and of energy with which an answer counts as one.
 const ACCEPTED_ERROR: f64 = 1e-10;

