@@ -144,6 +144,12 @@ fn two_circuits_apart_are_both_solved() {
     // Half of 3 m each.
     assert!((outcome.drops_pa[1] - 0.5 * outcome.pumps[1].rise_pa).abs() < 1e-6);
     assert!((outcome.drops_pa[3] - outcome.drops_pa[2]).abs() < 1e-6);
+    // The first without a way for its water, the second so wide that its pump runs out.
+    for kv in [10.0, 100.0, 1000.0] {
+        let links = vec![valve(0, 1, 1.0), valve(2, 2, 1.0), valve(4, 3, kv)];
+        let network = closed(6, links, vec![pump(0, 5, 4.0, 0.0), pump(3, 4, 1.5, 0.0)]);
+        assert_sound(&network, Solver::new(&network).solve(&network), &format!("one shut, one of Kv {kv}"));
+    }
 }
 
 /// Between two check valves face to face, and between two limiters that hold one flow, nothing tells the pressure.

@@ -132,8 +132,9 @@ pub(super) fn many_pumps(
             for j in 0..t {
                 *dense.at(i, j) = schur[i * t + j] * pressure_scale / flow_scale;
             }
-            // A node that hangs on nothing but a shut valve: its pressure follows the pump equation alone.
-            *dense.at(i, i) += 1e-13;
+            // A node that hangs on nothing but a shut valve, whose pressure follows the pump equation alone, and a circuit apart from the
+            // ground node, whose level nothing tells: what is added must stand out from the rounding of the rest.
+            *dense.at(i, i) += 1e-13 * (1.0 + schur[i * t + i] * pressure_scale / flow_scale);
             *dense.right(i, 0) = rhs[i] / flow_scale;
         }
         for (p, (pump, &(suction, discharge))) in pumps.iter().zip(terminals).enumerate() {
