@@ -9,7 +9,8 @@
 //! reduced network's matrix by faer's sparse Cholesky, measured in the same run. Trees are solved without a matrix: there the
 //! ratio may fall below one.
 //!
-//! `cargo bench --bench solve` takes about a minute; with `-- large` the grid of 50,000 zones comes too, which takes another.
+//! `cargo bench --bench solve` takes about a minute; with `-- large` the grid of 50,000 zones comes too, which takes another. With
+//! `-- write FOLDER [NAME …]` it writes systems, answers and times for `tests/compare` instead.
 
 #![expect(clippy::expect_used, reason = "a benchmark may stop at what it did not expect")]
 #![expect(clippy::print_stdout, reason = "a benchmark prints its table")]
@@ -18,6 +19,8 @@
 mod limit;
 #[path = "solve/systems.rs"]
 mod systems;
+#[path = "solve/write.rs"]
+mod write;
 
 use headwise::engine::links::LinkLaw;
 use headwise::engine::network::{Network, PumpLaw, Solver};
@@ -59,7 +62,7 @@ fn check(solver: &mut Solver, network: &Network) {
 
 /// One line of the table.
 fn report(kind: Kind, zones: usize) {
-    let System { network, valve, meshes } = systems::system(kind, zones);
+    let System { network, valve, meshes, .. } = systems::system(kind, zones);
     let limit_s = limit::seconds(&meshes);
     let (design_flow, design_head) = systems::design(&network);
     let with_limit = |share: f64| {
@@ -109,6 +112,12 @@ fn report(kind: Kind, zones: usize) {
 }
 
 fn main() {
+    let arguments: Vec<String> = std::env::args().skip(1).filter(|argument| argument != "--bench").collect();
+    if let [write, folder, names @ ..] = &arguments[..]
+        && write == "write"
+    {
+        return write::all(std::path::Path::new(folder), names);
+    }
     let is_large = std::env::args().any(|argument| argument == "large");
     println!("Times in µs with the most steps and the ratio to the limit; preparation in ms.");
     println!(

@@ -2,12 +2,15 @@
 //! balancing valve and a zone valve; mains are sized for 0.8 m/s at the flow they are there for.
 
 use headwise::engine::GRAVITY_M_PER_S2;
-use headwise::engine::links::{FixedLoss, LinkLaw, Pipe, Valve};
 use headwise::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink, Solver};
 use headwise::engine::pump::{PumpCurve, ReferenceFlow, Regulated, Regulation};
 
-const DENSITY: f64 = 983.2;
-const VISCOSITY: f64 = 4.66e-4;
+use super::write::Figures;
+
+/// Density, kg/m³.
+pub const DENSITY: f64 = 983.2;
+/// Dynamic viscosity, Pa·s.
+pub const VISCOSITY: f64 = 4.66e-4;
 /// Design flow of one zone, m³/s (300 l/h).
 const ZONE_FLOW: f64 = 300.0 / 3.6e6;
 
@@ -37,15 +40,19 @@ impl Kind {
 pub struct System {
     /// The network.
     pub network: Network,
+    /// What the law of each link is made from.
+    pub figures: Vec<Figures>,
     /// The zone valve of a zone in the middle.
     pub valve: usize,
     /// What joins the nodes at which something branches: the pattern of the reduced matrix.
     pub meshes: Vec<(NodeId, NodeId)>,
 }
 
+#[derive(Default)]
 struct Builder {
     nodes: usize,
     links: Vec<Link>,
+    figures: Vec<Figures>,
     valves: Vec<usize>,
     meshes: Vec<(NodeId, NodeId)>,
 }
@@ -56,10 +63,14 @@ impl Builder {
         self.nodes - 1
     }
 
+    fn link(&mut self, from: NodeId, to: NodeId, figures: Figures) {
+        self.links.push(Link { from, to, law: figures.law() });
+        self.figures.push(figures);
+    }
+
     fn pipe(&mut self, from: NodeId, to: NodeId, length_m: f64, flow: f64, minor_k: f64) {
         let bore_m = (flow / 0.8 * 4.0 / std::f64::consts::PI).sqrt().max(0.012);
-        let law = LinkLaw::Pipe(Pipe::new(length_m, bore_m, 4.5e-5, minor_k, DENSITY, VISCOSITY));
-        self.links.push(Link { from, to, law });
+        self.link(from, to, Figures::Pipe { length_m, bore_m, roughness_m: 4.5e-5, minor_k });
     }
 
     /// A flow and a return main beside each other.
@@ -72,13 +83,10 @@ impl Builder {
     fn zone(&mut self, between: [NodeId; 2]) {
         let (a, b, c) = (self.node(), self.node(), self.node());
         self.pipe(between[0], a, 12.0, ZONE_FLOW, 4.0);
-        let laws = [
-            (a, b, LinkLaw::Fixed(FixedLoss::new(4e3, ZONE_FLOW, 2.0))),
-            (b, c, LinkLaw::Valve(Valve::new(1.2, DENSITY))),
-            (c, between[1], LinkLaw::Valve(Valve::new(0.8, DENSITY))),
-        ];
-        self.valves.push(self.links.len() + 1);
-        self.links.extend(laws.into_iter().map(|(from, to, law)| Link { from, to, law }));
+        self.link(a, b, Figures::Fixed { loss_pa: 4e3, flow_m3_per_s: ZONE_FLOW });
+        self.valves.push(self.links.len());
+        self.link(b, c, Figures::Valve { kv_m3_per_h: 1.2 });
+        self.link(c, between[1], Figures::Valve { kv_m3_per_h: 0.8 });
         self.meshes.push((between[0], between[1]));
     }
 
@@ -111,7 +119,7 @@ impl Builder {
 
 /// A system of about so many zones.
 pub fn system(kind: Kind, zones: usize) -> System {
-    let mut builder = Builder { nodes: 2, links: Vec::new(), valves: Vec::new(), meshes: Vec::new() };
+    let mut builder = Builder { nodes: 2, ..Builder::default() };
     let side = (zones as f64).sqrt().round() as usize;
     match kind {
         Kind::Riser => builder.riser([1, 0], zones),
@@ -126,11 +134,11 @@ pub fn system(kind: Kind, zones: usize) -> System {
             }
         }
     }
-    let Builder { nodes, links, valves, meshes } = builder;
+    let Builder { nodes, links, figures, valves, meshes } = builder;
     let law = PumpLaw::FixedFlow(valves.len() as f64 * ZONE_FLOW);
     let pump = PumpLink { suction: 0, discharge: 1, law, density_kg_per_m3: DENSITY };
     let network = Network { nodes, links, pumps: vec![pump], reference: 0 };
-    System { network, valve: valves[valves.len() / 2], meshes }
+    System { network, figures, valve: valves[valves.len() / 2], meshes }
 }
 
 /// Flow (m³/s) and head (m) of the pump at design.
