@@ -6,6 +6,8 @@
 #![expect(clippy::expect_used, reason = "a test may stop at what it did not expect")]
 #![expect(dead_code, reason = "the systems are those of the benchmark, which uses more of them")]
 
+#[path = "benches/solve/figures.rs"]
+mod figures;
 #[path = "benches/solve/systems.rs"]
 mod systems;
 

@@ -1,8 +1,9 @@
 //! Findings: what the results tell that a person must know, each in one sentence with what helps. They come from the present
 //! flows; what is wrong with a drawing whatever flows is the matter of the problems.
 
-use super::results::{NOTHING, PumpResult, Results, ZoneState};
+use super::results::{NOTHING, PumpResult, Results};
 use super::words::viscous_sentence;
+use super::zones::ZoneState;
 use crate::document::{ComponentId, ComponentKind, Project, ZoneId};
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::{Quantity, Units};
@@ -96,6 +97,13 @@ fn running(project: &Project, id: ComponentId, pump: &PumpResult, greatest: f64,
         ));
     } else if pump.head <= 0.0 {
         all.push("is pushed beyond the end of its curve by another pump and adds no head.".to_owned());
+    }
+    if pump.is_share_open {
+        all.push(
+            "shares its flow with another pump at the same level head, and nothing tells how: shown is one of many divisions. Give one \
+             of them a little slope, or run one alone."
+                .to_owned(),
+        );
     }
     if pump.viscous.is_some_and(|(factors, _)| factors.flow < 1.0 - SHOWS) {
         all.push(format!("moves a viscous fluid: {}", viscous_sentence(pump, units)));

@@ -20,18 +20,20 @@ mod sweep;
 mod temperatures;
 mod thermostats;
 mod words;
+mod zones;
 
 pub use circuits::Circuit;
 pub use curves::{CurvePoint, Curves};
 pub use findings::{Finding, Subject, findings};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
-pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, ZoneResult, ZoneState};
+pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results};
 pub use shares::{share_as_set, share_beside_state};
 pub use sweep::{SweepError, sweep, sweep_for};
 pub use words::{
     change_since, governing_at, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside,
 };
+pub use zones::{ROOM_MISS_K, ZoneResult, ZoneState};
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};
 use crate::engine::pump::{Pump, Regulated};

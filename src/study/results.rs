@@ -4,12 +4,10 @@ use super::circuits::Circuit;
 use super::joints;
 use super::lower::{LinkOwner, Lowered, in_fluid};
 use super::settle::Settled;
-use super::temperatures;
-use super::thermostats;
-use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, Zone, ZoneId};
+use super::zones::ZoneResult;
+use crate::document::{ComponentId, PipeId, PortRef, Project, ZoneId};
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
-use crate::engine::links::emitter::EmitterState;
 use crate::engine::network::{Outcome, Verdict};
 use crate::engine::pump::{GoverningLimit, Regulated, Viscous, ViscousFactors, hydraulic_w};
 use std::collections::BTreeMap;
@@ -54,9 +52,6 @@ pub struct PossiblePoint {
     pub stable: bool,
 }
 
-/// How far a room may miss the temperature its thermostatic valve is set to, K (common practice, no source).
-pub const ROOM_MISS_K: f64 = 1.0;
-
 /// Share of design flow below which nothing flows.
 pub(super) const NOTHING: f64 = 1e-6;
 
@@ -85,6 +80,8 @@ pub struct PumpResult {
     pub wire_to_water: f64,
     /// Slope of the system curve less the slope of the regulated curve, m per m³/s: above zero the point holds.
     pub stability_margin: f64,
+    /// Whether nothing tells how it and the pumps beside it divide their flow.
+    pub is_share_open: bool,
     /// Whether the point lies beyond the catalogue data at its speed.
     pub beyond_data: bool,
     /// The water of its circuit.
@@ -92,65 +89,6 @@ pub struct PumpResult {
     /// What its catalogue curve was multiplied with for the fluid, and whether the method's bounds are kept; `None` where
     /// viscosity changes nothing.
     pub viscous: Option<(ViscousFactors, bool)>,
-}
-
-/// How a zone stands against its band.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ZoneState {
-    /// Shut by its valve.
-    Shut,
-    /// Open, but nothing flows.
-    Still,
-    /// Water runs through it from outlet to inlet.
-    Backwards,
-    /// Less than the least share of design flow; a zone with a thermostatic valve: its room is too cold (or warm) by more than
-    /// [`ROOM_MISS_K`].
-    Starved,
-    /// Less than the least share, because its thermostatic valve keeps a room that has what it needs.
-    Throttled,
-    /// Within the band.
-    Served,
-    /// More than the greatest share.
-    Overflowed,
-}
-
-impl ZoneState {
-    /// The word for it, the same everywhere.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Shut => "shut",
-            Self::Still => "no flow",
-            Self::Backwards => "backwards",
-            Self::Starved => "starved",
-            Self::Throttled => "throttled",
-            Self::Served => "served",
-            Self::Overflowed => "overflowed",
-        }
-    }
-}
-
-/// What a zone gets.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ZoneResult {
-    /// Flow, m³/s.
-    pub flow: f64,
-    /// Design flow, m³/s.
-    pub design_flow: f64,
-    /// Flow over design flow.
-    pub share: f64,
-    /// Heat (or cold), W.
-    pub heat: f64,
-    /// Heat over design load.
-    pub heat_share: f64,
-    /// Temperature of the water that enters it, °C; not a number where nothing flows.
-    pub supply_c: f64,
-    /// Temperature of the water that leaves it, °C; not a number where nothing flows.
-    pub return_c: f64,
-    /// Temperature that its room settles at, °C; told where a thermostatic valve serves it.
-    pub room_c: Option<f64>,
-    /// How it stands.
-    pub state: ZoneState,
 }
 
 /// Flow through a component and the pressure it takes.
@@ -283,6 +221,7 @@ impl Results {
                 electric_w,
                 wire_to_water: if electric_w > 0.0 && hydraulic_w >= 0.0 { hydraulic_w / electric_w } else { f64::NAN },
                 stability_margin: (point.system_slope - point.pump_slope) / per_head,
+                is_share_open: point.is_share_open,
                 beyond_data: point.flow > regulated.curve().data_end_m3_per_s() * speed * (1.0 + 1e-9),
                 water: lowered.circuits[lowered.pumps[index].circuit],
                 viscous: applied(&lowered.pumps[index].viscous),
@@ -291,61 +230,8 @@ impl Results {
         }
     }
 
-    fn zone(&self, project: &Project, lowered: &Lowered, id: ZoneId, zone: &Zone) -> ZoneResult {
-        let throttled = lowered.is_throttled(id);
-        let design_flow = project.design.flow(zone, &lowered.fluid);
-        let flow = self.components.get(&zone.emitter).map_or(0.0, |c| c.flow);
-        let share = if design_flow > 0.0 { flow / design_flow } else { 0.0 };
-        let port = if flow < 0.0 { Port::Outlet } else { Port::Inlet };
-        let supply_c = self.temperature(lowered, PortRef { component: zone.emitter, port });
-        let emitter = match project.components.get(&zone.emitter).map(|c| &c.kind) {
-            Some(ComponentKind::Emitter(emitter)) => Some(emitter),
-            _ => None,
-        };
-        let EmitterState { heat_share, return_c } = match emitter {
-            Some(emitter) if supply_c.is_finite() => {
-                temperatures::state(project, &lowered.fluid, (zone, emitter, throttled), flow, supply_c)
-            }
-            _ => EmitterState { heat_share: 0.0, return_c: f64::NAN },
-        };
-        let room = emitter.filter(|_| throttled && !project.is_zone_shut(zone)).and_then(|emitter| {
-            let enters_c = if supply_c.is_finite() { supply_c } else { project.design.supply_c };
-            thermostats::room(project, &lowered.fluid, zone, emitter, enters_c)
-        });
-        let room_c = room.map(|room| room.room_c(flow));
-        let miss_k = room_c.map(|room_c| thermostats::miss_k(project, lowered, id, room_c));
-        let state = self.zone_state(project, zone, share, miss_k);
-        ZoneResult {
-            flow,
-            design_flow,
-            share,
-            heat: heat_share * zone.load,
-            heat_share,
-            supply_c,
-            return_c,
-            room_c,
-            state,
-        }
-    }
-
-    /// `miss_k` is by how much the room falls short of the temperature that its thermostatic valve is set to.
-    fn zone_state(&self, project: &Project, zone: &Zone, share: f64, miss_k: Option<f64>) -> ZoneState {
-        let band = &project.acceptance;
-        let keeps = miss_k.is_some_and(|miss_k| miss_k <= ROOM_MISS_K);
-        match () {
-            () if project.is_zone_shut(zone) => ZoneState::Shut,
-            () if share < -NOTHING => ZoneState::Backwards,
-            () if keeps && share < band.low => ZoneState::Throttled,
-            () if share < NOTHING => ZoneState::Still,
-            () if miss_k.is_some() && !keeps => ZoneState::Starved,
-            () if share < band.low => ZoneState::Starved,
-            () if share > band.high => ZoneState::Overflowed,
-            () => ZoneState::Served,
-        }
-    }
-
     /// Temperature of the water at a port, °C; not a number where nothing flows.
-    fn temperature(&self, lowered: &Lowered, port: PortRef) -> f64 {
+    pub(super) fn temperature(&self, lowered: &Lowered, port: PortRef) -> f64 {
         lowered.nodes.get(&port).and_then(|node| self.temperatures.get(*node)).copied().unwrap_or(f64::NAN)
     }
 
@@ -396,6 +282,7 @@ impl PumpResult {
             electric_w: 0.0,
             wire_to_water: f64::NAN,
             stability_margin: 0.0,
+            is_share_open: false,
             beyond_data: false,
             water,
             viscous: None,

@@ -1,6 +1,6 @@
 //! Shares as they are shown: whole per cent, but with as many decimals as it takes not to contradict what stands beside them.
 
-use super::results::ZoneState;
+use super::zones::ZoneState;
 use crate::document::Acceptance;
 use crate::engine::units::{Quantity, SPACE, Units};
 

@@ -1,7 +1,8 @@
 //! What the figures mean, in sentences made from the present numbers.
 
-use super::results::{NOTHING, PumpResult, Results, ZoneResult, ZoneState};
+use super::results::{NOTHING, PumpResult, Results};
 use super::shares::share_beside_state;
+use super::zones::{ZoneResult, ZoneState};
 use crate::document::{ComponentId, Project};
 use crate::engine::network::Verdict;
 use crate::engine::pump::{GoverningLimit, GoverningRange};

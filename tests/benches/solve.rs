@@ -15,6 +15,8 @@
 #![expect(clippy::expect_used, reason = "a benchmark may stop at what it did not expect")]
 #![expect(clippy::print_stdout, reason = "a benchmark prints its table")]
 
+#[path = "solve/figures.rs"]
+mod figures;
 #[path = "solve/limit.rs"]
 mod limit;
 #[path = "solve/systems.rs"]

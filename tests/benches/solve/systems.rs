@@ -1,16 +1,11 @@
 //! The systems that the benchmark solves: two-pipe systems with direct return. Each zone has a branch pipe, an emitter, a
 //! balancing valve and a zone valve; mains are sized for 0.8 m/s at the flow they are there for.
 
+use super::figures::{DENSITY, Figures};
 use headwise::engine::GRAVITY_M_PER_S2;
 use headwise::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink, Solver};
 use headwise::engine::pump::{PumpCurve, ReferenceFlow, Regulated, Regulation};
 
-use super::write::Figures;
-
-/// Density, kg/m³.
-pub const DENSITY: f64 = 983.2;
-/// Dynamic viscosity, Pa·s.
-pub const VISCOSITY: f64 = 4.66e-4;
 /// Design flow of one zone, m³/s (300 l/h).
 const ZONE_FLOW: f64 = 300.0 / 3.6e6;
 

@@ -1,63 +1,13 @@
 //! Writes the benchmark's systems for solvers outside: the figures that every law is made from, in SI units (Kv in m³/h), this
 //! solver's answers at two head limits 1 % apart, and its times from the same run. `tests/compare` reads them.
 
-use super::systems::{self, DENSITY, Kind, System, VISCOSITY};
+use super::figures::{DENSITY, VISCOSITY};
+use super::systems::{self, Kind, System};
 use super::{check, measure};
-use headwise::engine::links::{FixedLoss, LinkLaw, Pipe, Valve};
 use headwise::engine::network::{Network, PumpLaw, Solver};
 use serde_json::{Value, json};
 use std::path::Path;
 use std::time::Instant;
-
-/// What a law is made from.
-#[derive(Clone, Copy, Debug)]
-pub enum Figures {
-    /// A straight pipe.
-    Pipe {
-        /// Length, m.
-        length_m: f64,
-        /// Bore, m.
-        bore_m: f64,
-        /// Absolute roughness, m.
-        roughness_m: f64,
-        /// Σζ.
-        minor_k: f64,
-    },
-    /// A loss that goes with the square of the flow.
-    Fixed {
-        /// Rated loss, Pa.
-        loss_pa: f64,
-        /// Rated flow, m³/s.
-        flow_m3_per_s: f64,
-    },
-    /// A valve.
-    Valve {
-        /// Present Kv, m³/h.
-        kv_m3_per_h: f64,
-    },
-}
-
-impl Figures {
-    /// The law.
-    pub fn law(self) -> LinkLaw {
-        match self {
-            Self::Pipe { length_m, bore_m, roughness_m, minor_k } => {
-                LinkLaw::Pipe(Pipe::new(length_m, bore_m, roughness_m, minor_k, DENSITY, VISCOSITY))
-            }
-            Self::Fixed { loss_pa, flow_m3_per_s } => LinkLaw::Fixed(FixedLoss::new(loss_pa, flow_m3_per_s, 2.0)),
-            Self::Valve { kv_m3_per_h } => LinkLaw::Valve(Valve::new(kv_m3_per_h, DENSITY)),
-        }
-    }
-
-    /// Kind and figures as one row.
-    fn row(self) -> (&'static str, [f64; 4]) {
-        match self {
-            Self::Pipe { length_m, bore_m, roughness_m, minor_k } => ("pipe", [length_m, bore_m, roughness_m, minor_k]),
-            Self::Fixed { loss_pa, flow_m3_per_s } => ("fixed", [loss_pa, flow_m3_per_s, 0.0, 0.0]),
-            Self::Valve { kv_m3_per_h } => ("valve", [kv_m3_per_h, 0.0, 0.0, 0.0]),
-        }
-    }
-}
 
 /// Writes the systems that are named, such as `grid-100`; all if none is.
 pub fn all(folder: &Path, names: &[String]) {
