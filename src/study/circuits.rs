@@ -12,8 +12,8 @@ use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project
 use crate::engine::fluid::FluidProperties;
 use std::collections::BTreeMap;
 
-/// Change of a mean temperature that is still taken into the laws, K: 1e-9 of a friction loss.
-const TOLERANCE_K: f64 = 1e-7;
+/// Change of a mean temperature that is still taken into the laws, K: 1e-11 of a friction loss.
+const TOLERANCE_K: f64 = 1e-9;
 
 /// The water of one circuit.
 #[derive(Clone, Copy, Debug, PartialEq)]

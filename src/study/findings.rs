@@ -35,7 +35,8 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
     let mut found = Vec::new();
     for (id, pump) in &results.pumps {
         let name = project.components.get(id).map_or("", |c| c.name.as_str());
-        let greatest = results.pumps.values().map(|p| p.flow).fold(0.0, f64::max);
+        let beside = results.pumps.values().filter(|other| other.circuit == pump.circuit);
+        let greatest = beside.map(|other| other.flow).fold(0.0, f64::max);
         let sentences =
             if pump.running { running(project, *id, pump, greatest, units) } else { standing(results, pump, units) };
         found.extend(

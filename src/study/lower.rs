@@ -179,11 +179,16 @@ impl Lowered {
         }
     }
 
-    /// The circuit of a component that stands for a link.
-    pub(super) fn circuit_with(&self, id: ComponentId) -> Circuit {
+    /// The circuit of a component that stands for a link, by number.
+    pub(super) fn circuit_with(&self, id: ComponentId) -> usize {
         let link = self.owners.iter().position(|owner| *owner == LinkOwner::Component(id));
-        let circuit = link.and_then(|link| self.circuits.get(*self.circuit_of.get(link)?)).or(self.circuits.first());
-        circuit.copied().unwrap_or(Circuit { mean_c: self.fluid.temperature_c, fluid: self.fluid })
+        link.and_then(|link| self.circuit_of.get(link).copied()).unwrap_or(0)
+    }
+
+    /// The water of a circuit as it is now.
+    pub(super) fn water_of(&self, circuit: usize) -> Circuit {
+        let at_design = Circuit { mean_c: self.fluid.temperature_c, fluid: self.fluid };
+        self.circuits.get(circuit).copied().unwrap_or(at_design)
     }
 
     /// Whether a thermostatic valve serves a zone.

@@ -84,6 +84,8 @@ pub struct PumpResult {
     pub is_share_open: bool,
     /// Whether the point lies beyond the catalogue data at its speed.
     pub beyond_data: bool,
+    /// The circuit it moves, by its number in the lowered document.
+    pub circuit: usize,
     /// The water of its circuit.
     pub water: Circuit,
     /// What its catalogue curve was multiplied with for the fluid, and whether the method's bounds are kept; `None` where
@@ -196,7 +198,7 @@ impl Results {
                     electric_w: unit.standby_power,
                     reference_flow: regulated.and_then(|regulated| regulated.reference_m3_per_s()),
                     viscous: viscous.as_ref().and_then(applied),
-                    ..PumpResult::standing(lowered.circuit_with(id))
+                    ..PumpResult::standing(lowered, lowered.circuit_with(id))
                 };
                 self.pumps.insert(id, standing);
                 continue;
@@ -223,7 +225,8 @@ impl Results {
                 stability_margin: (point.system_slope - point.pump_slope) / per_head,
                 is_share_open: point.is_share_open,
                 beyond_data: point.flow > regulated.curve().data_end_m3_per_s() * speed * (1.0 + 1e-9),
-                water: lowered.circuits[lowered.pumps[index].circuit],
+                circuit: lowered.pumps[index].circuit,
+                water: lowered.water_of(lowered.pumps[index].circuit),
                 viscous: applied(&lowered.pumps[index].viscous),
             };
             self.pumps.insert(id, result);
@@ -269,7 +272,7 @@ fn applied(viscous: &Viscous) -> Option<(ViscousFactors, bool)> {
 
 impl PumpResult {
     /// A pump at rest in its water.
-    fn standing(water: Circuit) -> Self {
+    fn standing(lowered: &Lowered, circuit: usize) -> Self {
         Self {
             running: false,
             flow: 0.0,
@@ -284,7 +287,8 @@ impl PumpResult {
             stability_margin: 0.0,
             is_share_open: false,
             beyond_data: false,
-            water,
+            circuit,
+            water: lowered.water_of(circuit),
             viscous: None,
         }
     }

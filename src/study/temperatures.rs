@@ -14,7 +14,7 @@ use crate::engine::network::{Link, Outcome};
 
 const MOST_SWEEPS: u32 = 200;
 /// Greatest change of a temperature in the last sweep, K.
-const TOLERANCE: f64 = 1e-9;
+const TOLERANCE: f64 = 1e-11;
 /// Flows below this share of the greatest carry no heat worth reckoning.
 const STILL: f64 = 1e-12;
 

@@ -10,7 +10,7 @@ use crate::engine::links::emitter::{HeatedRoom, RoomBalance};
 use crate::engine::links::{LinkLaw, Thermostat, ThermostaticValve};
 
 /// Change of a supply temperature that is still taken into the laws, K.
-const TOLERANCE_K: f64 = 1e-7;
+const TOLERANCE_K: f64 = 1e-9;
 
 /// A thermostatic valve that a room moves.
 #[derive(Clone, Copy, Debug)]
