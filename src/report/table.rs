@@ -201,6 +201,7 @@ fn balances(results: &Results) -> String {
         _ if !results.temperatures_agree => {
             format!("NOT SETTLED, flows and temperatures do not agree, {off}: do not use these figures.")
         }
+        Verdict::Converged if results.iterations == 1 => format!("converged after 1 step, {off}."),
         Verdict::Converged => format!("converged after {} steps, {off}.", results.iterations),
         Verdict::NotConverged => {
             format!("NOT CONVERGED after {} steps, {off}: do not use these figures.", results.iterations)

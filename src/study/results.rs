@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 pub struct Results {
     /// Whether the answer stands.
     pub verdict: Verdict,
-    /// Newton steps taken.
+    /// Newton steps taken until flows and temperatures agreed.
     pub iterations: u32,
     /// Greatest flow that appears or vanishes at a node, over the greatest flow.
     pub mass_error: f64,
@@ -139,7 +139,7 @@ impl Results {
 
     pub(super) fn take(&mut self, project: &Project, lowered: &Lowered, outcome: &Outcome, settled: &Settled) {
         self.verdict = outcome.verdict;
-        self.iterations = outcome.iterations;
+        self.iterations = settled.steps;
         self.mass_error = outcome.mass_error;
         self.energy_error = outcome.energy_error;
         self.stable = outcome.stable;

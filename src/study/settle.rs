@@ -26,6 +26,8 @@ pub(super) struct Settled {
     pub(super) exchanges: Vec<Exchange>,
     /// Whether flows and temperatures agree.
     pub(super) agree: bool,
+    /// Steps of the solver over all rounds.
+    pub(super) steps: u32,
 }
 
 /// Settles flows and temperatures, from the last answer where there is one. `settings_only` tells that since the last time
@@ -35,6 +37,7 @@ pub(super) fn settle(project: &Project, lowered: &mut Lowered, solver: &mut Solv
     for round in 0..MOST_ROUNDS {
         settled.points = solve(solver, &lowered.network, settings_only && round == 0);
         let outcome = solver.outcome();
+        settled.steps += outcome.iterations;
         settled.nodes_c = temperatures::of_nodes(project, lowered, outcome);
         settled.exchanges = temperatures::exchanges(project, lowered, outcome, &settled.nodes_c);
         let water_moved = circuits::follow(project, lowered, &settled.exchanges);
