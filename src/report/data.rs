@@ -11,7 +11,9 @@ use crate::engine::network::Verdict;
 use crate::engine::units::Units;
 use crate::problems::{Problem, Severity};
 use crate::study::{Study, Subject, findings};
-use parts::{AcceptancePart, Design, FindingPart, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, ZonePart};
+use parts::{
+    AcceptancePart, Design, FindingPart, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, SourcePart, ZonePart,
+};
 use serde::Serialize;
 
 /// Version of the keys; it rises when one is renamed, taken away or changes its meaning.
@@ -35,6 +37,7 @@ struct Report<'a> {
     fluid: FluidPart,
     acceptance: AcceptancePart<'a>,
     pumps: Vec<PumpPart<'a>>,
+    sources: Vec<SourcePart<'a>>,
     zones: Vec<ZonePart<'a>>,
     all_zones: ZonePart<'a>,
     components: Vec<LinkPart<'a>>,
@@ -97,10 +100,13 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
             supply_c: basis.supply_c,
             return_c: basis.return_c,
             room_c: basis.room_c,
+            outdoor_c: basis.outdoor_c,
+            outdoor_now_c: project.outdoor_now_c,
         },
         fluid: FluidPart::new(&project.fluid, &study.lowered().fluid),
         acceptance: AcceptancePart::new(&project.acceptance),
         pumps: pumps.collect(),
+        sources: results.sources.iter().map(|(id, source)| SourcePart::new(name(*id), source)).collect(),
         zones: zones.collect(),
         all_zones: ZonePart::new("All zones", &Amounts::of_all(project, results), None),
         components: components.collect(),

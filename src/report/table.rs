@@ -9,8 +9,8 @@ use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::{Quantity, Units};
 use crate::problems::{Problem, Severity};
 use crate::study::{
-    PumpResult, Results, Study, ZoneState, findings, governing_at, governing_ranges, share_as_set, share_beside_state,
-    verdict_sentence, viscous_sentence,
+    PumpResult, ROOM_MISS_K, Results, Study, ZoneState, findings, governing_at, governing_ranges, share_as_set,
+    share_beside_state, verdict_sentence, viscous_sentence,
 };
 
 /// The whole report.
@@ -27,6 +27,17 @@ pub fn table(project: &Project, study: &Study, units: &Units, problems: &[Proble
     text += "\nZones\n";
     text += &columns::table("  ", &zones(project, results, units));
     text += &format!("  {}\n", accepted(&project.acceptance, units));
+    if results.zones.values().any(|zone| zone.room_c.is_some()) {
+        let miss = units.format(Quantity::TemperatureDifference, ROOM_MISS_K);
+        text += &format!(
+            "  Rooms with a thermostatic valve: served within {miss} of what it is set to; common practice, no source\n"
+        );
+    }
+    let sources = sources(project, results, units);
+    if sources.len() > 1 {
+        text += "\nSources and separators\n";
+        text += &columns::table("  ", &sources);
+    }
     let to_look_at = findings(project, results, units);
     if !to_look_at.is_empty() {
         text += "\nTo look at\n";
@@ -157,7 +168,7 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
         Duty::Cooling => "Cooling",
     };
     let with_room = results.zones.values().any(|zone| zone.room_c.is_some());
-    let headings = ["Zone", "Flow", "Design flow", "Share", heat, "Share of load", "Return", "Room", "State"];
+    let headings = ["Zone", "Flow", "Design flow", "Share", heat, "Of design load", "Return", "Room", "State"];
     let kept = |cells: [String; 9]| -> Vec<String> {
         cells.into_iter().enumerate().filter(|(i, _)| with_room || *i != 7).map(|(_, cell)| cell).collect()
     };
@@ -184,6 +195,28 @@ fn zones(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>
         return vec![vec!["none".to_owned()]];
     }
     rows.push(row("All zones", &Amounts::of_all(project, results), None));
+    rows
+}
+
+/// What sources give, and what separators pass.
+fn sources(project: &Project, results: &Results, units: &Units) -> Vec<Vec<String>> {
+    let mut rows = vec![["", "Flow", "Enters", "Leaves", "Heat", ""].map(str::to_owned).to_vec()];
+    for (id, source) in &results.sources {
+        let name = project.components.get(id).map_or("", |component| component.name.as_str());
+        let temperature = |celsius| units.format(Quantity::Temperature, celsius);
+        let flow = units.format(Quantity::Flow, source.flow);
+        let heat = units.format(Quantity::Heat, source.heat);
+        let empty = String::new();
+        rows.push(vec![name.to_owned(), flow, temperature(source.enters_c), temperature(source.leaves_c), heat, empty]);
+    }
+    for (id, component) in &project.components {
+        if let (ComponentKind::Separator { .. }, Some(through)) = (&component.kind, results.components.get(id)) {
+            let way = if through.flow < 0.0 { "up, into the secondary flow" } else { "down, into the primary return" };
+            let flow = units.format(Quantity::Flow, through.flow.abs());
+            let empty = String::new;
+            rows.push(vec![component.name.clone(), flow, empty(), empty(), empty(), way.to_owned()]);
+        }
+    }
     rows
 }
 

@@ -54,20 +54,17 @@ impl Curves {
     /// Traces what the pump alone decides; the system curve is [`system`]'s matter.
     pub(super) fn of_pump(regulated: &Regulated, power: &PowerModel) -> Self {
         let curve = regulated.curve();
-        let end = curve.data_end_m3_per_s();
-        let mut curves = Self {
-            family: FAMILY.iter().map(|&n| (n, at_speed(regulated, n))).collect(),
-            data_end: [end, curve.full_speed(end).0],
-            frame: frame(curve),
-            ..Self::default()
-        };
+        let mut curves = Self { frame: frame(curve), ..Self::default() };
         curves.take_settings(regulated, power);
         curves
     }
 
-    /// Traces anew what depends on the settings alone.
+    /// Traces anew what depends on the settings and, where the water has become another, on the curve; the frame stays.
     pub(super) fn take_settings(&mut self, regulated: &Regulated, power: &PowerModel) {
         let settings = regulated.settings();
+        let data_end = regulated.curve().data_end_m3_per_s();
+        self.family = FAMILY.iter().map(|&n| (n, at_speed(regulated, n))).collect();
+        self.data_end = [data_end, regulated.curve().full_speed(data_end).0];
         let end = regulated.curve().run_out_m3_per_s();
         self.capped = at_speed(regulated, settings.speed_cap);
         self.minimum =

@@ -26,6 +26,9 @@ pub struct Finding {
     pub sentence: String,
 }
 
+/// Flow that a separator passes the wrong way, of the greatest, from which on it is worth a sentence.
+const MIXES: f64 = 0.005;
+
 /// Loss of head by viscosity from which on it is worth a sentence.
 const SHOWS: f64 = 0.01;
 
@@ -38,7 +41,7 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
         let beside = results.pumps.values().filter(|other| other.circuit == pump.circuit);
         let greatest = beside.map(|other| other.flow).fold(0.0, f64::max);
         let sentences =
-            if pump.running { running(project, *id, pump, greatest, units) } else { standing(results, pump, units) };
+            if pump.running { running(project, results, *id, greatest, units) } else { standing(results, pump, units) };
         found.extend(
             sentences
                 .into_iter()
@@ -47,6 +50,8 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
     }
     several_points(results, units, &mut found);
     sources(project, results, units, &mut found);
+    separators(project, results, units, &mut found);
+    rooms(project, results, units, &mut found);
     for (id, zone) in &results.zones {
         if zone.state == ZoneState::Backwards {
             let name = project.zones.get(id).map_or("", |z| z.name.as_str());
@@ -78,9 +83,9 @@ fn several_points(results: &Results, units: &Units, found: &mut Vec<Finding>) {
 }
 
 /// What a running pump suffers.
-fn running(project: &Project, id: ComponentId, pump: &PumpResult, greatest: f64, units: &Units) -> Vec<String> {
+fn running(project: &Project, results: &Results, id: ComponentId, greatest: f64, units: &Units) -> Vec<String> {
     let mut all = Vec::new();
-    let Some(unit) = project.pump(id) else { return all };
+    let (Some(unit), Some(pump)) = (project.pump(id), results.pumps.get(&id)) else { return all };
     let most = unit.catalogue.iter().map(|p| p.flow).fold(0.0, f64::max);
     if pump.flow < -NOTHING * most {
         let flow = units.format(Quantity::Flow, -pump.flow);
@@ -91,6 +96,9 @@ fn running(project: &Project, id: ComponentId, pump: &PumpResult, greatest: f64,
             "holds {head} and moves no water, for another pump keeps its check valve shut: stop it, or set the slope of both \
              to 0 %."
         ));
+    } else if pump.flow <= NOTHING * most && no_room_asks(results) {
+        let speed = units.format(Quantity::Speed, pump.speed);
+        all.push(format!("turns at {speed} and moves no water, for no room asks for any: stop it."));
     } else if pump.flow <= NOTHING * most {
         let speed = units.format(Quantity::Speed, pump.speed);
         all.push(format!(
@@ -137,6 +145,7 @@ fn sources(project: &Project, results: &Results, units: &Units, found: &mut Vec<
     if !results.pumps.values().any(|pump| pump.running) {
         return;
     }
+    let parted = project.components.values().any(|c| matches!(c.kind, ComponentKind::Separator { .. }));
     for (id, component) in &project.components {
         let ComponentKind::Source(source) = &component.kind else { continue };
         let flow = results.component_flow(*id);
@@ -145,9 +154,72 @@ fn sources(project: &Project, results: &Results, units: &Units, found: &mut Vec<
         let (has, needs) =
             (units.format(Quantity::Flow, flow.max(0.0)), units.format(Quantity::Flow, source.minimum_flow));
         if flow < source.minimum_flow * (1.0 - 1e-6) {
-            say(format!("{name} has {has} but needs {needs} at least: open a zone or fit a bypass."));
+            // Behind a separator zones hardly move the source's flow.
+            let help = if parted { "raise the head limit of its circulator" } else { "open a zone or fit a bypass" };
+            say(format!("{name} has {has} but needs {needs} at least: {help}."));
         } else if flow < -NOTHING * source.rated_flow.max(1e-6) {
             say(format!("{name} has water running backwards: turn the pump or the source round."));
         }
     }
+}
+
+/// Whether every open zone is kept by its thermostatic valve.
+fn no_room_asks(results: &Results) -> bool {
+    let open = || results.zones.values().filter(|zone| zone.state != ZoneState::Shut);
+    open().count() > 0 && open().all(|zone| zone.state == ZoneState::Throttled)
+}
+
+/// Separators that pass water from the secondary return up to its flow: the secondary circuit takes more than it is given, and
+/// its supply is mixed down.
+fn separators(project: &Project, results: &Results, units: &Units, found: &mut Vec<Finding>) {
+    let greatest = results.pumps.values().map(|p| p.flow.abs()).fold(0.0, f64::max);
+    for (id, component) in &project.components {
+        let flow = results.components.get(id).map_or(0.0, |c| c.flow);
+        if !matches!(component.kind, ComponentKind::Separator { .. }) || flow >= -MIXES * greatest {
+            continue;
+        }
+        let gets = results.zones.values().filter(|zone| zone.supply_c.is_finite() && zone.flow > 0.0);
+        let (heat, through) = gets.fold((0.0, 0.0), |(h, q), zone| (h + zone.flow * zone.supply_c, q + zone.flow));
+        let temperature = |celsius| units.format(Quantity::Temperature, celsius);
+        let supply = if through > 0.0 {
+            let (mixed, design) = (temperature(heat / through), temperature(project.design.supply_c));
+            format!(": the zones get {mixed} instead of {design}")
+        } else {
+            String::new()
+        };
+        let flow = units.format(Quantity::Flow, -flow);
+        let sentence = format!(
+            "{} passes {flow} of return water back into the secondary flow{supply}. Raise the primary circulator, or lower the \
+             secondary one.",
+            component.name
+        );
+        found.push(Finding { subject: Subject::Component(*id), sentence });
+    }
+}
+
+/// Rooms that stay too cold, or too warm, though their zones have their flow; all in one sentence.
+fn rooms(project: &Project, results: &Results, units: &Units, found: &mut Vec<Finding>) {
+    let off = results.zones.iter().filter_map(|(id, zone)| match zone.state {
+        ZoneState::TooCold => Some((*id, zone, zone.room_c?)),
+        ZoneState::TooWarm => Some((*id, zone, -zone.room_c?)),
+        _ => None,
+    });
+    let off: Vec<_> = off.collect();
+    let Some((id, worst, _)) = off.iter().min_by(|a, b| a.2.total_cmp(&b.2)) else { return };
+    let (too, help) = if worst.state == ZoneState::TooCold { ("cold", "warmer") } else { ("warm", "colder") };
+    let name = project.zones.get(id).map_or("", |z| z.name.as_str());
+    let celsius = |celsius| units.format(Quantity::Temperature, celsius);
+    let (room, supply) = (celsius(worst.room_c.unwrap_or(f64::NAN)), celsius(worst.supply_c));
+    let sentence = match off.len() {
+        1 => format!(
+            "{name} has {} of its design flow, yet its room settles at {room}: with water of {supply} its emitter gives no more. \
+             It needs {help} water or a larger emitter, not more flow.",
+            units.format(Quantity::Share, worst.share)
+        ),
+        count => format!(
+            "{count} rooms stay too {too} though their zones have their flow, {name} at {room}: with water of {supply} their \
+             emitters give no more. They need {help} water or larger emitters, not more flow."
+        ),
+    };
+    found.push(Finding { subject: Subject::Zone(*id), sentence });
 }

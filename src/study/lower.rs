@@ -7,7 +7,7 @@ use super::thermostats::{self, Throttle};
 use crate::document::{Component, ComponentId, ComponentKind, PipeId, Port, PortRef, Project, PumpUnit, ZoneId};
 use crate::engine::fluid::{FluidError, FluidProperties};
 use crate::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink};
-use crate::engine::pump::{CATALOGUE_WATER, CurveError, Regulated, RegulationError, Viscous, corrected};
+use crate::engine::pump::{CATALOGUE_WATER, CurveError, Pump, Regulated, RegulationError, Viscous, corrected};
 use std::collections::BTreeMap;
 use thiserror::Error;
 
@@ -49,8 +49,9 @@ pub enum LinkOwner {
 pub struct LoweredPump {
     /// Its component.
     pub id: ComponentId,
-    /// Its fitted curves, corrected for the fluid at the design's mean temperature. Not for the present one: the correction is an
-    /// estimate whose error is far greater than the difference, and a curve that moves under the hand would mislead.
+    /// Its fitted curves in the water of its catalogue.
+    fitted: Pump,
+    /// The same in the water of its circuit as it is now.
     pub viscous: Viscous,
     /// The circuit it moves.
     pub circuit: usize,
@@ -133,12 +134,13 @@ impl Lowered {
         if let ComponentKind::Pump(unit) = &component.kind
             && unit.running
         {
-            let viscous =
-                in_fluid(unit, &self.fluid).map_err(|flaw| LowerError::Curve { pump: component.name.clone(), flaw })?;
+            let curve = |flaw| LowerError::Curve { pump: component.name.clone(), flaw };
+            let fitted = unit.fitted().map_err(curve)?;
+            let viscous = corrected(&fitted, &self.fluid, &CATALOGUE_WATER).map_err(curve)?;
             let law = regulated(&component.name, unit, &viscous)?;
             let density_kg_per_m3 = self.fluid.density_kg_per_m3;
             self.network.pumps.push(PumpLink { suction: from, discharge: to, law, density_kg_per_m3 });
-            self.pumps.push(LoweredPump { id, viscous, circuit });
+            self.pumps.push(LoweredPump { id, fitted, viscous, circuit });
             return Ok(());
         }
         let water = Water { here: &self.fluid, design: &self.fluid };
@@ -172,9 +174,15 @@ impl Lowered {
             }
         }
         thermostats::take_laws(project, self);
-        for (link, pump) in self.network.pumps.iter_mut().zip(&self.pumps) {
-            if let Some(circuit) = self.circuits.get(pump.circuit) {
-                link.density_kg_per_m3 = circuit.fluid.density_kg_per_m3;
+        for (link, pump) in self.network.pumps.iter_mut().zip(&mut self.pumps) {
+            let Some(circuit) = self.circuits.get(pump.circuit) else { continue };
+            link.density_kg_per_m3 = circuit.fluid.density_kg_per_m3;
+            // Water that leaves no falling curve, outside all bounds of the method, changes nothing.
+            if let Ok(viscous) = corrected(&pump.fitted, &circuit.fluid, &CATALOGUE_WATER)
+                && let Some(unit) = project.pump(pump.id)
+                && let Ok(law) = regulated("", unit, &viscous)
+            {
+                (pump.viscous, link.law) = (viscous, law);
             }
         }
     }

@@ -27,7 +27,7 @@ pub use curves::{CurvePoint, Curves};
 pub use findings::{Finding, Subject, findings};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
-pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results};
+pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, SourceResult};
 pub use shares::{share_as_set, share_beside_state};
 pub use sweep::{SweepError, sweep, sweep_for};
 pub use words::{
@@ -86,10 +86,11 @@ impl Study {
             return Ok(());
         }
         self.answer.follow(project, changed)?;
-        if changed.settings {
+        let drifted = self.has_drifted();
+        if changed.settings || drifted {
             self.draw_pumps(project);
         }
-        if changed.laws || (changed.settings && self.answer.lowered.network.pumps.len() > 1) || self.has_drifted() {
+        if changed.laws || (changed.settings && self.answer.lowered.network.pumps.len() > 1) || drifted {
             self.trace_systems();
         }
         Ok(())

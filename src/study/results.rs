@@ -4,8 +4,9 @@ use super::circuits::Circuit;
 use super::joints;
 use super::lower::{LinkOwner, Lowered, in_fluid};
 use super::settle::Settled;
+use super::temperatures::Exchange;
 use super::zones::ZoneResult;
-use crate::document::{ComponentId, PipeId, PortRef, Project, ZoneId};
+use crate::document::{ComponentId, ComponentKind, PipeId, PortRef, Project, ZoneId};
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
 use crate::engine::network::{Outcome, Verdict};
@@ -31,6 +32,8 @@ pub struct Results {
     pub zones: BTreeMap<ZoneId, ZoneResult>,
     /// Components with an inlet and an outlet, except running pumps.
     pub components: BTreeMap<ComponentId, ComponentResult>,
+    /// Sources through which water flows.
+    pub sources: BTreeMap<ComponentId, SourceResult>,
     /// Pipe runs.
     pub pipes: BTreeMap<PipeId, PipeResult>,
     /// All operating points where there may be several, by rising flow; empty where there is but one.
@@ -102,6 +105,19 @@ pub struct ComponentResult {
     pub drop: f64,
 }
 
+/// What a source does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SourceResult {
+    /// Flow by size, m³/s.
+    pub flow: f64,
+    /// Temperature of the water that enters it, °C.
+    pub enters_c: f64,
+    /// Temperature of the water that leaves it, °C.
+    pub leaves_c: f64,
+    /// Heat that it gives to the water, or takes from it when cooling, W.
+    pub heat: f64,
+}
+
 /// Flow through a pipe run and what it takes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PipeResult {
@@ -128,6 +144,7 @@ impl Results {
             pumps: BTreeMap::new(),
             zones: BTreeMap::new(),
             components: BTreeMap::new(),
+            sources: BTreeMap::new(),
             pipes: BTreeMap::new(),
             points: Vec::new(),
             temperatures: Vec::new(),
@@ -170,11 +187,26 @@ impl Results {
             .collect();
         self.take_joints(project, lowered, outcome);
         self.take_pumps(project, lowered, outcome);
+        self.take_sources(project, lowered, settled);
         self.temperatures.clone_from(&settled.nodes_c);
         self.temperatures_agree = settled.agree;
         for (id, zone) in &project.zones {
             let result = self.zone(project, lowered, *id, zone);
             self.zones.insert(*id, result);
+        }
+    }
+
+    fn take_sources(&mut self, project: &Project, lowered: &Lowered, settled: &Settled) {
+        self.sources.clear();
+        let per_k = lowered.fluid.volumetric_heat_capacity_j_per_m3_k();
+        for Exchange { link, flow, enters_c, leaves_c } in settled.exchanges.iter().copied() {
+            if let Some(LinkOwner::Component(id)) = lowered.owners.get(link)
+                && matches!(project.components.get(id).map(|c| &c.kind), Some(ComponentKind::Source(_)))
+                && flow > 0.0
+            {
+                let heat = per_k * flow * (leaves_c - enters_c).abs();
+                self.sources.insert(*id, SourceResult { flow, enters_c, leaves_c, heat });
+            }
         }
     }
 

@@ -11,8 +11,7 @@ const MOST_DECIMALS: usize = 3;
 #[must_use]
 pub fn share_beside_state(share: f64, state: Option<ZoneState>, band: &Acceptance, units: &Units) -> String {
     let agrees = |shown: f64| match state {
-        // A room may be too cold for want of warm water, whatever the flow.
-        Some(ZoneState::Starved) => shown < band.low || share >= band.low,
+        Some(ZoneState::Starved) => shown < band.low,
         Some(ZoneState::Served) => band.low <= shown && shown <= band.high,
         Some(ZoneState::Overflowed) => shown > band.high,
         _ => true,

@@ -27,12 +27,20 @@ pub fn zones_outside(results: &Results) -> String {
     let count = |wanted: &[ZoneState]| results.zones.values().filter(|zone| wanted.contains(&zone.state)).count();
     let below = count(&[ZoneState::Starved, ZoneState::Still, ZoneState::Backwards]);
     let above = count(&[ZoneState::Overflowed]);
-    match (below, above) {
+    let cold = count(&[ZoneState::TooCold]);
+    let warm = count(&[ZoneState::TooWarm]);
+    let flows = match (below, above) {
         (0, 0) => String::new(),
         (below, 0) => format!("{below} of {open} zones below band."),
         (0, above) => format!("{above} of {open} zones above band."),
         (below, above) => format!("{below} of {open} zones below band, {above} above."),
-    }
+    };
+    let rooms = match (cold, warm) {
+        (0, 0) => String::new(),
+        (cold, 0) => format!("{cold} of {open} rooms too cold."),
+        (_, warm) => format!("{warm} of {open} rooms too warm."),
+    };
+    [flows, rooms].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
 /// What governs at the operating point, and what that means for the settings.
@@ -124,10 +132,13 @@ pub fn verdict_sentence(results: &Results, pump: &PumpResult) -> String {
     }
 }
 
-/// How the fluid's viscosity changes a pump's catalogue curve; empty where it does not.
+/// How the fluid's viscosity changes a pump's catalogue curve; empty where it does not, or by less than anyone could measure.
 #[must_use]
 pub fn viscous_sentence(pump: &PumpResult, units: &Units) -> String {
     let Some((factors, within)) = pump.viscous else { return String::new() };
+    if factors.flow > 0.9995 && factors.efficiency > 0.995 {
+        return String::new();
+    }
     let change = |what: &str, factor: f64| match 100.0 * (factor - 1.0) {
         percent if percent.abs() < 0.05 => format!("{what} unchanged"),
         percent => format!("{what} {percent:+.1}{SPACE}{}", units.symbol(Quantity::Share)).replace('-', "−"),

@@ -4,7 +4,7 @@ use super::lower::Lowered;
 use super::results::{NOTHING, Results};
 use super::temperatures;
 use super::thermostats;
-use crate::document::{ComponentKind, Port, PortRef, Project, Zone, ZoneId};
+use crate::document::{ComponentKind, Duty, Port, PortRef, Project, Zone, ZoneId};
 use crate::engine::links::emitter::EmitterState;
 
 /// How far a room may miss the temperature its thermostatic valve is set to, K (common practice, no source).
@@ -19,9 +19,12 @@ pub enum ZoneState {
     Still,
     /// Water runs through it from outlet to inlet.
     Backwards,
-    /// Less than the least share of design flow; a zone with a thermostatic valve: its room is too cold (or warm) by more than
-    /// [`ROOM_MISS_K`].
+    /// Less than the least share of design flow.
     Starved,
+    /// Heating: enough flow, but the room that its thermostatic valve serves is too cold by more than [`ROOM_MISS_K`].
+    TooCold,
+    /// Cooling: enough flow, but its room is too warm.
+    TooWarm,
     /// Less than the least share, because its thermostatic valve keeps a room that has what it needs.
     Throttled,
     /// Within the band.
@@ -39,6 +42,8 @@ impl ZoneState {
             Self::Still => "no flow",
             Self::Backwards => "backwards",
             Self::Starved => "starved",
+            Self::TooCold => "too cold",
+            Self::TooWarm => "too warm",
             Self::Throttled => "throttled",
             Self::Served => "served",
             Self::Overflowed => "overflowed",
@@ -116,8 +121,9 @@ impl Results {
             () if share < -NOTHING => ZoneState::Backwards,
             () if keeps && share < band.low => ZoneState::Throttled,
             () if share < NOTHING => ZoneState::Still,
-            () if miss_k.is_some() && !keeps => ZoneState::Starved,
             () if share < band.low => ZoneState::Starved,
+            () if miss_k.is_some() && !keeps && project.design.duty == Duty::Cooling => ZoneState::TooWarm,
+            () if miss_k.is_some() && !keeps => ZoneState::TooCold,
             () if share > band.high => ZoneState::Overflowed,
             () => ZoneState::Served,
         }

@@ -76,7 +76,7 @@ fn the_table_tells_all_that_a_reader_needs() {
     let file = sample(CLINIC);
     let standby = headwise(&["solve", &file]).out;
     assert_eq!(standby.matches("11.450\u{a0}m³/h, the design flow as given").count(), 2, "{standby}");
-    assert!(standby.contains("Cooling  Share of load") && standby.contains("Cooling: supply 7.0"), "{standby}");
+    assert!(standby.contains("Cooling  Of design load") && standby.contains("Cooling: supply 7.0"), "{standby}");
     near(
         number(named(&json(&["export", &file]), "pumps", "Standby circulator"), "reference_flow_m3_per_h"),
         11.45,

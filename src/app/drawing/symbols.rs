@@ -7,6 +7,8 @@ use super::super::view::View;
 use super::camera::Camera;
 use crate::document::{Component, ComponentId, ComponentKind, Duty, Turn};
 use crate::engine::links::emitter::EmitterLaw;
+use crate::engine::units::Quantity;
+use egui::text::{LayoutJob, TextFormat};
 use egui::{Align2, Color32, Painter, Pos2, Shape, Stroke, vec2};
 
 /// Pen for one symbol: places are grid steps from the component's centre.
@@ -56,7 +58,11 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         let pen = Pen { painter, camera, component, stroke: Stroke::new(width, ink), fill: view.palette.sheet };
         symbol(&pen, view, *id);
         if camera.zoom > 8.0 {
-            name(&pen, ink);
+            let below = view.results.sources.get(id).map(|source| {
+                let celsius = |celsius| view.units.format(Quantity::Temperature, celsius);
+                format!("{} → {}", celsius(source.enters_c), celsius(source.leaves_c))
+            });
+            name(&pen, ink, below.as_deref());
         }
     }
 }
@@ -205,8 +211,8 @@ fn separator(pen: &Pen<'_>) {
     pen.shape(&[a, b, d, f, i, g, e, c], pen.fill);
 }
 
-/// Names of source and pumps stand beside them; those of other components appear under the pointer.
-fn name(pen: &Pen<'_>, ink: Color32) {
+/// Names of source and pumps stand beside them, of a source with the temperatures of its water; those of other components appear under the pointer.
+fn name(pen: &Pen<'_>, ink: Color32, below: Option<&str>) {
     let named = matches!(pen.component.kind, ComponentKind::Source(_) | ComponentKind::Pump(_));
     if !named {
         return;
@@ -218,7 +224,11 @@ fn name(pen: &Pen<'_>, ink: Color32) {
     let [x, y] = pen.component.at;
     let at = pen.camera.at([x + offset[0], y + offset[1]]);
     let room = 7.0 * pen.camera.zoom.max(11.0);
-    let galley = pen.painter.layout(pen.component.name.clone(), look::strong(size), ink, room);
+    let mut words = LayoutJob::simple(pen.component.name.clone(), look::strong(size), ink, room);
+    if let Some(below) = below {
+        words.append(&format!("\n{below}"), 0.0, TextFormat::simple(look::font(size), ink));
+    }
+    let galley = pen.painter.layout_job(words);
     let rect = align.anchor_size(at, galley.size());
     pen.painter.galley(rect.min, galley, ink);
 }

@@ -182,7 +182,7 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
         (Some(at.flow), "flow"),
         (at.design, "design"),
         (at.heat, if view.project.design.duty == Duty::Heating { "heat" } else { "cooling" }),
-        (at.heat_share, "load"),
+        (at.heat_share, "of load"),
         (at.back, "return"),
         (at.room, "room"),
     ] {
@@ -198,6 +198,7 @@ pub(super) fn state_look(view: &View<'_>, state: ZoneState) -> (Color32, &'stati
     match state {
         ZoneState::Shut => (palette.shut, ""),
         ZoneState::Still | ZoneState::Backwards | ZoneState::Starved => (palette.starved, "▼"),
+        ZoneState::TooCold | ZoneState::TooWarm => (palette.starved, "!"),
         ZoneState::Served | ZoneState::Throttled => (palette.served, ""),
         ZoneState::Overflowed => (palette.overflowed, "▲"),
     }

@@ -4,7 +4,7 @@ use crate::document::{Acceptance, PumpUnit};
 use crate::engine::fluid::{Fluid, FluidProperties};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::report::amounts::Amounts;
-use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, ZoneState};
+use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, SourceResult, ZoneState};
 use serde::Serialize;
 
 /// Temperatures and duty of the design.
@@ -14,6 +14,21 @@ pub(super) struct Design {
     pub supply_c: f64,
     pub return_c: f64,
     pub room_c: f64,
+    /// Outdoor temperature of the design, and now.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outdoor_c: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outdoor_now_c: Option<f64>,
+}
+
+/// A source through which water flows.
+#[derive(Serialize)]
+pub(super) struct SourcePart<'a> {
+    name: &'a str,
+    flow_m3_per_h: f64,
+    enters_c: f64,
+    leaves_c: f64,
+    heat_kw: f64,
 }
 
 /// The fluid at the mean of supply and return temperature.
@@ -255,6 +270,18 @@ impl<'a> ZonePart<'a> {
             return_c: zone.return_c,
             room_c: zone.room_c,
             state: state.map(ZoneState::word),
+        }
+    }
+}
+
+impl<'a> SourcePart<'a> {
+    pub fn new(name: &'a str, source: &SourceResult) -> Self {
+        Self {
+            name,
+            flow_m3_per_h: m3_per_h(source.flow),
+            enters_c: source.enters_c,
+            leaves_c: source.leaves_c,
+            heat_kw: kilo(source.heat),
         }
     }
 }
