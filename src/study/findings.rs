@@ -48,7 +48,7 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
                 .map(|what| Finding { subject: Subject::Component(*id), sentence: format!("{name} {what}") }),
         );
     }
-    several_points(results, units, &mut found);
+    several_points(project, results, units, &mut found);
     sources(project, results, units, &mut found);
     separators(project, results, units, &mut found);
     rooms(project, results, units, &mut found);
@@ -66,19 +66,27 @@ pub fn findings(project: &Project, results: &Results, units: &Units) -> Vec<Find
 }
 
 /// Several operating points: which there are, and which one is shown.
-fn several_points(results: &Results, units: &Units, found: &mut Vec<Finding>) {
+fn several_points(project: &Project, results: &Results, units: &Units, found: &mut Vec<Finding>) {
     let running = results.pumps.iter().find(|(_, pump)| pump.running).map(|(id, _)| *id);
     let (Some(pump), true) = (running, results.points.len() > 1) else { return };
+    let flow = |(id, [flow, _]): (&ComponentId, &[f64; 2])| {
+        let flow = units.format(Quantity::Flow, *flow);
+        let name = project.components.get(id).map_or("", |c| c.name.as_str());
+        if results.points.iter().any(|point| point.pumps.len() > 1) { format!("{name} {flow}") } else { flow }
+    };
     let words = results.points.iter().map(|point| {
-        let flow = units.format(Quantity::Flow, point.flow);
-        if point.stable { flow } else { format!("{flow} (does not hold)") }
+        let flows = point.pumps.iter().map(flow).collect::<Vec<_>>().join(" and ");
+        if point.stable { flows } else { format!("{flows} (does not hold)") }
     });
-    let sentence = format!(
-        "There are {} operating points: {}. Shown is the one that start-up from rest reaches; a valve that opens on pressure and \
-         a rising set-line make them, less slope removes them.",
-        results.points.len(),
-        words.collect::<Vec<_>>().join(", ")
-    );
+    let why = if results.points.iter().any(|point| point.pumps.len() > 1) {
+        "Pumps side by side on rising set-lines push each other aside; shown is the one in which the pump with the most head at \
+         rest comes first. Set their slope to 0 % or run one."
+    } else {
+        "Shown is the one that start-up from rest reaches; a valve that opens on pressure and a rising set-line make them, less \
+         slope removes them."
+    };
+    let words = words.collect::<Vec<_>>().join("; ");
+    let sentence = format!("There are {} operating points: {words}. {why}", results.points.len());
     found.push(Finding { subject: Subject::Component(pump), sentence });
 }
 

@@ -36,7 +36,7 @@ pub struct Results {
     pub sources: BTreeMap<ComponentId, SourceResult>,
     /// Pipe runs.
     pub pipes: BTreeMap<PipeId, PipeResult>,
-    /// All operating points where there may be several, by rising flow; empty where there is but one.
+    /// All operating points where there may be several, by rising flow of the first pump; at most one where there are not.
     pub points: Vec<PossiblePoint>,
     /// Temperature of each node of the lowered network, °C; not a number where nothing flows.
     pub temperatures: Vec<f64>,
@@ -44,13 +44,11 @@ pub struct Results {
     pub temperatures_agree: bool,
 }
 
-/// One of several operating points of the running pump.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// One of several operating points of the running pumps.
+#[derive(Clone, Debug, PartialEq)]
 pub struct PossiblePoint {
-    /// Flow, m³/s.
-    pub flow: f64,
-    /// Head, m.
-    pub head: f64,
+    /// Flow (m³/s) and head (m) of each running pump.
+    pub pumps: BTreeMap<ComponentId, [f64; 2]>,
     /// Whether it holds when disturbed.
     pub stable: bool,
 }
@@ -179,12 +177,7 @@ impl Results {
                 }
             }
         }
-        let per_head = lowered.network.pumps.first().map_or(0.0, |p| p.density_kg_per_m3) * GRAVITY_M_PER_S2;
-        self.points = settled
-            .points
-            .iter()
-            .map(|point| PossiblePoint { flow: point.flow, head: point.rise_pa / per_head, stable: point.stable })
-            .collect();
+        self.points = possible_points(lowered, settled);
         self.take_joints(project, lowered, outcome);
         self.take_pumps(project, lowered, outcome);
         self.take_sources(project, lowered, settled);
@@ -295,6 +288,20 @@ impl Results {
     pub fn total_heat(&self) -> f64 {
         self.zones.values().map(|z| z.heat).sum()
     }
+}
+
+/// The possible points in the document's terms.
+fn possible_points(lowered: &Lowered, settled: &Settled) -> Vec<PossiblePoint> {
+    let point = |flows: &[f64], rises_pa: &[f64], stable| {
+        let pumps = lowered.pumps.iter().zip(&lowered.network.pumps).zip(flows.iter().zip(rises_pa));
+        let at = pumps.map(|((pump, link), (flow, rise_pa))| {
+            (pump.id, [*flow, rise_pa / (link.density_kg_per_m3 * GRAVITY_M_PER_S2)])
+        });
+        PossiblePoint { pumps: at.collect(), stable }
+    };
+    let single = settled.points.iter().map(|of| point(&[of.flow], &[of.rise_pa], of.stable));
+    let shared = settled.shared.iter().map(|of| point(&of.flows, &of.rises_pa, of.stable));
+    single.chain(shared).collect()
 }
 
 /// What a correction for viscosity multiplies, where it does.

@@ -10,7 +10,7 @@ use super::lower::Lowered;
 use super::temperatures::{self, Exchange};
 use super::thermostats;
 use crate::document::Project;
-use crate::engine::network::{Network, OperatingPoint, Solver};
+use crate::engine::network::{Network, OperatingPoint, SharedPoint, Solver};
 
 /// Rounds after which the answer is given up as unsettled.
 const MOST_ROUNDS: u32 = 40;
@@ -20,6 +20,8 @@ const MOST_ROUNDS: u32 = 40;
 pub(super) struct Settled {
     /// All operating points where there may be several.
     pub(super) points: Vec<OperatingPoint>,
+    /// All ways in which several pumps share their flow, where there may be several.
+    pub(super) shared: Vec<SharedPoint>,
     /// Temperature of each node, °C; not a number where nothing flows.
     pub(super) nodes_c: Vec<f64>,
     /// What sources and emitters do.
@@ -47,6 +49,9 @@ pub(super) fn settle(project: &Project, lowered: &mut Lowered, solver: &mut Solv
             break;
         }
         lowered.take_laws(project);
+    }
+    if solver.may_have_shared_points(&lowered.network) {
+        settled.shared = solver.clone().shared_points(&lowered.network);
     }
     settled
 }

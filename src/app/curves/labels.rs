@@ -135,7 +135,9 @@ fn along(points: &[Pos2], distance: f32, width: f32) -> Option<(Pos2, f32)> {
 fn possible_points(painter: &egui::Painter, chart: &Chart<'_>) {
     let stroke = Stroke::new(2.0, chart.view.palette.accent);
     for point in &chart.view.results.points {
-        let at = chart.at([point.flow, point.head]);
+        let Some(at) = chart.view.pump.and_then(|pump| point.pumps.get(&pump)).map(|point| chart.at(*point)) else {
+            continue;
+        };
         if point.stable {
             painter.circle_stroke(at, 6.0, stroke);
         } else {

@@ -79,6 +79,8 @@ pub(super) struct General {
     pub(super) rest: Rest,
     /// Whether the factor at hand may serve further steps.
     pub(super) reuse: bool,
+    /// Whether several pumps at a point that does not hold look for one that does.
+    pub(super) leaves_unstable: bool,
     pub(super) dense: Dense,
     pub(super) seen: Seen,
     pub(super) balance: Vec<f64>,
@@ -99,7 +101,7 @@ impl General {
         }
         let warm = !self.cold;
         let solved = self.settle(network) || (warm && self.settle(network)) || self.minimise_content(network, None);
-        let solved = if solved && !self.outcome.stable && network.pumps.len() > 1 {
+        let solved = if solved && !self.outcome.stable && network.pumps.len() > 1 && self.leaves_unstable {
             self.look_for_a_stable_point(network)
         } else {
             solved

@@ -24,7 +24,7 @@
 //!   flow carries next to nothing though it lies between live parts, a bridge in balance: its flow is the root of a pressure
 //!   difference, and 1e-16 of the pump's pressure is then 1e-8 of its flow. What no pump moves at all is set to nothing (`rest`).
 //! - *Several operating points*: a rising set-line with something that opens late. [`Solver::operating_points`] finds them for one
-//!   pump, to within the step of its scan; each pump and [`Outcome::stable`] say whether a point holds.
+//!   pump, [`Solver::shared_points`] for several, to within the step of their scans; each pump and [`Outcome::stable`] say whether a point holds.
 //!
 //! # Where there is no unique answer
 //!
@@ -54,6 +54,7 @@ mod reach;
 mod reduce;
 mod reporting;
 mod rest;
+mod shared_points;
 mod solver;
 mod stability;
 mod terminals;
@@ -62,6 +63,7 @@ mod tree;
 pub use outcome::{Outcome, PumpOutcome, Verdict};
 pub use points::OperatingPoint;
 pub use pumps::{PumpLaw, PumpLink};
+pub use shared_points::SharedPoint;
 pub use solver::Solver;
 
 use crate::engine::links::LinkLaw;

@@ -55,6 +55,9 @@ pub struct Outcome {
     pub pumps: Vec<PumpOutcome>,
     /// Whether the point holds when disturbed, all pumps together.
     pub stable: bool,
+    /// How much the pumps depend on each other: of two pumps, how far the pressure at one follows the other's flow, over the
+    /// geometric mean of how far each follows its own; the greatest, 0 for a single pump, 1 where one of several moves nothing.
+    pub dependence: f64,
     /// Greatest flow that appears or vanishes at a node, over the greatest flow.
     pub mass_error: f64,
     /// Greatest difference between a law (of links in series, or a pump's curve) and the pressure across it, over the greatest pump
@@ -72,6 +75,7 @@ impl Outcome {
             pressures_pa: vec![0.0; nodes],
             pumps: vec![PumpOutcome::default(); pumps],
             stable: true,
+            dependence: 0.0,
             mass_error: 0.0,
             energy_error: 0.0,
         }

@@ -56,6 +56,7 @@ impl General {
             passing: vec![Passing::Pressure; states.len()],
             rest: Rest::new(&chains, &network.pumps, nodes),
             reuse: false,
+            leaves_unstable: true,
             dense: Dense::default(),
             seen: Seen::default(),
             balance: vec![0.0; nodes],

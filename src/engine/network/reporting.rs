@@ -198,6 +198,7 @@ impl General {
             [pump] => pump.is_stable(),
             pumps => self.seen.holds(|pump| pumps[pump].pump_slope),
         };
+        self.outcome.dependence = if network.pumps.len() > 1 { self.seen.dependence() } else { 0.0 };
         if !single {
             for (index, pump) in self.outcome.pumps.iter_mut().enumerate() {
                 pump.is_share_open = self.outcome.stable && self.seen.is_open(index);

@@ -88,6 +88,19 @@ impl Solver {
         self.settle(network, true)
     }
 
+    /// Solves the network from where the solver stands, and stays at a point even if it does not hold.
+    pub(super) fn solve_here(&mut self, network: &Network) -> &Outcome {
+        self.follow(network);
+        if let Some(general) = &mut self.general {
+            general.leaves_unstable = false;
+        }
+        self.settle(network, false);
+        if let Some(general) = &mut self.general {
+            general.leaves_unstable = true;
+        }
+        self.outcome()
+    }
+
     /// Takes over what changed in the network.
     pub(super) fn follow(&mut self, network: &Network) {
         let change = match (&mut self.tree, &mut self.general) {

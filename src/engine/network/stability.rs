@@ -65,6 +65,16 @@ impl Seen {
         if own > BLOCKED { f64::INFINITY } else { own / self.scale }
     }
 
+    /// The greatest |R_pq|/√(R_pp R_qq) of two pumps; 1 where one is blocked.
+    pub(super) fn dependence(&self) -> f64 {
+        let blocked = (0..self.pumps).any(|p| self.resistance(p, p) > BLOCKED);
+        let pairs = (0..self.pumps).flat_map(|p| (0..p).map(move |q| (p, q)));
+        let of = |(p, q): (usize, usize)| {
+            self.resistance(p, q).abs() / (self.resistance(p, p) * self.resistance(q, q)).abs().sqrt().max(1e-300)
+        };
+        if blocked { 1.0 } else { pairs.map(of).fold(0.0, f64::max) }
+    }
+
     /// Whether all pumps together hold their point; `slopes` are the pumps' own in Pa per m³/s. Where the matrix is neither, because
     /// pumps at level head stand side by side, their shares are open, which is no fight.
     pub(super) fn holds(&mut self, slopes: impl Fn(usize) -> f64) -> bool {
@@ -73,6 +83,10 @@ impl Seen {
         self.left.resize(pumps * pumps, 0.0);
         self.is_open.clear();
         self.is_open.resize(pumps, false);
+        // Passive links never push: where every pump gives less the more flows, whatever R is in rounding, the point holds.
+        if (0..pumps).all(|p| slopes(p) < 0.0) {
+            return true;
+        }
         let is_free = |seen: &Self, p: usize| seen.resistance(p, p) < BLOCKED;
         for p in 0..pumps {
             for q in 0..pumps {
