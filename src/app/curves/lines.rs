@@ -13,7 +13,8 @@ fn line<'a>(view: &View<'_>, name: &str, points: &[[f64; 2]], quantity: Quantity
         .iter()
         .map(|&[flow, value]| [units.from_si(Quantity::Flow, flow), units.from_si(quantity, value)])
         .collect();
-    Line::new(name, points).stroke(stroke).allow_hover(false)
+    // An upright curve has many points in one column of pixels, which is no reason to draw a thin band in its place.
+    Line::new(name, points).stroke(stroke).allow_hover(false).allow_band(false)
 }
 
 /// Head over flow.

@@ -223,7 +223,7 @@ fn name(pen: &Pen<'_>, ink: Color32, below: Option<&str>) {
         if upright { ([1.3, 0.0], Align2::LEFT_CENTER) } else { ([0.0, -1.4], Align2::CENTER_BOTTOM) };
     let [x, y] = pen.component.at;
     let at = pen.camera.at([x + offset[0], y + offset[1]]);
-    let room = 7.0 * pen.camera.zoom.max(11.0);
+    let room = if upright { 4.6 } else { 7.0 } * pen.camera.zoom.max(11.0);
     let mut words = LayoutJob::simple(pen.component.name.clone(), look::strong(size), ink, room);
     if let Some(below) = below {
         words.append(&format!("\n{below}"), 0.0, TextFormat::simple(look::font(size), ink));
