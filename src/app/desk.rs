@@ -13,6 +13,8 @@ pub struct Desk {
     study: Study,
     history: History,
     saved: Project,
+    /// Whether the document differs from the file; compared when it changes, not in every pass.
+    is_changed: bool,
     path: Option<PathBuf>,
     pump: Option<ComponentId>,
     /// Results when the present step began.
@@ -34,6 +36,7 @@ impl Desk {
         Ok(Self {
             history: History::new(&project),
             saved: project.clone(),
+            is_changed: false,
             before: study.results().clone(),
             project,
             study,
@@ -63,6 +66,7 @@ impl Desk {
         file::save(&self.project, path)?;
         self.path = Some(path.to_owned());
         self.saved = self.project.clone();
+        self.is_changed = false;
         Ok(())
     }
 
@@ -84,8 +88,10 @@ impl Desk {
             self.project = self.history.recorded().clone();
             let everything = Changed { settings: true, laws: true, structure: true };
             self.open_step = false;
+            self.is_changed = self.project != self.saved;
             return self.study.update(&self.project, everything).and(Err(error)).map_err(|error| error.to_string());
         }
+        self.is_changed = self.project != self.saved;
         self.step_name = step_name(&self.project, command);
         self.describe(units);
         Ok(true)
@@ -118,6 +124,7 @@ impl Desk {
     fn take(&mut self, project: &Project, units: &Units) {
         self.before = self.study.results().clone();
         self.project = project.clone();
+        self.is_changed = self.project != self.saved;
         let everything = Changed { settings: true, laws: true, structure: true };
         // What was studied once can be studied again; should it fail, the last results stay.
         if self.study.update(&self.project, everything).is_ok() {
@@ -181,7 +188,7 @@ impl Desk {
     /// Whether it differs from the file.
     #[must_use]
     pub fn is_changed(&self) -> bool {
-        self.project != self.saved
+        self.is_changed
     }
 
     /// The system curve with one zone alone open.

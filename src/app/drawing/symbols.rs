@@ -60,7 +60,8 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         if camera.zoom > 8.0 {
             let below = view.results.sources.get(id).map(|source| {
                 let celsius = |celsius| view.units.format(Quantity::Temperature, celsius);
-                format!("{} → {}", celsius(source.enters_c), celsius(source.leaves_c))
+                let enters = view.units.number(Quantity::Temperature, source.enters_c);
+                format!("{enters} → {}", celsius(source.leaves_c))
             });
             name(&pen, ink, below.as_deref());
         }
