@@ -7,7 +7,9 @@ use super::thermostats::{self, Throttle};
 use crate::document::{Component, ComponentId, ComponentKind, PipeId, Port, PortRef, Project, PumpUnit, ZoneId};
 use crate::engine::fluid::{FluidError, FluidProperties};
 use crate::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink};
-use crate::engine::pump::{CATALOGUE_WATER, CurveError, Pump, Regulated, RegulationError, Viscous, corrected};
+use crate::engine::pump::{
+    CATALOGUE_WATER, CurveError, Pump, Regulated, RegulationError, Viscous, corrected, corrected_about,
+};
 use std::collections::BTreeMap;
 use thiserror::Error;
 
@@ -178,7 +180,7 @@ impl Lowered {
             let Some(circuit) = self.circuits.get(pump.circuit) else { continue };
             link.density_kg_per_m3 = circuit.fluid.density_kg_per_m3;
             // Water that leaves no falling curve, outside all bounds of the method, changes nothing.
-            if let Ok(viscous) = corrected(&pump.fitted, &circuit.fluid, &CATALOGUE_WATER)
+            if let Ok(viscous) = corrected_about(&pump.fitted, pump.viscous.best, &circuit.fluid, &CATALOGUE_WATER)
                 && let Some(unit) = project.pump(pump.id)
                 && let Ok(law) = regulated("", unit, &viscous)
             {

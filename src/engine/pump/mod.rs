@@ -18,8 +18,8 @@ pub use efficiency_index::{
 pub use power::{PowerModel, hydraulic_w};
 pub use regulation::{GoverningLimit, GoverningRange, ReferenceFlow, Regulated, Regulation, RegulationError};
 pub use viscous::{
-    BestEfficiency, CATALOGUE_WATER, Viscous, ViscousFactors, ViscousValidity, corrected, efficiency_factor,
-    flow_factor, parameter_b,
+    BestEfficiency, CATALOGUE_WATER, Viscous, ViscousFactors, ViscousValidity, best_efficiency, corrected,
+    corrected_about, efficiency_factor, flow_factor, parameter_b,
 };
 
 /// A pump: its full-speed curve, its power model and its rated speed.

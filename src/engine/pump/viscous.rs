@@ -122,7 +122,19 @@ pub struct Viscous {
 /// # Errors
 /// A correction so great, far outside the method's validity, that no falling curve is left.
 pub fn corrected(pump: &Pump, fluid: &FluidProperties, water: &FluidProperties) -> Result<Viscous, CurveError> {
-    let best = best_efficiency(pump, water.density_kg_per_m3);
+    corrected_about(pump, best_efficiency(pump, water.density_kg_per_m3), fluid, water)
+}
+
+/// The same with the catalogue's [`best_efficiency`] known: for one pump in many waters.
+///
+/// # Errors
+/// As [`corrected`].
+pub fn corrected_about(
+    pump: &Pump,
+    best: BestEfficiency,
+    fluid: &FluidProperties,
+    water: &FluidProperties,
+) -> Result<Viscous, CurveError> {
     let b_of = |of: &FluidProperties| {
         let viscosity = of.kinematic_viscosity_m2_per_s();
         parameter_b(viscosity, best.flow_m3_per_s, best.head_m, pump.full_speed_rpm)
@@ -174,7 +186,8 @@ pub fn efficiency_factor(b: f64) -> f64 {
 }
 
 /// Where hydraulic power over electric power above its constant part is greatest, inside the catalogue's points.
-fn best_efficiency(pump: &Pump, density_kg_per_m3: f64) -> BestEfficiency {
+#[must_use]
+pub fn best_efficiency(pump: &Pump, density_kg_per_m3: f64) -> BestEfficiency {
     let efficiency = |flow: f64| {
         let shaft_side_w = pump.power.electric_w(flow, 1.0) - pump.power.standby_w();
         let hydraulic = hydraulic_w(density_kg_per_m3, flow, pump.curve.full_speed(flow).0);
