@@ -6,6 +6,7 @@
 
 mod bypass;
 pub mod emitter;
+pub mod fittings;
 mod fixed;
 mod friction;
 mod one_way;
