@@ -5,6 +5,7 @@
 
 mod curve;
 mod efficiency_index;
+mod npsh;
 mod power;
 mod power_limit;
 mod regulation;
@@ -15,6 +16,7 @@ pub use efficiency_index::{
     CALIBRATION, EUROPEAN_PROFILE, EnergyIndex, IndexError, IndexPoint, LoadPoint, Reading, ReferencePoint,
     SCOPE_HYDRAULIC_W, UNITED_STATES_PROFILE, reference_power_w,
 };
+pub use npsh::{PumpInlet, STANDARD_ATMOSPHERE_PA, boiling_gauge_pressure_pa};
 pub use power::{PowerModel, hydraulic_w};
 pub use regulation::{GoverningLimit, GoverningRange, ReferenceFlow, Regulated, Regulation, RegulationError};
 pub use viscous::{
