@@ -13,7 +13,8 @@ use std::path::{Path, PathBuf};
 const MOST_LINES: usize = 400;
 
 /// What each room of the engine may import from its neighbours: units → fluid → links and pump → network.
-const ENGINE: [(&str, &[&str]); 5] = [
+const ENGINE: [(&str, &[&str]); 6] = [
+    ("pipes", &[]),
     ("units", &[]),
     ("fluid", &["units"]),
     ("links", &["units", "fluid"]),

@@ -1,10 +1,11 @@
 //! The engine: numbers only. It names no file, no window, no drawing.
 //!
-//! Inside, `units` → `fluid` → `links` and `pump` → `network`: each may import those before it.
+//! Inside, `units` → `fluid` → `links` and `pump` → `network`: each may import those before it; `pipes` stands by itself.
 
 pub mod fluid;
 pub mod links;
 pub mod network;
+pub mod pipes;
 pub mod pump;
 pub mod units;
 
