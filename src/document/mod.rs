@@ -5,6 +5,7 @@
 
 mod command;
 mod component;
+mod compose;
 mod design;
 mod history;
 mod nearest_name;
@@ -17,6 +18,9 @@ mod zone;
 
 pub use command::{Changed, Command, CommandError};
 pub use component::{Component, ComponentId, ComponentKind, Emitter, Source, Turn};
+pub use compose::{
+    Arrangement, Composed, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan, compose, stand_in,
+};
 pub use design::{Acceptance, DesignBasis, Duty};
 pub use history::History;
 pub use nearest_name::nearest_name;

@@ -16,6 +16,7 @@ mod path;
 mod results;
 mod settle;
 mod shares;
+pub mod sizing;
 mod sweep;
 mod temperatures;
 mod thermostats;

@@ -11,6 +11,7 @@ mod fixed;
 mod friction;
 mod one_way;
 mod pipe;
+mod standard_kv;
 mod thermostatic;
 mod valve;
 
@@ -20,6 +21,7 @@ pub(crate) use friction::TERMS;
 pub use friction::{Friction, LAMINAR_END, TURBULENT_START, colebrook, darcy_factor};
 pub use one_way::{CheckValve, FlowLimiter};
 pub use pipe::Pipe;
+pub use standard_kv::standard_kv_at_least;
 pub use thermostatic::{Thermostat, ThermostatFlaw, ThermostaticValve};
 pub use valve::{Characteristic, Valve, kv_for, kv_pressure_drop_pa};
 

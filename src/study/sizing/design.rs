@@ -1,0 +1,88 @@
+//! From a plan to a finished drawing: drawn, sized, balanced, its circulator set.
+
+use super::balance::{Balance, of_flows};
+use super::choice::{SizedRun, SizingLimits, sizes};
+use super::error::SizingError;
+use super::flows::design_flows;
+use super::regulation::{PumpFit, fit};
+use crate::document::{Component, ComponentKind, Composed, Project, SystemPlan, compose, stand_in};
+use crate::engine::pipes::PipeSeries;
+
+/// Figures that a presetting keeps: more than any valve can be set by, so that balance shows.
+const KV_FIGURES: i32 = 4;
+
+/// A finished drawing and what was chosen for it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SizedSystem {
+    /// The drawing.
+    pub project: Project,
+    /// Its runs.
+    pub runs: Vec<SizedRun>,
+    /// Index zone, head, presettings.
+    pub balance: Balance,
+    /// Its circulator at the design point.
+    pub pump: PumpFit,
+    /// Whether the circulator is an invented one that stands in for a real one.
+    pub is_stand_in: bool,
+}
+
+/// Draws a plan, sizes its pipes from a series, balances it and sets its circulator.
+///
+/// # Errors
+/// Everything in the plan that cannot be; a run for which the series is too small.
+pub fn size_system(plan: &SystemPlan, series: &PipeSeries, limits: &SizingLimits) -> Result<SizedSystem, SizingError> {
+    let Composed { mut project, kept } = compose(plan).map_err(SizingError::Plan)?;
+    let runs = sizes(&project, series, limits, &kept)?;
+    for run in &runs {
+        if let (Some(pipe), Some(chosen)) = (project.pipes.get_mut(&run.pipe), &run.chosen) {
+            pipe.bore = chosen.size.bore_m();
+            pipe.roughness = chosen.roughness_m;
+        }
+    }
+    let design = design_flows(&project)?;
+    let balance = of_flows(&design)?;
+    for set in &balance.presettings {
+        if let Some(Component { kind: ComponentKind::BalancingValve { kv }, .. }) =
+            project.components.get_mut(&set.valve)
+        {
+            *kv = rounded(set.kv, KV_FIGURES);
+        }
+    }
+    let fluid = design.lowered.fluid;
+    let (flow, head) = (balance.flow, balance.head_m);
+    let mut fitted = None;
+    for Component { name, kind, .. } in project.components.values_mut() {
+        if let ComponentKind::Pump(unit) = kind {
+            if plan.pump.is_none() {
+                **unit = stand_in(flow, head, fluid.density_kg_per_m3);
+            }
+            let found = fit(name, unit, &fluid, flow, head)?;
+            unit.regulation = found.regulation;
+            fitted = Some(found);
+        }
+    }
+    let pump = fitted.ok_or(SizingError::Pumps(0))?;
+    Ok(SizedSystem { project, runs, balance, pump, is_stand_in: plan.pump.is_none() })
+}
+
+/// A number above zero with so many figures.
+fn rounded(value: f64, figures: i32) -> f64 {
+    if !(value > 0.0 && value.is_finite()) {
+        return value;
+    }
+    let scale = 10.0_f64.powi(figures - 1 - value.log10().floor() as i32);
+    let shown = (value * scale).round() / scale;
+    if shown > 0.0 && shown.is_finite() { shown } else { value }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::rounded;
+
+    #[test]
+    fn numbers_keep_their_figures() {
+        for (value, expected) in [(0.529_163, 0.5292), (10.236, 10.24), (1.0, 1.0), (99_999.0, 100_000.0)] {
+            assert!((rounded(value, 4) / expected - 1.0).abs() < 1e-12, "{value}");
+        }
+    }
+}
