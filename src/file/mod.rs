@@ -9,7 +9,8 @@
 //! - `v1`: format 1, both ways. A later format gets a module of its own and is read by upgrading;
 //! - `figure`: numbers in the file's units that come back to the last bit;
 //! - `locate`: where in the text a thing stands; `wording`: the reader's complaints in plain sentences;
-//! - `error`: every way it can fail.
+//! - `error`: every way it can fail;
+//! - [`table`]: lists of zones and catalogue points out of a spreadsheet, the other way in.
 //!
 //! Comments of a hand-written file are read over and not kept: saving writes the project alone, in the order and spacing of
 //! this program. What must stay belongs into `notes`.
@@ -23,6 +24,7 @@ mod figure;
 mod load;
 mod locate;
 mod save;
+pub mod table;
 mod v1;
 mod wording;
 

@@ -1,0 +1,23 @@
+//! Tables from a spreadsheet: text with tabs, semicolons or commas, a heading row, one thing a row.
+//!
+//! Its part in the data's way: [`read_zones`] and [`read_pump`] turn pasted text into what a plan is made of, [`load_zones`]
+//! and [`load_pump`] do so for a file. Headings are plain words in any order, with the unit in brackets behind them; decimals
+//! have a point or a comma. All faults are told at once, each with row, column and what to do.
+//!
+//! - `grid`: text into cells; `headings`: what each column holds, and in which unit; `cells`: figures, decimal point or comma;
+//! - `error`: faults of a table; `text`: a file as text; `zones` (with `columns` and `words`) and
+//!   `pump`: the two kinds of table.
+
+mod cells;
+mod columns;
+mod error;
+mod grid;
+mod headings;
+mod pump;
+mod text;
+mod words;
+mod zones;
+
+pub use error::{TableError, TableFault};
+pub use pump::{PumpTable, load_pump, read_pump};
+pub use zones::{load_zones, read_zones};
