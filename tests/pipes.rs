@@ -184,7 +184,7 @@ fn roughness() {
         };
         let row = table.iter().find(|row| row.material.starts_with(word)).unwrap();
         let mm = 1e3 * series.roughness_m;
-        check(&format!("{series}"), mm, row.eps_mm.unwrap(), 1e-12);
+        check(series, mm, row.eps_mm.unwrap(), 1e-12);
         assert!(mm >= row.eps_low_mm.unwrap() && mm <= row.eps_high_mm.unwrap(), "{series}");
     }
 }

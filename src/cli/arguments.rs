@@ -1,5 +1,6 @@
 //! The arguments: commands, options and their help texts.
 
+use super::draw_arguments::DrawArguments;
 use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -47,6 +48,8 @@ pub(super) enum Task {
         #[arg(long)]
         json: bool,
     },
+    /// Draw, size and balance a system out of a list of zones from a spreadsheet
+    Draw(Box<DrawArguments>),
     /// List the problems of a drawing
     Check {
         /// Project file

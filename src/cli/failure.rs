@@ -2,6 +2,8 @@
 
 use crate::engine::units::UnitError;
 use crate::file::FileError;
+use crate::file::table::TableError;
+use crate::study::sizing::SizingError;
 use crate::study::{LowerError, SweepError};
 use std::io;
 use std::path::PathBuf;
@@ -32,6 +34,12 @@ pub(super) enum Failure {
     /// A scenario cannot be solved.
     #[error(transparent)]
     Sweep(#[from] SweepError),
+    /// A table could not be read.
+    #[error(transparent)]
+    Table(#[from] TableError),
+    /// A system cannot be drawn or sized.
+    #[error(transparent)]
+    Sizing(#[from] SizingError),
     /// A number was not understood.
     #[error("{option}: {flaw}")]
     Number {

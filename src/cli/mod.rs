@@ -5,6 +5,8 @@
 
 mod arguments;
 mod changes;
+mod draw;
+mod draw_arguments;
 mod failure;
 mod names;
 mod saving;
@@ -78,6 +80,7 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
         }
         Task::Scenarios { file, units, json } => scenarios(&file::load(file)?, &units.chosen(), *json, out),
         Task::Try(arguments) => try_out(arguments, out, err),
+        Task::Draw(arguments) => draw::draw(arguments, out),
         Task::Check { file } => check(&file::load(file)?, out),
     }
 }

@@ -10,6 +10,11 @@ use std::path::Path;
 /// Refuses a place that must not be written to, before anything is solved or printed.
 pub(super) fn check(arguments: &TryArguments) -> Result<(), Failure> {
     let Some(path) = &arguments.save else { return Ok(()) };
+    check_place(path, ("the project file", &arguments.file), arguments.replace)
+}
+
+/// Refuses the file that was read, and one that is there unless it may be replaced.
+pub(super) fn check_place(path: &Path, (what, source): (&str, &Path), replace: bool) -> Result<(), Failure> {
     let refuse = |flaw: &str| {
         Err(Failure::Value {
             option: format!("--save {}", path.display()),
@@ -20,10 +25,10 @@ pub(super) fn check(arguments: &TryArguments) -> Result<(), Failure> {
     let real = |path: &Path| fs::canonicalize(path).ok();
     match real(path) {
         None => Ok(()),
-        there if there == real(&arguments.file) => {
-            refuse("this is the project file itself, which stays as it is: name another file")
+        there if there == real(source) => {
+            refuse(&format!("this is {what} itself, which stays as it is: name another file"))
         }
-        Some(there) if there.is_file() && !arguments.replace => {
+        Some(there) if there.is_file() && !replace => {
             refuse("this file is there already: name another file, or add --replace")
         }
         Some(_) => Ok(()),

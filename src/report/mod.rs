@@ -7,10 +7,12 @@ mod amounts;
 mod columns;
 mod data;
 mod scenarios;
+mod sized;
 mod table;
 
 pub use data::data;
 pub use scenarios::{scenario_data, scenario_table};
+pub use sized::sized;
 pub use table::{problem_lines, table};
 
 /// What stands under every result.

@@ -14,6 +14,9 @@ use std::collections::BTreeMap;
 /// Share of the whole flow below which a misfit is rounding.
 const ROUNDING: f64 = 1e-9;
 
+/// By how much a pressure-independent valve may be set below its design flow: its scale is no finer (common practice, no source).
+const SETTING: f64 = 0.01;
+
 /// What every link carries at design.
 #[derive(Clone, Debug)]
 pub struct DesignFlows {
@@ -171,8 +174,7 @@ impl DesignFlows {
             if *flow < range.low - ROUNDING * total {
                 return Err(SizingError::Against(name(&self.project, &self.lowered, index)));
             }
-            // A limiter set to its zone's design flow differs from it in the last digits.
-            if *flow > range.high * (1.0 + 1e-6) + ROUNDING * total {
+            if *flow > range.high * (1.0 + SETTING) + ROUNDING * total {
                 return Err(SizingError::Holds(name(&self.project, &self.lowered, index)));
             }
         }

@@ -73,7 +73,7 @@ pub(super) fn fit(
     let regulation = Regulation {
         head_limit_m: Some(head_limit_m),
         slope: 0.0,
-        speed_cap: speed_cap.max(minimum_speed).max(SPEED_STEP).min(1.0),
+        speed_cap: speed_cap.max(minimum_speed).clamp(SPEED_STEP, 1.0),
         power_limit_w: None,
         minimum_speed,
         reference: ReferenceFlow::FullSpeed,
