@@ -7,7 +7,7 @@
 //! |---|---|---|
 //! | [`engine`] | numbers only: units, fluids, link laws, pump, network solver | nothing of ours |
 //! | [`document`] | what the user draws and sets; commands; history | engine's value types |
-//! | [`file`] | the RON project file: versions, load, save | document, engine |
+//! | [`file`] | the RON project file: versions, load, save; tables out of a spreadsheet | document, engine |
 //! | [`problems`] | one rule about a drawing per file | document, engine |
 //! | [`study`] | lowers a document to a network; operating point, curves, zones | document, problems, engine |
 //! | [`report`] | tables and machine-readable results | study, problems, document, engine |

@@ -5,6 +5,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops where what it needs is missing")]
 
+#[path = "commands/draw.rs"]
+mod draw;
 #[path = "commands/saving.rs"]
 mod saving;
 #[path = "commands/table.rs"]

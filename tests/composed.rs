@@ -178,3 +178,21 @@ fn a_run_that_no_size_carries_is_named() {
     assert!(matches!(&error, SizingError::TooLarge { .. }), "{error}");
     assert!(error.to_string().contains("Common flow") && error.to_string().contains("thin walls"), "{error}");
 }
+
+/// Figures far from any building are refused, and stop nothing.
+#[test]
+fn absurd_figures_are_refused() {
+    for change in [
+        (|plan: &mut SystemPlan| plan.zones[3].branch.length = 1e300) as fn(&mut SystemPlan),
+        |plan| plan.zones[0].load = 1e-300,
+        |plan| plan.zones[1].emitter_loss = 1e300,
+        |plan| plan.source_loss = 1e308,
+        |plan| plan.strainer_kv = Some(1e-200),
+    ] {
+        let mut plan = library(Arrangement::ReverseReturn, false);
+        change(&mut plan);
+        if let Ok(system) = size_system(&plan, pipes::COMMON, &SizingLimits::default()) {
+            assert!(system.balance.head_m.is_finite(), "{:?}", system.balance);
+        }
+    }
+}

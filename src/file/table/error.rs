@@ -65,6 +65,11 @@ impl Faults {
         self.0.push(TableFault { row, column, message: message.into() });
     }
 
+    /// Whether nothing is wrong so far.
+    pub(super) fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
     /// The result, or all faults by rising row.
     pub(super) fn or<T>(mut self, name: &str, result: T) -> Result<T, TableError> {
         if self.0.is_empty() {

@@ -49,7 +49,8 @@ pub(super) fn read<K: Copy + PartialEq>(row: &Row, columns: &[Column<K>], faults
         let label = label(index, heading);
         let Some((column, unit)) = known(heading, columns) else {
             let names = columns.iter().flat_map(|column| column.names);
-            let hint = match nearest_name(&words(heading), names.copied()) {
+            let bare = heading.split(['(', '[']).next().unwrap_or_default();
+            let hint = match nearest_name(&words(bare), names.copied()) {
                 Some(name) => format!("perhaps “{name}” is meant"),
                 None => format!("columns may be headed {}, and notes are not read", listed(columns)),
             };

@@ -70,6 +70,10 @@ pub fn read_pump(text: &str, name: &str) -> Result<PumpTable, TableError> {
     let mut faults = Faults::default();
     let mut table = PumpTable { points: Vec::new(), full_speed_rpm: 0.0 };
     let rows = grid::rows(text, &mut faults);
+    // Behind a cell without end nothing can be told apart.
+    if !faults.is_empty() {
+        return faults.or(name, table);
+    }
     let Some(cells) = Cells::new(rows, &COLUMNS, &mut faults) else { return faults.or(name, table) };
     let mut numbered: Vec<(usize, CataloguePoint)> = Vec::new();
     for row in cells.rows() {

@@ -34,6 +34,10 @@ pub fn load_zones(path: &Path) -> Result<Vec<PlannedZone>, TableError> {
 pub fn read_zones(text: &str, name: &str) -> Result<Vec<PlannedZone>, TableError> {
     let mut faults = Faults::default();
     let rows = grid::rows(text, &mut faults);
+    // Behind a cell without end nothing can be told apart.
+    if !faults.is_empty() {
+        return faults.or(name, Vec::new());
+    }
     let Some(cells) = Cells::new(rows, &COLUMNS, &mut faults) else { return faults.or(name, Vec::new()) };
     if cells.has(Key::Before) && cells.has(Key::Next) {
         let message = "the distance from the tee before is given too: keep one of the two columns";

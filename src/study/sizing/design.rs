@@ -5,7 +5,7 @@ use super::choice::{SizedRun, SizingLimits, sizes};
 use super::error::SizingError;
 use super::flows::design_flows;
 use super::regulation::{PumpFit, fit};
-use crate::document::{Component, ComponentKind, Composed, Project, SystemPlan, compose, stand_in};
+use crate::document::{Component, ComponentKind, Composed, Project, SystemPlan, compose, flaws, stand_in};
 use crate::engine::pipes::PipeSeries;
 
 /// Figures that a presetting keeps: more than any valve can be set by, so that balance shows.
@@ -62,6 +62,11 @@ pub fn size_system(plan: &SystemPlan, series: &PipeSeries, limits: &SizingLimits
         }
     }
     let pump = fitted.ok_or(SizingError::Pumps(0))?;
+    // Figures far from any building end as presettings or heads that cannot be.
+    let found = flaws(&project);
+    if !found.is_empty() {
+        return Err(SizingError::Plan(found));
+    }
     Ok(SizedSystem { project, runs, balance, pump, is_stand_in: plan.pump.is_none() })
 }
 
