@@ -117,9 +117,25 @@ fn the_velocity_limit_ends_at_dn_50() {
     // 1.2 m/s in the 52.5 mm of 2 in is 9.35 m³/h.
     let nominal = |m3_per_h: f64| choose(steel, m3_per_h / 3600.0, &water, &limits).unwrap();
     assert_eq!((nominal(9.3).size.nominal, nominal(9.4).size.nominal), ("2", "2-1/2"));
+    // 1.3 m/s in the 62.7 mm of 2-1/2 in, at some 270 Pa/m.
+    assert_eq!(nominal(14.4).size.nominal, "2-1/2");
     let large = nominal(25.0);
     assert!(large.size.nominal == "3" && large.velocity_m_per_s > 1.4, "{large:?}");
     assert!(choose(steel, 10.0, &water, &limits).is_none());
+}
+
+/// Whatever the flow, the limits are kept to the last pascal.
+#[test]
+fn no_flow_slips_past_the_limits() {
+    let water = Fluid::water().properties(50.0).unwrap();
+    for series in pipes::CATALOGUE {
+        for step in 1..400 {
+            let flow = 0.01 * f64::from(step) / 3600.0;
+            let Some(chosen) = choose(series, flow, &water, &SizingLimits::default()) else { continue };
+            assert!(chosen.friction_pa_per_m <= 200.0, "{series}: {chosen:?}");
+            assert!(chosen.size.bore_m() > 0.056 || chosen.velocity_m_per_s <= 1.2, "{series}: {chosen:?}");
+        }
+    }
 }
 
 #[test]
