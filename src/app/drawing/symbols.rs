@@ -8,7 +8,6 @@ use super::camera::Camera;
 use crate::document::{Component, ComponentId, ComponentKind, Duty, Turn};
 use crate::engine::links::emitter::EmitterLaw;
 use crate::engine::units::Quantity;
-use egui::text::{LayoutJob, TextFormat};
 use egui::{Align2, Color32, Painter, Pos2, Shape, Stroke, vec2};
 
 /// Pen for one symbol: places are grid steps from the component's centre.
@@ -225,11 +224,11 @@ fn name(pen: &Pen<'_>, ink: Color32, below: Option<&str>) {
     let [x, y] = pen.component.at;
     let at = pen.camera.at([x + offset[0], y + offset[1]]);
     let room = if upright { 4.6 } else { 7.0 } * pen.camera.zoom.max(11.0);
-    let mut words = LayoutJob::simple(pen.component.name.clone(), look::strong(size), ink, room);
-    if let Some(below) = below {
-        words.append(&format!("\n{below}"), 0.0, TextFormat::simple(look::font(size), ink));
-    }
-    let galley = pen.painter.layout_job(words);
-    let rect = align.anchor_size(at, galley.size());
+    let galley = pen.painter.layout(pen.component.name.clone(), look::strong(size), ink, room);
+    let below = pen.painter.layout_no_wrap(below.unwrap_or_default().to_owned(), look::font(size), ink);
+    let line = if below.is_empty() { 0.0 } else { below.size().y };
+    let whole = egui::vec2(galley.size().x, galley.size().y + line);
+    let rect = align.anchor_size(at, whole);
     pen.painter.galley(rect.min, galley, ink);
+    pen.painter.galley(rect.left_bottom() - egui::vec2(0.0, line), below, ink);
 }
