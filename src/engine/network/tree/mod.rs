@@ -6,7 +6,7 @@
 //! next line. This is the Newton step of [`super::general`] with its elimination written out for a tree, about twenty
 //! operations a zone and no more memory than the tree itself; steps, floors, active set and what counts as an answer are the same.
 //!
-//! Before the first step of a warm start all flows are scaled by what the pump's new curve does to a system that follows one
+//! A cold start begins at flows as if every law went with the square of flow (`cold`). Before the first step of a warm start all flows are scaled by what the pump's new curve does to a system that follows one
 //! power of the flow; a drag is then mostly two steps. What the steps do not settle is left to [`super::general`].
 //!
 //! A drag of two steps takes 50 ns a zone of six links (generic x86-64 of about 3 GHz, one core): two sweeps back with the laws 18 ns, the report
@@ -15,6 +15,7 @@
 //! bytes, thirteen cache lines, which a solve goes through three times; at 50,000 zones that is 40 MB, more than caches hold, and 70 ns a
 //! zone. Doing without the second step would need flows foreseen to 3e-6, which one factor for all is not.
 
+mod cold;
 mod layout;
 mod report;
 mod rest;
@@ -65,7 +66,8 @@ pub(super) struct Tree {
     dirty: Vec<u32>,
     // One of each chain.
     leaves: Vec<Leaf>,
-    first_conductances: Vec<f64>,
+    /// What the cold start takes each for, m³/s per √Pa.
+    kvs: Vec<f64>,
     bounds: Vec<Bounds>,
     // One of each cell; pressures across bundles, and beyond them those across the second cells of joints.
     sums: Vec<Sum>,
@@ -118,7 +120,7 @@ impl Tree {
             laws: network.links.clone(),
             dirty: (0..count as u32).collect(),
             leaves,
-            first_conductances: vec![0.0; count],
+            kvs: vec![0.0; count],
             bounds: vec![Bounds { range: FlowRange::ANY, mode: Mode::Free }; count],
             sums: vec![Sum::default(); cells.len()],
             gathered: vec![Line::default(); cells.len()],
@@ -191,13 +193,13 @@ impl Tree {
 
     /// Newton from the present start; whether it gave an answer. If not, the next start is a cold one.
     fn settle(&mut self, network: &Network, pump: &PumpLink) -> bool {
-        let first = std::mem::replace(&mut self.cold, true);
-        if first {
+        if std::mem::replace(&mut self.cold, true) {
             self.take_cold_start(pump);
+            self.outcome.iterations += 1;
         } else {
             self.foresee(pump);
         }
-        if !self.iterate(pump, first) {
+        if !self.iterate(pump) {
             return false;
         }
         self.report(pump);
@@ -206,9 +208,9 @@ impl Tree {
     }
 
     /// Steps until all laws fit; `false` if they do not.
-    fn iterate(&mut self, pump: &PumpLink, first: bool) -> bool {
+    fn iterate(&mut self, pump: &PumpLink) -> bool {
         let (rated, _) = pump.scale();
-        for step in 0..MOST_STEPS {
+        for _ in 0..MOST_STEPS {
             self.outcome.iterations += 1;
             let Some(Line { factor: conductance, offset: outflow }) = self.gather() else { return false };
             let rise = match pump.law {
@@ -227,8 +229,7 @@ impl Tree {
             }
             self.pump_rise = rise;
             let limits = Limits::new(rise.abs(), self.pump_flow.abs(), rated);
-            let settled = self.spread(rise, &limits);
-            if settled && (step > 0 || !first) {
+            if self.spread(rise, &limits) {
                 return true;
             }
         }

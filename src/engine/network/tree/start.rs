@@ -1,12 +1,11 @@
-//! Where a solve of a tree starts: laws taken over, everything at rest, or flows foreseen from the pump's new curve.
+//! Where a solve of a tree starts: laws taken over, everything at rest, or flows foreseen from the pump's new curve. A cold start
+//! has sweeps of its own ([`super::cold`]).
 
 use super::super::curve::Curve;
 use super::super::judge::{Floors, Mode};
 use super::super::pumps::PumpLink;
 use super::Tree;
-use super::sweep::Line;
 use crate::engine::links::FlowRange;
-use crate::engine::network::PumpLaw;
 
 impl Tree {
     /// Takes ranges and nominal slopes from changed laws. `false` if a chain in series got a range that ends: the cells then
@@ -25,7 +24,7 @@ impl Tree {
             let at = if ordinary == 0.0 { nominal } else { ordinary };
             let at_nominal = self.chains.drop(chain, &self.laws, &Curve::NONE, at);
             self.leaves[chain].floors = Floors::new(at_nominal.slope);
-            self.first_conductances[chain] = nominal / at_nominal.pressure_pa.abs().max(1e-3);
+            self.kvs[chain] = at.abs() / at_nominal.pressure_pa.abs().max(1e-3).sqrt();
             let bounds = &mut self.bounds[chain];
             let was_shut = bounds.range.is_shut();
             bounds.range = range;
@@ -40,29 +39,6 @@ impl Tree {
             self.renew_line(chain, before);
         }
         true
-    }
-
-    /// Everything as at rest; the first step is a linear one, each chain by its drop at nominal flow.
-    pub(super) fn take_cold_start(&mut self, pump: &PumpLink) {
-        self.pump_flow = match pump.law {
-            PumpLaw::FixedFlow(flow) => flow,
-            PumpLaw::Regulated(_) => 0.3 * pump.scale().0,
-        };
-        for chain in 0..self.moving {
-            let bounds = &mut self.bounds[chain];
-            let conductance = self.first_conductances[chain];
-            self.leaves[chain].flow = 0.0;
-            self.leaves[chain].line = if bounds.range.is_shut() {
-                bounds.mode = Mode::AtLow;
-                self.leaves[chain].flow = bounds.range.low;
-                Line::held(bounds.range.low)
-            } else {
-                bounds.mode = Mode::Free;
-                let factor = if self.leaves[chain].in_series { 1.0 / conductance } else { conductance };
-                Line { factor, offset: 0.0 }
-            };
-        }
-        self.is_regrouped = true;
     }
 
     /// Lets the next solve start as warm from rest.

@@ -69,8 +69,8 @@ impl Leaf {
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Sum {
     pub(super) whole: Line,
-    share: f64,
-    shift: f64,
+    pub(super) share: f64,
+    pub(super) shift: f64,
 }
 
 /// A line q = (g/d) Δp + c/d with its divisor apart: along a row of cells, each of which needs the line of the one behind it,
