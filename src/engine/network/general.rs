@@ -16,8 +16,8 @@
 use super::chains::Chains;
 use super::curve::Curve;
 use super::dense::Dense;
+use super::elimination::Elimination;
 use super::judge::{Floors, Limits, Mode, Passing, balances, is_answer};
-use super::ldl::Elimination;
 use super::outcome::{Outcome, Verdict};
 use super::reach::Reach;
 use super::rest::Rest;

@@ -5,8 +5,8 @@
 //! answer; a change of what is connected to what is noticed and prepared anew.
 //!
 //! Links in series become chains, whose laws near their present flow are polynomials (`curve`). Tree-like networks with
-//! one pump are solved by two sweeps a step (`tree`), all others by sparse elimination (`general`, `newton`, `ldl`), and what
-//! neither settles by the least content (`content`). What counts as an answer is the same everywhere (`judge`).
+//! one pump are solved by two sweeps a step (`tree`), all others by sparse elimination (`general`, `newton`, `elimination`),
+//! and what neither settles by the least content (`content`). What counts as an answer is the same everywhere (`judge`).
 //!
 //! # What is guaranteed
 //!
@@ -42,6 +42,7 @@ mod chains;
 mod content;
 mod curve;
 mod dense;
+mod elimination;
 mod general;
 mod judge;
 mod ldl;
@@ -57,6 +58,7 @@ mod rest;
 mod shared_points;
 mod solver;
 mod stability;
+mod supernodal;
 mod terminals;
 mod tree;
 

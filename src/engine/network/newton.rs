@@ -1,7 +1,7 @@
 //! Newton on flows and node pressures together.
 //!
 //! Each chain is linear at its present flow, q = q₀ + g (Δp − Δp(q₀)), g the inverse of the slope of its law; node balances
-//! then give a sparse symmetric system ([`super::ldl`]), in which the pumps stand outside ([`super::terminals`]). Flows that
+//! then give a sparse symmetric system ([`super::elimination`]), in which the pumps stand outside ([`super::terminals`]). Flows that
 //! come out balance at every node to rounding from the first step on; what the steps drive to zero is the difference between
 //! each law and the pressure across it.
 //!

@@ -3,9 +3,9 @@
 use super::chains::Chains;
 use super::curve::Curve;
 use super::dense::Dense;
+use super::elimination::Elimination;
 use super::general::{ChainState, GROUND, General};
 use super::judge::{Floors, Mode, Passing};
-use super::ldl::Elimination;
 use super::outcome::Outcome;
 use super::reach::Reach;
 use super::rest::Rest;
