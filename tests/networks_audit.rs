@@ -240,3 +240,43 @@ fn no_graph_makes_the_solver_stumble() {
         }
     }
 }
+
+/// Two meshes of mains so wide that they are factorised block by block, a valve between each pair of nodes; then with a corner of four
+/// pairs cut off, which nothing but shut valves joins to the rest.
+#[test]
+fn a_large_mesh_is_solved_also_with_a_part_cut_off() {
+    const SIDE: usize = 72;
+    let node = |row: usize, column: usize, mesh: usize| 2 + 2 * (row * SIDE + column) + mesh;
+    let mut links = vec![valve(1, node(0, 0, 0), 40.0), valve(node(0, 0, 1), 0, 40.0)];
+    let mut around = Vec::new();
+    for (row, column) in (0..SIDE).flat_map(|row| (0..SIDE).map(move |column| (row, column))) {
+        links.push(valve(node(row, column, 0), node(row, column, 1), 0.005));
+        for (next_row, next_column) in [(row + 1, column), (row, column + 1)] {
+            if next_row < SIDE && next_column < SIDE {
+                if (row.min(column) >= SIDE - 2) != (next_row.min(next_column) >= SIDE - 2) {
+                    around.extend([links.len(), links.len() + 1]);
+                }
+                links.push(valve(node(row, column, 0), node(next_row, next_column, 0), 3.0));
+                links.push(valve(node(next_row, next_column, 1), node(row, column, 1), 3.0));
+            }
+        }
+    }
+    let pumps = vec![pump(0, 1, 4.0, 0.3)];
+    let mut network = Network { nodes: 2 + 2 * SIDE * SIDE, links, pumps, reference: 0 };
+    let mut solver = Solver::new(&network);
+    assert_sound(&network, solver.solve(&network), "whole");
+    assert_eq!(around.len(), 8);
+    for &link in &around {
+        network.links[link].law = LinkLaw::Shut;
+    }
+    assert_sound(&network, solver.solve(&network), "cut off, warm");
+    assert!(solver.outcome().pressures_pa[node(SIDE - 1, SIDE - 1, 0)].is_nan());
+    let warm = solver.outcome().clone();
+    solver.start_cold();
+    let cold = solver.solve(&network);
+    assert_sound(&network, cold, "cut off, cold");
+    let flow = cold.pumps[0].flow;
+    for (link, (a, b)) in warm.flows.iter().zip(&cold.flows).enumerate() {
+        assert!((a - b).abs() <= 1e-9 * flow, "link {link}: {a:e}, {b:e}");
+    }
+}

@@ -1,6 +1,7 @@
 //! Sparse Cholesky factorisation block by block (faer's supernodal one): the interior's part of [`super::elimination`] for large
-//! meshes. Columns of the factor with the same pattern are dense blocks there, and nearly all products fall into them: on
-//! square meshes of 10,000 and 50,000 nodes a factorisation takes a quarter and a sixth of what row by row does.
+//! meshes. Columns of the factor with the same pattern are dense blocks there, and nearly all products fall into them: of
+//! meshes of 20,000 and 100,000 nodes (10,000 and 50,000 zones) cold solves take half and a seventh of what they take row by row.
+//! Substituting takes a third longer, which is why small meshes stay with the rows.
 //!
 //! The matrix A is scaled to a diagonal of ones, D A D with D = diag(A)^−½, so that pivots that vanish are told by one bound: a
 //! part that nothing but held flows joins to the rest. Which of its pivots vanishes is a matter of rounding; such a matrix is left to the
