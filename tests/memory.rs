@@ -1,7 +1,7 @@
 //! What a prepared solver holds in memory, counted by an allocator: a system of 50,000 zones, tree or grid, takes less than 1 GiB, and what
 //! a zone takes does not grow with their number (on a grid a little: the factor of a square mesh of n nodes holds of the order of
-//! n log n numbers). Measured: 140 MiB for a tree, 320 MiB for a grid; with what is asked for and given back while preparing 340 and
-//! 590 MiB.
+//! n log n numbers). Measured: 160 MiB for a tree, 310 MiB for a grid; with what is asked for and given back while preparing 380 and
+//! 730 MiB.
 
 #![expect(clippy::expect_used, reason = "a test may stop at what it did not expect")]
 #![expect(dead_code, reason = "the systems are those of the benchmark, which uses more of them")]
