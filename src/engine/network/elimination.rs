@@ -95,7 +95,7 @@ impl Elimination {
         let pattern = Pattern { interior, size, row_start, row_columns };
         let rows = Ldl::new(&pattern);
         let (products, entries) = (rows.products(), rows.entries() + size);
-        let blocks = if products > blocks * entries { Supernodal::new(&pattern) } else { None };
+        let blocks = if products > blocks.saturating_mul(entries) { Supernodal::new(&pattern) } else { None };
         let new = Self {
             rows: if blocks.is_none() { Some(rows) } else { None },
             blocks,
