@@ -133,13 +133,17 @@ fn change<'a>(project: &'a Project, lowered: &Lowered, owner: &LinkOwner) -> Cha
 fn sweep(project: &Project, fluid: &FluidProperties, streams: &[Stream<'_>], rank: &[usize], now: &mut [f64]) {
     let mut heat = vec![0.0; now.len()];
     let mut flow = vec![0.0; now.len()];
+    let mut missing = vec![0_u32; now.len()];
+    streams.iter().for_each(|stream| missing[stream.to] += 1);
     let mut next = streams.iter().peekable();
     for &node in rank {
-        if flow[node] > 0.0 {
+        // Before all its streams have arrived a node passes on the whole mixture of the last sweep, not a part of this one's.
+        if flow[node] > 0.0 && missing[node] == 0 {
             now[node] = heat[node] / flow[node];
         }
         while let Some(stream) = next.next_if(|stream| stream.from == node) {
             let leaves = stream.change.leaves(project, fluid, stream.flow, now[node]);
+            missing[stream.to] -= 1;
             if leaves.is_finite() {
                 heat[stream.to] += stream.flow * leaves;
                 flow[stream.to] += stream.flow;
