@@ -7,6 +7,7 @@
 //! weak (1 K is about 2 % of water's viscosity and 0.5 % of a friction loss), so two or three rounds settle it.
 
 use super::lower::Lowered;
+use super::nodes::root;
 use super::temperatures::Exchange;
 use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project};
 use crate::engine::fluid::FluidProperties;
@@ -65,14 +66,6 @@ impl Membership {
         let pipes = project.pipes.iter().filter_map(|(id, pipe)| Some((*id, number(pipe.from)?))).collect();
         Self { components, pipes, count: numbers.len() }
     }
-}
-
-fn root(group: &mut [usize], mut i: usize) -> usize {
-    while group[i] != i {
-        group[i] = group[group[i]];
-        i = group[i];
-    }
-    i
 }
 
 /// Takes the circuits' means from what sources and emitters do now. Whether one has moved so far that the laws must be taken

@@ -38,7 +38,8 @@ pub(super) fn number(project: &Project) -> (BTreeMap<PortRef, NodeId>, usize) {
     (nodes, count)
 }
 
-fn root(parent: &mut [usize], mut i: usize) -> usize {
+/// What stands for the group of `i`; shortens the ways to it.
+pub(super) fn root(parent: &mut [usize], mut i: usize) -> usize {
     while parent[i] != i {
         parent[i] = parent[parent[i]];
         i = parent[i];
