@@ -1,6 +1,6 @@
 //! The laws of pipes and components, from their figures in the document and the water that is in them.
 
-use crate::document::{Component, ComponentId, ComponentKind, PipeRun, Project, PumpUnit};
+use crate::document::{Component, ComponentKind, PipeRun, Project, PumpUnit, ZoneId};
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::{BypassValve, CheckValve, FixedLoss, FlowLimiter, LinkLaw, Pipe, Valve};
 
@@ -30,7 +30,7 @@ pub(super) fn of_pipe(pipe: &PipeRun, fluid: &FluidProperties) -> LinkLaw {
 /// The law of a component between inlet and outlet; `None` for one that only joins pipes.
 pub(super) fn of_component(
     project: &Project,
-    id: ComponentId,
+    zone: Option<ZoneId>,
     component: &Component,
     water: &Water<'_>,
 ) -> Option<LinkLaw> {
@@ -45,7 +45,7 @@ pub(super) fn of_component(
         ComponentKind::Source(_) => lossless(density),
         ComponentKind::Pump(unit) => stopped_pump(unit, density),
         ComponentKind::Emitter(emitter) => {
-            let zone = project.zone_of(id).and_then(|zone| project.zones.get(&zone));
+            let zone = zone.and_then(|zone| project.zones.get(&zone));
             let design = zone.map_or(0.0, |zone| project.design.flow(zone, water.design));
             let flow = emitter.rated_flow.unwrap_or(design);
             if emitter.loss > 0.0 && flow > 0.0 {

@@ -10,7 +10,7 @@ use crate::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink};
 use crate::engine::pump::{
     CATALOGUE_WATER, CurveError, Pump, Regulated, RegulationError, Viscous, corrected, corrected_about,
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 
 /// Why a document cannot be lowered.
@@ -78,6 +78,10 @@ pub struct Lowered {
     pub(super) circuit_of: Vec<usize>,
     /// Thermostatic valves that a room moves.
     pub(super) throttles: Vec<Throttle>,
+    /// The zones that they serve.
+    throttled: BTreeSet<ZoneId>,
+    /// The zone of each emitter; laws and temperatures ask for it in every round.
+    pub(super) zone_of: BTreeMap<ComponentId, ZoneId>,
 }
 
 impl Lowered {
@@ -99,6 +103,8 @@ impl Lowered {
             circuits: vec![circuit; membership.count],
             circuit_of: Vec::new(),
             throttles: Vec::new(),
+            throttled: BTreeSet::new(),
+            zone_of: project.zones.iter().rev().map(|(id, zone)| (zone.emitter, *id)).collect(),
         };
         for (id, component) in &project.components {
             lowered.add_component(project, &membership, *id, component)?;
@@ -112,6 +118,7 @@ impl Lowered {
             }
         }
         lowered.throttles = thermostats::find(project, &lowered.owners);
+        lowered.throttled = lowered.throttles.iter().map(|throttle| throttle.zone).collect();
         thermostats::take_laws(project, &mut lowered);
         lowered.network.reference = lowered.reference(project);
         Ok(lowered)
@@ -146,7 +153,7 @@ impl Lowered {
             return Ok(());
         }
         let water = Water { here: &self.fluid, design: &self.fluid };
-        if let Some(law) = laws::of_component(project, id, component, &water) {
+        if let Some(law) = laws::of_component(project, self.zone_of.get(&id).copied(), component, &water) {
             self.push(Link { from, to, law }, LinkOwner::Component(id), circuit);
         }
         Ok(())
@@ -168,7 +175,8 @@ impl Lowered {
             let law = match owner {
                 LinkOwner::Pipe(id) => project.pipes.get(id).map(|pipe| laws::of_pipe(pipe, water.here)),
                 LinkOwner::Component(id) => {
-                    project.components.get(id).and_then(|c| laws::of_component(project, *id, c, &water))
+                    let zone = self.zone_of.get(id).copied();
+                    project.components.get(id).and_then(|c| laws::of_component(project, zone, c, &water))
                 }
             };
             if let Some(law) = law {
@@ -203,7 +211,7 @@ impl Lowered {
 
     /// Whether a thermostatic valve serves a zone.
     pub(super) fn is_throttled(&self, zone: ZoneId) -> bool {
-        self.throttles.iter().any(|throttle| throttle.zone == zone)
+        self.throttled.contains(&zone)
     }
 
     /// The water of a link's circuit as it is now.

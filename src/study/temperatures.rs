@@ -121,8 +121,8 @@ fn change<'a>(project: &'a Project, lowered: &Lowered, owner: &LinkOwner) -> Cha
     match project.components.get(id).map(|component: &Component| &component.kind) {
         Some(ComponentKind::Source(_)) => Change::Source,
         Some(ComponentKind::Emitter(emitter)) => {
-            let id = project.zone_of(*id);
-            let zone = id.and_then(|id| Some((project.zones.get(&id)?, lowered.is_throttled(id))));
+            let zone = lowered.zone_of.get(id);
+            let zone = zone.and_then(|id| Some((project.zones.get(id)?, lowered.is_throttled(*id))));
             zone.map_or(Change::None, |(zone, throttled)| Change::Zone(zone, emitter, throttled))
         }
         _ => Change::None,

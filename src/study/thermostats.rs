@@ -84,8 +84,9 @@ fn law(project: &Project, lowered: &Lowered, throttle: &Throttle) -> Option<Ther
 pub(super) fn follow(project: &Project, lowered: &mut Lowered, exchanges: &[Exchange]) -> bool {
     let mut moved = false;
     for throttle in &mut lowered.throttles {
-        let found = exchanges.iter().find(|exchange| exchange.link == throttle.emitter_link);
-        let supply_c = found.map_or(project.design.supply_c, |exchange| exchange.enters_c);
+        // They stand in the order of their links.
+        let found = exchanges.binary_search_by_key(&throttle.emitter_link, |exchange| exchange.link);
+        let supply_c = found.map_or(project.design.supply_c, |index| exchanges[index].enters_c);
         if (supply_c - throttle.supply_c).abs() > TOLERANCE_K {
             throttle.supply_c = supply_c;
             moved = true;
