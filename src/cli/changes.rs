@@ -120,17 +120,21 @@ pub(super) fn pump(project: &Project, arguments: &TryArguments) -> Result<Compon
     }
 }
 
+/// The first thing of exactly this name, where a zone and a valve may share one; otherwise all.
+fn first_of<'a, T>(all: &'a [(&'a str, T)], name: &str) -> &'a [(&'a str, T)] {
+    match all.iter().position(|(known, _)| *known == name.trim()) {
+        Some(first) => &all[first..=first],
+        None => all,
+    }
+}
+
 /// The valve of a name: a zone's own, or any that can be shut. Zones go first.
 fn valve(project: &Project, option: &str, name: &str) -> Result<ComponentId, Failure> {
     let zones = project.zones.values().map(|zone| (zone.name.as_str(), zone.valve));
     let valves = project.components.iter().filter(|(_, component)| component.is_open().is_some());
     let valves = valves.map(|(id, component)| (component.name.as_str(), Some(*id)));
     let all: Vec<(&str, Option<ComponentId>)> = zones.chain(valves).collect();
-    let distinct = match all.iter().position(|(known, _)| *known == name.trim()) {
-        Some(first) => &all[first..=first],
-        None => all.as_slice(),
-    };
-    named("zone or valve", name, distinct)?.ok_or_else(|| Failure::Value {
+    named("zone or valve", name, first_of(&all, name))?.ok_or_else(|| Failure::Value {
         option: option.to_owned(),
         flaw: "this zone has no valve of its own: name a valve".to_owned(),
     })
@@ -167,11 +171,7 @@ fn room_temperature(project: &Project, option: &str, text: &str, units: &Units) 
     let valves = project.components.iter().filter(|(_, c)| matches!(c.kind, ComponentKind::ThermostaticValve { .. }));
     let valves = valves.map(|(id, component)| (component.name.as_str(), *id));
     let all: Vec<(&str, ComponentId)> = of_zones.chain(valves).collect();
-    let distinct = match all.iter().position(|(known, _)| *known == name.trim()) {
-        Some(first) => &all[first..=first],
-        None => all.as_slice(),
-    };
-    Ok((named("thermostatic valve", name, distinct)?, wanted))
+    Ok((named("thermostatic valve", name, first_of(&all, name))?, wanted))
 }
 
 fn reference(option: &str, text: &str, units: &Units) -> Result<ReferenceFlow, Failure> {
