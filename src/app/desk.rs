@@ -86,7 +86,7 @@ impl Desk {
         if let Err(error) = self.study.update(&self.project, changed) {
             // Back to the last step; that document has been studied before.
             self.project = self.history.recorded().clone();
-            let everything = Changed { settings: true, laws: true, structure: true };
+            let everything = Changed::ALL;
             self.open_step = false;
             self.is_changed = self.project != self.saved;
             return self.study.update(&self.project, everything).and(Err(error)).map_err(|error| error.to_string());
@@ -125,7 +125,7 @@ impl Desk {
         self.before = self.study.results().clone();
         self.project = project.clone();
         self.is_changed = self.project != self.saved;
-        let everything = Changed { settings: true, laws: true, structure: true };
+        let everything = Changed::ALL;
         // What was studied once can be studied again; should it fail, the last results stay.
         if self.study.update(&self.project, everything).is_ok() {
             self.describe(units);
@@ -219,5 +219,6 @@ fn step_name(project: &Project, command: &Command) -> String {
             format!("scenario {}", project.scenarios.get(*index).map_or("?", |s| s.name.as_str()))
         }
         Command::OpenAllZones => "open all zones".to_owned(),
+        _ => "edit".to_owned(),
     }
 }

@@ -1,8 +1,14 @@
 //! Commands: the one way in which a document changes.
 
 use super::design::{is_outdoor_temperature, is_room_temperature};
-use super::{Component, ComponentId, ComponentKind, Project, PumpUnit};
+use super::edit::{Fragment, PipeEnd, PipeFigures};
+use super::{
+    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, PipeId, Project, PumpUnit, Scenario, Turn, Zone,
+    ZoneId,
+};
+use crate::engine::fluid::Fluid;
 use crate::engine::pump::{ReferenceFlow, Regulation, RegulationError};
+use std::collections::{BTreeMap, BTreeSet};
 use thiserror::Error;
 
 /// A change of the document.
@@ -34,6 +40,48 @@ pub enum Command {
     EnterScenario(usize),
     /// Opens every zone valve.
     OpenAllZones,
+    /// Puts a component on the drawing.
+    AddComponent(Box<Component>),
+    /// Parts a pipe at a share of its length, from 0 to 1, and puts a component between the parts, turned along the pipe.
+    InsertIntoPipe(PipeId, f64, Box<Component>),
+    /// Takes components and pipes away; pipes heal where a component with two joined ends goes, and a zone goes with its emitter.
+    RemoveParts(BTreeSet<ComponentId>, BTreeSet<PipeId>),
+    /// Joins two ends by a pipe with corners between them; an end on a pipe makes a tee there, one on the sheet a new tee.
+    Connect(PipeEnd, PipeEnd, Vec<[f64; 2]>),
+    /// Moves components, each to its new place; pipes follow and stay orthogonal.
+    MoveComponents(BTreeMap<ComponentId, [f64; 2]>),
+    /// Turns a component.
+    SetTurn(ComponentId, Turn),
+    /// Gives a component another name.
+    Rename(ComponentId, String),
+    /// Gives a component other figures, or makes it another kind with the same ports.
+    SetKind(ComponentId, Box<ComponentKind>),
+    /// Gives a pipe another name.
+    RenamePipe(PipeId, String),
+    /// Gives a pipe other figures.
+    SetPipe(PipeId, PipeFigures),
+    /// Gives a pipe other corners.
+    SetBends(PipeId, Vec<[f64; 2]>),
+    /// Adds a zone.
+    AddZone(Box<Zone>),
+    /// Gives a zone other figures.
+    SetZone(ZoneId, Box<Zone>),
+    /// Takes a zone away; its emitter stays.
+    RemoveZone(ZoneId),
+    /// Gives the project other scenarios.
+    SetScenarios(Vec<Scenario>),
+    /// Gives the project another design basis.
+    SetDesign(DesignBasis),
+    /// Fills the pipes with something else.
+    SetFluid(Fluid),
+    /// Sets how far flows may be off.
+    SetAcceptance(Acceptance),
+    /// Gives the project another title.
+    SetTitle(String),
+    /// Sets the project's notes.
+    SetNotes(String),
+    /// Puts a copied part of a drawing down with its centre at a place.
+    Paste(Box<Fragment>, [f64; 2]),
 }
 
 /// What a change touched.
@@ -45,12 +93,23 @@ pub struct Changed {
     pub laws: bool,
     /// What is connected to what, or which pumps run.
     pub structure: bool,
+    /// Places, names, texts: nothing that moves water.
+    pub drawing: bool,
 }
 
 impl Changed {
-    /// Whether anything was touched that moves water.
+    /// Everything may be another.
+    pub const ALL: Self = Self { settings: true, laws: true, structure: true, drawing: true };
+
+    /// Whether anything was touched.
     #[must_use]
     pub fn any(self) -> bool {
+        self.moves_water() || self.drawing
+    }
+
+    /// Whether anything was touched that moves water.
+    #[must_use]
+    pub fn moves_water(self) -> bool {
         self.settings || self.laws || self.structure
     }
 
@@ -61,6 +120,7 @@ impl Changed {
             settings: self.settings || other.settings,
             laws: self.laws || other.laws,
             structure: self.structure || other.structure,
+            drawing: self.drawing || other.drawing,
         }
     }
 }
@@ -85,6 +145,9 @@ pub enum CommandError {
     /// A component that has nothing to shut.
     #[error("{0} cannot be shut: choose a valve")]
     NotAValve(String),
+    /// An edit that would make a drawing that cannot be; one sentence that says what and what to do.
+    #[error("{0}")]
+    Refused(String),
 }
 
 impl Project {
@@ -93,20 +156,21 @@ impl Project {
     /// # Errors
     /// A command that does not fit the document; nothing has changed then.
     pub fn apply(&mut self, command: &Command) -> Result<Changed, CommandError> {
-        match *command {
-            Command::SetHeadLimit(id, head) => self.set_regulation(id, |r| r.head_limit_m = head),
-            Command::SetSlope(id, slope) => self.set_regulation(id, |r| r.slope = slope),
-            Command::SetSpeedCap(id, cap) => self.set_regulation(id, |r| r.speed_cap = cap),
-            Command::SetPowerLimit(id, power) => self.set_regulation(id, |r| r.power_limit_w = power),
-            Command::SetMinimumSpeed(id, speed) => self.set_regulation(id, |r| r.minimum_speed = speed),
-            Command::SetReferenceFlow(id, reference) => self.set_regulation(id, |r| r.reference = reference),
-            Command::SetRunning(id, running) => self.set_running(id, running),
-            Command::SetOpen(id, open) => self.set_open(id, open),
-            Command::SetPosition(id, position) => self.set_position(id, position),
-            Command::SetRoomTemperature(id, wanted) => self.set_room_temperature(id, wanted),
-            Command::SetOutdoor(wanted) => self.set_outdoor(wanted),
-            Command::EnterScenario(index) => self.enter_scenario(index),
+        match command {
+            &Command::SetHeadLimit(id, head) => self.set_regulation(id, |r| r.head_limit_m = head),
+            &Command::SetSlope(id, slope) => self.set_regulation(id, |r| r.slope = slope),
+            &Command::SetSpeedCap(id, cap) => self.set_regulation(id, |r| r.speed_cap = cap),
+            &Command::SetPowerLimit(id, power) => self.set_regulation(id, |r| r.power_limit_w = power),
+            &Command::SetMinimumSpeed(id, speed) => self.set_regulation(id, |r| r.minimum_speed = speed),
+            &Command::SetReferenceFlow(id, reference) => self.set_regulation(id, |r| r.reference = reference),
+            &Command::SetRunning(id, running) => self.set_running(id, running),
+            &Command::SetOpen(id, open) => self.set_open(id, open),
+            &Command::SetPosition(id, position) => self.set_position(id, position),
+            &Command::SetRoomTemperature(id, wanted) => self.set_room_temperature(id, wanted),
+            &Command::SetOutdoor(wanted) => self.set_outdoor(wanted),
+            &Command::EnterScenario(index) => self.enter_scenario(index),
             Command::OpenAllZones => Ok(self.set_zones(|_| true)),
+            edit => self.edit(edit),
         }
     }
 

@@ -7,6 +7,7 @@ mod command;
 mod component;
 mod compose;
 mod design;
+mod edit;
 mod history;
 mod nearest_name;
 mod pipe;
@@ -22,6 +23,9 @@ pub use compose::{
     Arrangement, Composed, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan, compose, stand_in,
 };
 pub use design::{Acceptance, DesignBasis, Duty};
+pub use edit::{
+    ComponentChoice, Fragment, Line, PipeEnd, PipeFigures, aligned, course, distributed, nearest_share, spot,
+};
 pub use history::History;
 pub use nearest_name::nearest_name;
 pub use pipe::{PipeId, PipeRun, Port, PortRef};

@@ -36,7 +36,7 @@ impl Answer {
         if changed.settings {
             self.lowered.take_settings(project)?;
         }
-        if changed.any() {
+        if changed.moves_water() {
             let settled = settle::settle(project, &mut self.lowered, &mut self.solver, !changed.laws);
             self.results.take(project, &self.lowered, self.solver.outcome(), &settled);
         }
