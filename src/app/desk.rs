@@ -1,16 +1,43 @@
 //! The document at work: it is changed by commands, studied after each, and remembers its past.
+//!
+//! A drawing is never locked by what cannot be solved: the document changes all the same, the last good results stay, and
+//! [`Standing`] says why they are old. Large drawings are studied beside the window; until that is done they are old too.
 
+use super::job::{Job, Progress};
+use super::step_name::step_name;
 use crate::document::{Changed, Command, ComponentId, History, Project, ZoneId};
 use crate::engine::units::Units;
 use crate::file::{self, FileError};
-use crate::study::{LowerError, Results, Study, change_since};
+use crate::problems::{self, Problem};
+use crate::study::sizing::{self, Balance};
+use crate::study::{Results, Study, change_since};
 use std::path::{Path, PathBuf};
+
+/// Components and pipes from which on a changed drawing is studied beside the window.
+const LARGE: usize = 4000;
+
+/// How the results stand to the document.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Standing {
+    /// They are the document's.
+    Current,
+    /// The document cannot be solved, for this reason: they are of an earlier one.
+    Failed(String),
+    /// The document is being studied, for so many seconds: they are of an earlier one.
+    Working(f64),
+    /// The person has given up the study: they are of an earlier one.
+    GivenUp,
+}
 
 /// A document, its study and its history.
 #[derive(Debug)]
 pub struct Desk {
     project: Project,
     study: Study,
+    standing: Standing,
+    /// A study that goes on beside the window.
+    job: Option<Job<Result<Study, String>>>,
+    problems: Vec<Problem>,
     history: History,
     saved: Project,
     /// Whether the document differs from the file; compared when it changes, not in every pass.
@@ -30,22 +57,47 @@ impl Desk {
     ///
     /// # Errors
     /// A document that cannot be studied.
-    pub fn new(project: Project, path: Option<PathBuf>) -> Result<Self, LowerError> {
-        let study = Study::new(&project)?;
-        let pump = project.pumps().find(|(_, unit)| unit.running).or(project.pumps().next()).map(|(id, _)| id);
-        Ok(Self {
+    pub fn new(project: Project, path: Option<PathBuf>) -> Result<Self, String> {
+        let study = Study::new(&project).map_err(|error| error.to_string())?;
+        Ok(Self::with(project, study, path))
+    }
+
+    /// Begins with a document that has been studied.
+    pub(super) fn with(project: Project, study: Study, path: Option<PathBuf>) -> Self {
+        Self {
             history: History::new(&project),
             saved: project.clone(),
             is_changed: false,
             before: study.results().clone(),
+            pump: first_pump(&project),
+            problems: problems::find(&project),
+            standing: Standing::Current,
+            job: None,
             project,
             study,
             path,
-            pump,
             open_step: false,
             step_name: String::new(),
             last_change: String::new(),
-        })
+        }
+    }
+
+    /// Takes a document that is in no file yet: it counts as changed until it is saved.
+    pub(super) fn unsaved(mut self) -> Self {
+        self.is_changed = true;
+        self.saved = Project { title: String::new(), ..Project::blank() };
+        self.path = None;
+        self
+    }
+
+    /// Reads a file and studies it; for use beside the window.
+    ///
+    /// # Errors
+    /// One sentence or more for the person who chose the file.
+    pub(super) fn read(path: &Path) -> Result<(Project, Study), String> {
+        let project = file::load(path).map_err(|error| error.to_string())?;
+        let study = Study::new(&project).map_err(|error| error.to_string())?;
+        Ok((project, study))
     }
 
     /// Opens a file; on failure the desk stays as it was.
@@ -53,8 +105,8 @@ impl Desk {
     /// # Errors
     /// One sentence or more for the person who chose the file.
     pub fn open(&mut self, path: &Path) -> Result<(), String> {
-        let project = file::load(path).map_err(|error| error.to_string())?;
-        *self = Self::new(project, Some(path.to_owned())).map_err(|error| error.to_string())?;
+        let (project, study) = Self::read(path)?;
+        *self = Self::with(project, study, Some(path.to_owned()));
         Ok(())
     }
 
@@ -75,26 +127,119 @@ impl Desk {
     /// # Errors
     /// A command that does not fit; nothing has changed then.
     pub fn apply(&mut self, command: &Command, units: &Units) -> Result<bool, String> {
+        let name = step_name(&self.project, command);
         let changed = self.project.apply(command).map_err(|error| error.to_string())?;
         if !changed.any() {
             return Ok(false);
         }
+        self.begin_step();
+        self.step_name = name;
+        self.follow(changed);
+        self.describe(units);
+        Ok(true)
+    }
+
+    /// Carries out several commands as one step; at the first that does not fit, all are taken back.
+    ///
+    /// # Errors
+    /// The command that did not fit.
+    pub fn apply_all(&mut self, name: &str, commands: &[Command], units: &Units) -> Result<bool, String> {
+        self.settle();
+        let before = self.project.clone();
+        let mut changed = Changed::default();
+        for command in commands {
+            match self.project.apply(command) {
+                Ok(more) => changed = changed.and(more),
+                Err(error) => {
+                    self.project = before;
+                    return Err(error.to_string());
+                }
+            }
+        }
+        if !changed.any() {
+            return Ok(false);
+        }
+        self.begin_step();
+        name.clone_into(&mut self.step_name);
+        self.follow(changed);
+        self.describe(units);
+        self.settle();
+        Ok(true)
+    }
+
+    fn begin_step(&mut self) {
         if !self.open_step {
             self.before = self.study.results().clone();
             self.open_step = true;
         }
-        if let Err(error) = self.study.update(&self.project, changed) {
-            // Back to the last step; that document has been studied before.
-            self.project = self.history.recorded().clone();
-            let everything = Changed::ALL;
-            self.open_step = false;
-            self.is_changed = self.project != self.saved;
-            return self.study.update(&self.project, everything).and(Err(error)).map_err(|error| error.to_string());
-        }
+    }
+
+    /// Brings study, problems and the rest up to date with a changed document.
+    fn follow(&mut self, changed: Changed) {
         self.is_changed = self.project != self.saved;
-        self.step_name = step_name(&self.project, command);
+        if self.pump.is_none_or(|id| self.project.pump(id).is_none()) {
+            self.pump = first_pump(&self.project);
+        }
+        if !changed.moves_water() {
+            return;
+        }
+        self.problems = problems::find(&self.project);
+        let is_whole = self.standing != Standing::Current || changed.structure;
+        if is_whole && self.is_large() {
+            let project = self.project.clone();
+            self.job = Some(Job::start(move || Study::new(&project).map_err(|error| error.to_string())));
+            self.standing = Standing::Working(0.0);
+            return;
+        }
+        self.job = None;
+        // After a failure the study is of an earlier document, or of parts of two.
+        let studied = if is_whole {
+            Study::new(&self.project).map(|study| self.study = study)
+        } else {
+            self.study.update(&self.project, changed)
+        };
+        self.standing = match studied {
+            Ok(()) => Standing::Current,
+            Err(error) => Standing::Failed(error.to_string()),
+        };
+    }
+
+    fn is_large(&self) -> bool {
+        self.project.components.len() + self.project.pipes.len() > LARGE
+    }
+
+    /// Takes the answer of a study beside the window, if it has come; `true` if anything on screen changes with it.
+    pub fn poll(&mut self, units: &Units) -> bool {
+        let Some(job) = &self.job else { return false };
+        self.standing = match job.poll() {
+            Progress::Working => {
+                self.standing = Standing::Working(job.seconds());
+                return false;
+            }
+            Progress::Done(Ok(study)) => {
+                self.study = study;
+                Standing::Current
+            }
+            Progress::Done(Err(error)) => Standing::Failed(error),
+            Progress::Lost => Standing::Failed("the study ended without an answer: undo the last change".to_owned()),
+        };
+        self.job = None;
         self.describe(units);
-        Ok(true)
+        true
+    }
+
+    /// Gives up a study beside the window; the last results stay.
+    pub fn give_up(&mut self) {
+        if self.job.take().is_some() {
+            self.standing = Standing::GivenUp;
+        }
+    }
+
+    /// Studies the document once more after the study was given up.
+    pub fn study_again(&mut self) {
+        if self.job.is_none() {
+            self.follow(Changed::ALL);
+        }
     }
 
     /// Ends the present step: called when the hand has let go.
@@ -123,22 +268,32 @@ impl Desk {
 
     fn take(&mut self, project: &Project, units: &Units) {
         self.before = self.study.results().clone();
+        let changed = Changed::between(&self.project, project);
         self.project = project.clone();
-        self.is_changed = self.project != self.saved;
-        let everything = Changed::ALL;
-        // What was studied once can be studied again; should it fail, the last results stay.
-        if self.study.update(&self.project, everything).is_ok() {
-            self.describe(units);
-        }
+        self.follow(changed);
+        self.describe(units);
+    }
+
+    /// Sets the balancing valves so that every zone gets its design flow at the least head, as one step.
+    ///
+    /// # Errors
+    /// Why that cannot be, in a sentence.
+    pub fn balance(&mut self, units: &Units) -> Result<Balance, String> {
+        self.settle();
+        let balance = sizing::balance(&self.project).map_err(|error| error.to_string())?;
+        self.apply_all("balance all zones", &balance.commands(), units)?;
+        Ok(balance)
     }
 
     fn describe(&mut self, units: &Units) {
         self.last_change = match self.pump {
-            Some(pump) => change_since(&self.project, &self.before, self.study.results(), pump, units),
-            None => String::new(),
+            Some(pump) if self.standing == Standing::Current => {
+                change_since(&self.project, &self.before, self.study.results(), pump, units)
+            }
+            _ => String::new(),
         };
         if self.last_change.is_empty() && self.open_step {
-            self.last_change = format!("Changed {}: no flow changes with it.", self.step_name);
+            self.last_change = format!("Done: {}. No flow changes with it.", self.step_name);
         }
     }
 
@@ -155,10 +310,22 @@ impl Desk {
         &self.project
     }
 
-    /// Its study.
+    /// Its study; of an earlier document while [`Desk::standing`] says so.
     #[must_use]
     pub fn study(&self) -> &Study {
         &self.study
+    }
+
+    /// How the results stand to the document.
+    #[must_use]
+    pub fn standing(&self) -> &Standing {
+        &self.standing
+    }
+
+    /// What is wrong with the drawing.
+    #[must_use]
+    pub fn problems(&self) -> &[Problem] {
+        &self.problems
     }
 
     /// Its history.
@@ -194,31 +361,13 @@ impl Desk {
     /// The system curve with one zone alone open.
     #[must_use]
     pub fn alone(&self, zone: ZoneId) -> Vec<[f64; 2]> {
-        self.pump.map_or_else(Vec::new, |pump| self.study.system_alone(&self.project, pump, zone))
+        match self.pump {
+            Some(pump) if self.standing == Standing::Current => self.study.system_alone(&self.project, pump, zone),
+            _ => Vec::new(),
+        }
     }
 }
 
-/// What a command does, as a step's name: "head limit of Circulator".
-fn step_name(project: &Project, command: &Command) -> String {
-    let name = |id: &ComponentId| project.components.get(id).map_or("?", |c| c.name.as_str());
-    match command {
-        Command::SetHeadLimit(id, _) => format!("head limit of {}", name(id)),
-        Command::SetSlope(id, _) => format!("slope of {}", name(id)),
-        Command::SetSpeedCap(id, _) => format!("speed cap of {}", name(id)),
-        Command::SetPowerLimit(id, _) => format!("power limit of {}", name(id)),
-        Command::SetMinimumSpeed(id, _) => format!("minimum speed of {}", name(id)),
-        Command::SetReferenceFlow(id, _) => format!("reference flow of {}", name(id)),
-        Command::SetRunning(id, true) => format!("start {}", name(id)),
-        Command::SetRunning(id, false) => format!("stop {}", name(id)),
-        Command::SetOpen(id, true) => format!("open {}", name(id)),
-        Command::SetOpen(id, false) => format!("shut {}", name(id)),
-        Command::SetPosition(id, _) => format!("position of {}", name(id)),
-        Command::SetRoomTemperature(id, _) => format!("set temperature of {}", name(id)),
-        Command::SetOutdoor(_) => "outdoor temperature".to_owned(),
-        Command::EnterScenario(index) => {
-            format!("scenario {}", project.scenarios.get(*index).map_or("?", |s| s.name.as_str()))
-        }
-        Command::OpenAllZones => "open all zones".to_owned(),
-        _ => "edit".to_owned(),
-    }
+fn first_pump(project: &Project) -> Option<ComponentId> {
+    project.pumps().find(|(_, unit)| unit.running).or(project.pumps().next()).map(|(id, _)| id)
 }

@@ -4,19 +4,28 @@
 //!
 //! Selection, camera and half-done drags live here, never in the document.
 
+mod balanced;
+mod checklist;
 mod curves;
 mod desk;
 mod drawing;
 mod frame;
+mod inspector;
+mod job;
 mod look;
+mod search;
+mod selection;
 mod settings;
+mod shelf;
+mod step_name;
 mod typed;
 mod view;
 mod window;
 mod zones;
 
-pub use desk::Desk;
-pub use view::{Intent, View};
+pub use desk::{Desk, Standing};
+pub use selection::Selection;
+pub use view::{Intent, View, Work};
 pub use window::Window;
 
 use std::path::PathBuf;

@@ -1,8 +1,11 @@
 //! What panes are given and what they give back.
 
+use super::desk::Standing;
 use super::look::Palette;
+use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
+use crate::problems::{Place, Problem};
 use crate::study::{Curves, Path, PumpResult, Results, Study};
 use std::path::PathBuf;
 
@@ -28,6 +31,24 @@ pub struct View<'a> {
     pub alone: &'a [[f64; 2]],
     /// How far the arrows on the pipes have moved, seconds.
     pub flow_time: f64,
+    /// What the person is at.
+    pub work: Work,
+    /// How the results stand to the document.
+    pub standing: &'a Standing,
+    /// What is wrong with the drawing.
+    pub problems: &'a [Problem],
+    /// What is selected on the drawing.
+    pub selection: &'a Selection,
+}
+
+/// What the person is at: the same sheet serves both.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Work {
+    /// Setting the pump and working the valves.
+    #[default]
+    Tune,
+    /// Drawing the system.
+    Draw,
 }
 
 impl View<'_> {
@@ -36,6 +57,12 @@ impl View<'_> {
     pub fn shows_path(&self) -> bool {
         let zone = self.hovered.and_then(|zone| self.results.zones.get(&zone));
         zone.is_some_and(|zone| zone.flow.abs() > 1e-6 * zone.design_flow)
+    }
+
+    /// Whether the results are of an earlier document.
+    #[must_use]
+    pub fn is_stale(&self) -> bool {
+        *self.standing != Standing::Current
     }
 
     /// The pump in hand.
@@ -90,4 +117,24 @@ pub enum Intent {
     Reject(String),
     /// Take the notice off the screen.
     Dismiss,
+    /// Go over to drawing or to tuning.
+    TakeUp(Work),
+    /// Select something on the drawing.
+    Select(Selection),
+    /// Select something and bring it into sight.
+    GoTo(Place),
+    /// Take a new document that is in no file yet, made in the way that the words tell.
+    Take(Box<Project>, String),
+    /// Begin with an empty sheet.
+    New,
+    /// Set all balancing valves.
+    Balance,
+    /// Ask for a component by name.
+    Search,
+    /// Fill in a list of zones.
+    FromList,
+    /// Give up the study beside the window.
+    GiveUp,
+    /// Study the document once more.
+    StudyAgain,
 }

@@ -33,6 +33,14 @@ pub(super) fn show(ui: &Ui, painter: &Painter, view: &View<'_>, camera: &Camera,
         if let (Some(place), Some(result)) = (place(view, zone), view.results.zones.get(id)) {
             let min = camera.at([f64::from(place.min.x), f64::from(place.min.y)]);
             let rect = Rect::from_min_size(min, place.size() * camera.zoom);
+            if !rect.intersects(painter.clip_rect()) {
+                continue;
+            }
+            if camera.zoom < SQUARES {
+                let (color, _) = state_look(view, result.state);
+                painter.rect_filled(rect, 0, color);
+                continue;
+            }
             let response = ui.interact(rect.intersect(painter.clip_rect()), id_of("card", id.0), Sense::hover());
             if response.hovered() {
                 intents.push(Intent::Hover(*id));
@@ -60,6 +68,9 @@ fn card(painter: &Painter, view: &View<'_>, camera: &Camera, id: ZoneId, zone: &
         text.level(&inner, view, rect, color);
     }
 }
+
+/// Below this size of a grid step a card is a patch of its state's colour.
+const SQUARES: f32 = 3.0;
 
 /// Below this size of a grid step only the share can be read.
 const SHARE_ALONE: f32 = 8.5;

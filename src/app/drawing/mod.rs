@@ -1,17 +1,22 @@
-//! The drawing: the system, live. Pipe weight follows flow, arrows show its direction, each zone has a card; a click on a
-//! valve shuts or opens it; the wheel zooms about the pointer, a drag on the sheet moves it.
+//! The drawing: the system, live. Pipe weight follows flow, arrows show its direction, each zone has a card; the wheel zooms
+//! about the pointer. While tuning, a click on a valve shuts or opens it and a drag moves the sheet; while drawing, the hand
+//! does what [`editing`] says.
 
 mod camera;
 mod cards;
+pub(super) mod editing;
 mod extent;
+mod marks;
 mod pipes;
-mod symbols;
+pub(super) mod symbols;
 mod valves;
 
 use super::look::{self, size};
-use super::view::{Intent, View};
+use super::view::{Intent, View, Work};
+use crate::document::ComponentChoice;
 use crate::study::findings as findings_of;
 use camera::Camera;
+use editing::Editing;
 use egui::{self, Id, RichText, Sense, Ui};
 
 /// How many findings are shown at once.
@@ -23,6 +28,12 @@ pub(super) struct DrawingState {
     camera: Option<Camera>,
     /// Whether the person has moved the camera; until then the drawing follows the pane's size.
     moved: bool,
+    /// The middle of the pane on the screen.
+    middle: egui::Pos2,
+    /// Where something to be brought into sight lies, grid steps.
+    wanted: Option<[f64; 2]>,
+    /// Drawing with the hand.
+    pub(super) editing: Editing,
 }
 
 impl DrawingState {
@@ -31,7 +42,26 @@ impl DrawingState {
         self.camera = None;
         self.moved = false;
     }
+
+    /// Brings a place into sight from the next pass on.
+    pub(super) fn bring(&mut self, place: [f64; 2]) {
+        self.wanted = Some(place);
+    }
+
+    /// Puts a component into the middle of what is shown, or into the selected pipe.
+    pub(super) fn put_in_the_middle(&self, view: &View<'_>, choice: ComponentChoice) -> Option<Intent> {
+        let middle = self.camera?.place(self.middle);
+        Some(Intent::Change(editing::by_keyboard(view, choice, middle, &self.editing)))
+    }
+
+    /// Keeps the sheet where it is, though the drawing grows.
+    pub(super) fn hold(&mut self) {
+        self.moved = true;
+    }
 }
+
+/// Size of a grid step at which something can be looked at, points.
+const LOOKED_AT: f32 = 14.0;
 
 /// Shows the drawing.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, intents: &mut Vec<Intent>) {
@@ -46,7 +76,13 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
         Some(camera) if state.moved => camera,
         _ => Camera::fit(extent::extent(view), rect),
     };
-    if response.dragged() {
+    if let Some(place) = state.wanted.take() {
+        camera.zoom_about(rect.center(), (LOOKED_AT / camera.zoom).max(1.0), 0.0);
+        camera.bring(place, rect.center());
+        state.moved = true;
+    }
+    let draws = view.work == Work::Draw;
+    if response.dragged() && (!draws || state.editing.is_panning()) {
         camera.offset += response.drag_delta();
         state.moved = true;
     }
@@ -57,17 +93,41 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
             state.moved = true;
         }
     }
-    if response.double_clicked() {
+    if response.double_clicked() && !draws {
         intents.push(Intent::FitDrawing);
     }
+    if draws && state.editing.is_busy() {
+        // What the hand holds must not slip because the drawing grows under it.
+        state.moved = true;
+    }
     state.camera = Some(camera);
+    state.middle = rect.center();
 
+    if draws {
+        editing::paint_under(&painter, view, &camera, &state.editing);
+    }
     pipes::paint(&painter, view, &camera);
     symbols::paint(&painter, view, &camera);
     cards::show(ui, &painter, view, &camera, intents);
-    valves::interact(ui, rect, view, &camera, intents);
-    findings(ui, view, rect);
+    marks::paint(&painter, view, &camera);
+    if draws {
+        editing::walk(ui, rect, view, &camera, intents);
+        editing::interact(ui, &response, view, &camera, &mut state.editing, intents);
+        editing::paint_over(ui, &painter, view, &camera, &state.editing);
+        facts(&response, view, &camera, &state.editing);
+    } else {
+        valves::interact(ui, rect, view, &camera, intents);
+        findings(ui, view, rect);
+    }
     hints(ui, view, rect, state.moved, intents);
+}
+
+/// What the component under the pointer is and does, while the hand is free.
+fn facts(response: &egui::Response, view: &View<'_>, camera: &Camera, editing: &Editing) {
+    let over = response.hover_pos().filter(|_| !editing.is_busy());
+    if let Some(id) = over.and_then(|pos| editing::component_at(view, camera, pos)) {
+        response.clone().on_hover_text_at_pointer(valves::facts(view, id, None));
+    }
 }
 
 /// What the results tell that a person must know, in the sheet's upper corner.
@@ -103,7 +163,11 @@ fn hints(ui: &mut Ui, view: &View<'_>, rect: egui::Rect, moved: bool, intents: &
         ui.painter().text(
             rect.left_bottom() + egui::vec2(12.0, -8.0),
             egui::Align2::LEFT_BOTTOM,
-            "click a valve to shut or open it · wheel zooms · drag moves",
+            if view.work == Work::Draw {
+                "drag from a port to join · drag a pipe to its side · right button moves the sheet · wheel zooms"
+            } else {
+                "click a valve to shut or open it · wheel zooms · drag moves"
+            },
             look::font(10.5),
             view.palette.quiet.gamma_multiply(0.8),
         );

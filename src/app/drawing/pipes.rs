@@ -5,7 +5,7 @@ use super::super::look;
 use super::super::view::View;
 use super::camera::Camera;
 use crate::document::{Duty, PipeId, PipeRun};
-use egui::{Color32, Painter, Pos2, Shape, Stroke, Vec2};
+use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, Vec2};
 
 /// Distance between arrows in grid steps.
 const ARROW_EVERY: f32 = 3.2;
@@ -14,8 +14,16 @@ const ARROW_EVERY: f32 = 3.2;
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
     // Against the design flow of all zones: a pipe keeps its weight when others fall silent.
     let whole: f64 = view.results.zones.values().map(|zone| zone.design_flow).sum();
+    let sight = painter.clip_rect().expand(8.0);
+    if camera.zoom < FROM_AFAR {
+        from_afar(painter, view, camera, whole);
+        return;
+    }
     for (id, pipe) in &view.project.pipes {
         let Some(points) = course(view, pipe, camera) else { continue };
+        if !Rect::from_points(&points).intersects(sight) {
+            continue;
+        }
         let flow = view.results.pipes.get(id).map_or(0.0, |p| p.flow);
         let share = (flow.abs() / whole.max(1e-9)).min(1.5) as f32;
         let color = color(view, *id, pipe, share);
@@ -25,12 +33,34 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         for point in &points {
             painter.circle_filled(*point, 0.5 * width, color);
         }
-        if share > 1e-4 && camera.zoom > 5.0 {
+        if share > 1e-4 && camera.zoom > 5.0 && !view.is_stale() {
             let forward = flow > 0.0;
             let speed = 0.6 + 2.4 * share;
             arrows(painter, &points, forward, view.flow_time as f32 * speed, camera.zoom, width, view.palette.sheet);
         }
     }
+}
+
+/// Below this size of a grid step pipes are bare lines, points.
+const FROM_AFAR: f32 = 3.0;
+
+/// All pipes as bare lines in one mesh.
+fn from_afar(painter: &Painter, view: &View<'_>, camera: &Camera, whole: f64) {
+    let sight = painter.clip_rect();
+    let mut mesh = egui::Mesh::default();
+    for (id, pipe) in &view.project.pipes {
+        let Some(points) = course(view, pipe, camera) else { continue };
+        let flow = view.results.pipes.get(id).map_or(0.0, |p| p.flow);
+        let share = (flow.abs() / whole.max(1e-9)).min(1.5) as f32;
+        let color = color(view, *id, pipe, share);
+        for pair in points.windows(2) {
+            let rect = Rect::from_two_pos(pair[0], pair[1]).expand(0.5 + 1.5 * share);
+            if rect.intersects(sight) {
+                mesh.add_colored_rect(rect.intersect(sight), color);
+            }
+        }
+    }
+    painter.add(mesh);
 }
 
 /// Corners of a pipe on the screen.
@@ -49,7 +79,7 @@ fn weight(share: f32, zoom: f32) -> f32 {
 
 fn color(view: &View<'_>, id: PipeId, pipe: &PipeRun, share: f32) -> Color32 {
     let palette = &view.palette;
-    if share < 1e-4 {
+    if share < 1e-4 || view.is_stale() {
         return look::between(palette.sheet, palette.shut, 0.55);
     }
     let supply = view.study.lowered().nodes.get(&pipe.from).is_some_and(|node| view.study.is_supply(*node));

@@ -8,7 +8,7 @@ use super::camera::Camera;
 use crate::document::{Component, ComponentId, ComponentKind, Duty, Turn};
 use crate::engine::links::emitter::EmitterLaw;
 use crate::engine::units::Quantity;
-use egui::{Align2, Color32, Painter, Pos2, Shape, Stroke, vec2};
+use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 
 /// Pen for one symbol: places are grid steps from the component's centre.
 struct Pen<'a> {
@@ -48,14 +48,25 @@ impl Pen<'_> {
     }
 }
 
-/// Paints all symbols.
+/// Below this size of a grid step symbols are mere marks, points.
+const MARKS: f32 = 3.0;
+
+/// Paints all symbols in sight.
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
+    if camera.zoom < MARKS {
+        marks(painter, view, camera);
+        return;
+    }
+    let sight = painter.clip_rect().expand(8.0 * camera.zoom);
     for (id, component) in &view.project.components {
+        if !sight.contains(camera.at(component.at)) {
+            continue;
+        }
         let off_path = view.shows_path() && !view.path.components.contains(id);
         let ink = if off_path { look::between(view.palette.sheet, view.palette.ink, 0.35) } else { view.palette.ink };
         let width = (camera.zoom * 0.1).clamp(1.0, 2.4);
         let pen = Pen { painter, camera, component, stroke: Stroke::new(width, ink), fill: view.palette.sheet };
-        symbol(&pen, view, *id);
+        symbol(&pen, view, Some(*id));
         if camera.zoom > 8.0 {
             let below = view.results.sources.get(id).map(|source| {
                 let celsius = |celsius| view.units.format(Quantity::Temperature, celsius);
@@ -67,7 +78,54 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
     }
 }
 
-fn symbol(pen: &Pen<'_>, view: &View<'_>, id: ComponentId) {
+/// A drawing from afar: a mark for everything but tees, all in one mesh.
+fn marks(painter: &Painter, view: &View<'_>, camera: &Camera) {
+    let sight = painter.clip_rect();
+    let mut mesh = egui::Mesh::default();
+    let size = (1.6 * camera.zoom).max(1.0);
+    for component in view.project.components.values().filter(|c| c.kind != ComponentKind::Junction) {
+        let at = camera.at(component.at);
+        if sight.contains(at) {
+            mesh.add_colored_rect(Rect::from_center_size(at, vec2(size, size)), view.palette.ink);
+        }
+    }
+    painter.add(mesh);
+}
+
+/// A component that is not on the drawing yet.
+pub(super) fn ghost(
+    painter: &Painter,
+    view: &View<'_>,
+    camera: &Camera,
+    component: &Component,
+    ink: Color32,
+    fill: Color32,
+) {
+    let width = (camera.zoom * 0.1).clamp(1.0, 2.4);
+    symbol(&Pen { painter, camera, component, stroke: Stroke::new(width, ink), fill }, view, None);
+}
+
+/// The symbol of a kind in a small square, for a list.
+pub(in super::super) fn icon(painter: &Painter, view: &View<'_>, rect: Rect, kind: &ComponentKind, ink: Color32) {
+    let high = if matches!(kind, ComponentKind::Separator { .. }) { 5.8 } else { 2.4 };
+    let camera = Camera { zoom: rect.height().min(rect.width()) / high, offset: rect.center().to_vec2() };
+    let component = Component { name: String::new(), at: [0.0, 0.0], turn: Turn::Right, kind: kind.clone() };
+    ghost(painter, view, &camera, &component, ink, view.palette.raised);
+}
+
+/// The stretch of the screen that a symbol takes.
+pub(super) fn body(component: &Component, camera: &Camera) -> Rect {
+    let half: [f64; 2] = match component.kind {
+        ComponentKind::Junction => [0.4, 0.4],
+        ComponentKind::Separator { .. } => [1.0, 2.7],
+        ComponentKind::Source(_) | ComponentKind::Pump(_) | ComponentKind::ExpansionVessel => [1.0, 1.0],
+        _ => [1.0, 0.9],
+    };
+    let [x, y] = component.turn.apply(half);
+    Rect::from_center_size(camera.at(component.at), 2.0 * vec2(x.abs() as f32, y.abs() as f32) * camera.zoom)
+}
+
+fn symbol(pen: &Pen<'_>, view: &View<'_>, id: Option<ComponentId>) {
     let shut_fill = if pen.component.is_open() == Some(false) { pen.stroke.color } else { pen.fill };
     match &pen.component.kind {
         ComponentKind::Junction => {
@@ -77,7 +135,7 @@ fn symbol(pen: &Pen<'_>, view: &View<'_>, id: ComponentId) {
         ComponentKind::Source(_) => source(pen, view),
         ComponentKind::Pump(unit) => {
             pump(pen, if unit.running { pen.fill } else { look::between(pen.fill, view.palette.shut, 0.4) });
-            if view.pump == Some(id) && view.project.pumps().count() > 1 {
+            if id.is_some() && view.pump == id && view.project.pumps().count() > 1 {
                 let ring = Stroke::new(2.0, view.palette.accent);
                 pen.painter.circle_stroke(pen.at(0.0, 0.0), 1.2 * pen.camera.zoom, ring);
             }

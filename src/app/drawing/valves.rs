@@ -7,8 +7,14 @@ use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
 use egui::{self, CursorIcon, Rect, Sense, Ui, vec2};
 
+/// Below this size of a grid step valves are too small to be worked, points.
+const WORKED: f32 = 4.0;
+
 /// Lets components be pointed at and clicked.
 pub(super) fn interact(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Camera, intents: &mut Vec<Intent>) {
+    if camera.zoom < WORKED {
+        return;
+    }
     for (id, component) in &view.project.components {
         if component.kind == ComponentKind::Junction {
             continue;
@@ -50,7 +56,7 @@ pub(super) fn interact(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Camera, in
 }
 
 /// What a component is and does, in a few lines.
-fn facts(view: &View<'_>, id: crate::document::ComponentId, open: Option<bool>) -> String {
+pub(super) fn facts(view: &View<'_>, id: crate::document::ComponentId, open: Option<bool>) -> String {
     let Some(component) = view.project.components.get(&id) else { return String::new() };
     let units = view.units;
     let kind = component.kind_name();

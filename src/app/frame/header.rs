@@ -2,7 +2,8 @@
 
 use super::super::desk::Desk;
 use super::super::look::{self, STEP, size};
-use super::super::view::{Intent, View};
+use super::super::selection::Selection;
+use super::super::view::{Intent, View, Work};
 use crate::engine::units::{Quantity, Units};
 use egui::{self, Button, Margin, RichText, Theme, Ui};
 
@@ -26,17 +27,19 @@ pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intent
         ui.horizontal(|ui| {
             ui.label(RichText::new(&view.project.title).font(look::strong(size::LEAD + 2.0)));
             ui.add_space(2.0 * STEP);
-            if ui.button("Open…").on_hover_text("Open a project file (Ctrl+O)").clicked() {
-                intents.push(Intent::AskOpen);
-            }
-            if ui.button("Save").on_hover_text("Save to the project's file (Ctrl+S)").clicked() {
-                intents.push(Intent::Save);
-            }
-            if ui.button("Save as…").on_hover_text("Save to another file (Ctrl+Shift+S)").clicked() {
-                intents.push(Intent::AskSave);
-            }
+            project_menu(ui, intents);
+            edit_menu(ui, view, desk, intents);
             step_button(ui, "Undo", desk.history().undo_name(), "Ctrl+Z", Intent::Undo, intents);
             step_button(ui, "Redo", desk.history().redo_name(), "Ctrl+Shift+Z", Intent::Redo, intents);
+            ui.add_space(2.0 * STEP);
+            for (work, word, hint) in [
+                (Work::Draw, "Draw", "Draw the system (F2)"),
+                (Work::Tune, "Tune", "Set the pump and work the valves (F3)"),
+            ] {
+                if ui.selectable_label(view.work == work, word).on_hover_text(hint).clicked() {
+                    intents.push(Intent::TakeUp(work));
+                }
+            }
             // Behind the buttons, so that none of them moves when the words change.
             let name = desk.path().and_then(|path| path.file_name());
             let name = name.map_or_else(|| "not yet in a file".to_owned(), |n| n.to_string_lossy().into_owned());
@@ -47,6 +50,62 @@ pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intent
                 units_menu(ui, view, intents);
             });
         });
+    });
+}
+
+/// A line of a menu; `true` if it was chosen.
+fn item(ui: &mut Ui, word: &str, keys: &str, enabled: bool) -> bool {
+    let clicked = ui.add_enabled(enabled, Button::new(word).shortcut_text(keys)).clicked();
+    if clicked {
+        ui.close();
+    }
+    clicked
+}
+
+fn project_menu(ui: &mut Ui, intents: &mut Vec<Intent>) {
+    ui.menu_button("Project", |ui| {
+        ui.set_min_width(220.0);
+        for (word, keys, intent) in [
+            ("New, an empty sheet", "Ctrl+N", Intent::New),
+            ("New, from a list of zones…", "Ctrl+L", Intent::FromList),
+            ("Open…", "Ctrl+O", Intent::AskOpen),
+            ("Save", "Ctrl+S", Intent::Save),
+            ("Save as…", "Ctrl+Shift+S", Intent::AskSave),
+        ] {
+            if item(ui, word, keys, true) {
+                intents.push(intent);
+            }
+        }
+    });
+}
+
+fn edit_menu(ui: &mut Ui, view: &View<'_>, desk: &Desk, intents: &mut Vec<Intent>) {
+    ui.menu_button("Edit", |ui| {
+        ui.set_min_width(260.0);
+        for (word, step, keys, intent) in [
+            ("Undo", desk.history().undo_name(), "Ctrl+Z", Intent::Undo),
+            ("Redo", desk.history().redo_name(), "Ctrl+Shift+Z", Intent::Redo),
+        ] {
+            let words = step.map_or_else(|| word.to_owned(), |step| format!("{word}: {step}"));
+            if item(ui, &words, keys, step.is_some()) {
+                intents.push(intent);
+            }
+        }
+        ui.separator();
+        if item(ui, "Find…", "Ctrl+F", true) {
+            intents.push(Intent::Search);
+        }
+        if item(ui, "Select all", "Ctrl+A", !view.project.components.is_empty()) {
+            intents.push(Intent::TakeUp(Work::Draw));
+            intents.push(Intent::Select(Selection::all(view.project)));
+        }
+        if item(ui, "Whole drawing", "Home", true) {
+            intents.push(Intent::FitDrawing);
+        }
+        ui.separator();
+        if item(ui, "Balance all zones", "", !view.project.zones.is_empty()) {
+            intents.push(Intent::Balance);
+        }
     });
 }
 

@@ -1,14 +1,17 @@
 //! Unsaved changes are asked about before anything would lose them: opening another file, or closing the window.
 
 use super::super::look::{self, size};
+use crate::document::Project;
 use egui::{self, Key, RichText};
 use std::path::PathBuf;
 
 /// What would lose the changes.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(in super::super) enum Leaving {
     /// Another file is to be opened.
     Open(PathBuf),
+    /// A new document is to be taken, made in the way that the words tell.
+    Take(Box<Project>, String),
     /// The window is to close.
     Close,
 }
@@ -32,6 +35,7 @@ pub(in super::super) fn ask(ctx: &egui::Context, title: &str, leaving: &Leaving)
         ui.label(RichText::new("Unsaved changes").font(look::strong(size::LEAD)));
         let next = match leaving {
             Leaving::Open(path) => format!("before {} is opened", path.display()),
+            Leaving::Take(project, _) => format!("before {} is begun", project.title),
             Leaving::Close => "before the window closes".to_owned(),
         };
         ui.label(format!("Save the changes of {title} {next}?"));

@@ -13,7 +13,7 @@ pub(super) use notice::{Notice, notice, problems_notice};
 pub(super) use sentence::sentence;
 
 use super::look::{Palette, STEP};
-use super::view::Intent;
+use super::view::{Intent, Work};
 use egui::{self, Key, KeyboardShortcut, Margin, Modifiers};
 
 const UNDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Z);
@@ -21,6 +21,12 @@ const REDO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Mod
 const REDO_TOO: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::Y);
 const OPEN: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::O);
 const SAVE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::S);
+const NEW: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::N);
+const FIND: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::F);
+const LIST: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::L);
+const WHOLE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::Home);
+const DRAW: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F2);
+const TUNE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F3);
 const SAVE_AS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
 
 /// Turns keys into intents; longer shortcuts first, so that they are not taken for shorter ones. While something is typed,
@@ -34,8 +40,14 @@ pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
         (OPEN, Intent::AskOpen),
         (SAVE_AS, Intent::AskSave),
         (SAVE, Intent::Save),
+        (NEW, Intent::New),
+        (FIND, Intent::Search),
+        (LIST, Intent::FromList),
+        (WHOLE, Intent::FitDrawing),
+        (DRAW, Intent::TakeUp(Work::Draw)),
+        (TUNE, Intent::TakeUp(Work::Tune)),
     ] {
-        let of_text = matches!(intent, Intent::Undo | Intent::Redo);
+        let of_text = matches!(intent, Intent::Undo | Intent::Redo | Intent::FitDrawing);
         if !(typing && of_text) && ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {
             intents.push(intent);
         }

@@ -2,8 +2,7 @@
 
 use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View};
-use crate::document::Project;
-use crate::problems;
+use crate::problems::Problem;
 use egui::{self, Margin, RichText};
 
 /// A notice.
@@ -39,11 +38,10 @@ impl Notice {
 }
 
 /// What is wrong with a drawing that was just opened, if anything.
-pub(in super::super) fn problems_notice(project: &Project) -> Option<Notice> {
-    let found = problems::find(project);
+pub(in super::super) fn problems_notice(found: &[Problem]) -> Option<Notice> {
     let shown: Vec<String> = found.iter().take(3).map(|p| format!("{}: {}", p.title, p.sentence)).collect();
     let rest = found.len().saturating_sub(shown.len());
-    let more = if rest > 0 { format!("\nand {rest} more (headwise check FILE lists all)") } else { String::new() };
+    let more = if rest > 0 { format!("\nand {rest} more (go over to Draw for the whole list)") } else { String::new() };
     let heading = if found.len() == 1 { "One thing to look at" } else { "Things to look at" };
     (!found.is_empty()).then(|| Notice::problem(heading, &format!("{}{more}", shown.join("\n"))))
 }

@@ -1,16 +1,21 @@
 //! The sentence: what governs now and what the last change did, made from the present numbers.
 
+use super::super::desk::Standing;
 use super::super::look::{self, STEP, size};
-use super::super::view::View;
+use super::super::view::{Intent, View, Work};
 use crate::document::ComponentId;
 use crate::engine::units::Quantity;
 use crate::study::{governing_at, verdict_sentence, zones_outside};
 use egui::{self, Label, Margin, RichText, Ui};
 
 /// Shows the sentence in two lines of fixed height, so that nothing below jumps as words change.
-pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str) {
+pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str, intents: &mut Vec<Intent>) {
     let frame = egui::Frame::NONE.fill(view.palette.raised).inner_margin(Margin::symmetric(3 * STEP as i8, STEP as i8));
     egui::Panel::top("sentence").resizable(false).exact_size(50.0).frame(frame).show(ui, |ui| {
+        if view.is_stale() {
+            standing(ui, view, intents);
+            return;
+        }
         let (first, is_warning) = first_line(view);
         let color = if is_warning { view.palette.starved } else { view.palette.ink };
         ui.spacing_mut().item_spacing.y = 2.0;
@@ -28,13 +33,46 @@ pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str
             let first = Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate();
             ui.add(first).on_hover_text(how);
         });
-        let second = if last_change.is_empty() {
+        let second = if last_change.is_empty() && view.work == Work::Draw {
+            "Drag components from the shelf onto the sheet or onto a pipe; drag from port to port to join them."
+        } else if last_change.is_empty() {
             "Drag the head limit, the slope or the speed cap on the plot; click a valve on the drawing to shut it."
         } else {
             last_change
         };
         ui.add(Label::new(RichText::new(second).color(view.palette.quiet)).truncate());
     });
+}
+
+/// Why the results are old, and what can be done.
+fn standing(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+    let strong = |text: String| RichText::new(text).font(look::strong(size::LEAD)).color(view.palette.starved);
+    match view.standing {
+        Standing::Current => {}
+        Standing::Failed(why) => {
+            ui.add(Label::new(strong(format!("This drawing cannot be solved: {why}"))).truncate());
+            ui.label("What is greyed is of the last drawing that could. Draw on, or undo the last change.");
+        }
+        Standing::Working(seconds) => {
+            ui.horizontal(|ui| {
+                ui.spinner();
+                ui.label(strong(format!("Solving, for {seconds:.1} s.")));
+                if ui.small_button("Cancel").clicked() {
+                    intents.push(Intent::GiveUp);
+                }
+            });
+            ui.label("What is greyed is of the drawing before. Draw on meanwhile.");
+        }
+        Standing::GivenUp => {
+            ui.horizontal(|ui| {
+                ui.label(strong("This drawing has not been solved.".to_owned()));
+                if ui.small_button("Solve it").clicked() {
+                    intents.push(Intent::StudyAgain);
+                }
+            });
+            ui.label("What is greyed is of the drawing before.");
+        }
+    }
 }
 
 fn first_line(view: &View<'_>) -> (String, bool) {

@@ -9,7 +9,7 @@
 use super::error::SizingError;
 use super::flows::{DesignFlows, design_flows};
 use super::needs::{Needs, Throttle};
-use crate::document::{ComponentId, Project, ZoneId};
+use crate::document::{Command, ComponentId, ComponentKind, Project, ZoneId};
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::kv_for;
 
@@ -29,6 +29,17 @@ pub struct Presetting {
     pub drop: f64,
     /// Whether it is fully open.
     pub is_open: bool,
+}
+
+/// Figures that a presetting keeps: more than any valve can be set by, so that balance shows.
+const KV_FIGURES: i32 = 4;
+
+impl Presetting {
+    /// Its Kv as it is written to the valve, m³/h.
+    #[must_use]
+    pub fn rounded_kv(&self) -> f64 {
+        rounded(self.kv, KV_FIGURES)
+    }
 }
 
 /// A balanced system.
@@ -52,6 +63,15 @@ impl Balance {
     #[must_use]
     pub fn throttled_w(&self) -> f64 {
         self.presettings.iter().map(|set| set.flow * set.drop).sum()
+    }
+
+    /// The commands that write the presettings to the valves.
+    #[must_use]
+    pub fn commands(&self) -> Vec<Command> {
+        let write = |set: &Presetting| {
+            Command::SetKind(set.valve, Box::new(ComponentKind::BalancingValve { kv: set.rounded_kv() }))
+        };
+        self.presettings.iter().map(write).collect()
     }
 }
 
@@ -99,4 +119,26 @@ fn presetting(valve: ComponentId, throttle: &Throttle, takes: f64) -> Presetting
     let is_open = takes == 0.0;
     let kv = if is_open { throttle.open_kv } else { kv_for(throttle.flow, drop, throttle.density) };
     Presetting { valve, kv, flow: throttle.flow, drop, is_open }
+}
+
+/// A number above zero with so many figures.
+fn rounded(value: f64, figures: i32) -> f64 {
+    if !(value > 0.0 && value.is_finite()) {
+        return value;
+    }
+    let scale = 10.0_f64.powi(figures - 1 - value.log10().floor() as i32);
+    let shown = (value * scale).round() / scale;
+    if shown > 0.0 && shown.is_finite() { shown } else { value }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::rounded;
+
+    #[test]
+    fn numbers_keep_their_figures() {
+        for (value, expected) in [(0.529_163, 0.5292), (10.236, 10.24), (1.0, 1.0), (99_999.0, 100_000.0)] {
+            assert!((rounded(value, 4) / expected - 1.0).abs() < 1e-12, "{value}");
+        }
+    }
 }

@@ -8,9 +8,6 @@ use super::regulation::{PumpFit, fit};
 use crate::document::{Component, ComponentKind, Composed, Project, SystemPlan, compose, flaws, stand_in};
 use crate::engine::pipes::PipeSeries;
 
-/// Figures that a presetting keeps: more than any valve can be set by, so that balance shows.
-const KV_FIGURES: i32 = 4;
-
 /// A finished drawing and what was chosen for it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SizedSystem {
@@ -45,7 +42,7 @@ pub fn size_system(plan: &SystemPlan, series: &PipeSeries, limits: &SizingLimits
         if let Some(Component { kind: ComponentKind::BalancingValve { kv }, .. }) =
             project.components.get_mut(&set.valve)
         {
-            *kv = rounded(set.kv, KV_FIGURES);
+            *kv = set.rounded_kv();
         }
     }
     let fluid = design.lowered.fluid;
@@ -68,26 +65,4 @@ pub fn size_system(plan: &SystemPlan, series: &PipeSeries, limits: &SizingLimits
         return Err(SizingError::Plan(found));
     }
     Ok(SizedSystem { project, runs, balance, pump, is_stand_in: plan.pump.is_none() })
-}
-
-/// A number above zero with so many figures.
-fn rounded(value: f64, figures: i32) -> f64 {
-    if !(value > 0.0 && value.is_finite()) {
-        return value;
-    }
-    let scale = 10.0_f64.powi(figures - 1 - value.log10().floor() as i32);
-    let shown = (value * scale).round() / scale;
-    if shown > 0.0 && shown.is_finite() { shown } else { value }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::rounded;
-
-    #[test]
-    fn numbers_keep_their_figures() {
-        for (value, expected) in [(0.529_163, 0.5292), (10.236, 10.24), (1.0, 1.0), (99_999.0, 100_000.0)] {
-            assert!((rounded(value, 4) / expected - 1.0).abs() < 1e-12, "{value}");
-        }
-    }
 }

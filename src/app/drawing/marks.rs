@@ -1,0 +1,41 @@
+//! A mark beside everything on the drawing that something is wrong with.
+
+use super::super::look::{self, size};
+use super::super::view::View;
+use super::camera::Camera;
+use crate::document::{course, spot};
+use crate::problems::{Place, Severity};
+use egui::{Align2, Painter, vec2};
+
+/// Below this size of a grid step there is no room for marks, points.
+const MARKED: f32 = 5.0;
+
+/// Paints the marks.
+pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
+    if camera.zoom < MARKED {
+        return;
+    }
+    for problem in view.problems {
+        let Some(place) = place_of(view, problem.place) else { continue };
+        let (mark, color) = match problem.severity {
+            Severity::Error => ("▲", view.palette.starved),
+            Severity::Warning => ("●", view.palette.head_limit),
+        };
+        let at = camera.at(place) + vec2(0.8 * camera.zoom, -0.8 * camera.zoom);
+        if painter.clip_rect().contains(at) {
+            painter.circle_filled(at, 8.0, view.palette.sheet);
+            painter.text(at, Align2::CENTER_CENTER, mark, look::strong(size::SMALL), color);
+        }
+    }
+}
+
+/// Where something lies on the drawing, grid steps.
+pub(in super::super) fn place_of(view: &View<'_>, place: Place) -> Option<[f64; 2]> {
+    let component = |id| view.project.components.get(&id).map(|c| c.at);
+    match place {
+        Place::Component(id) => component(id),
+        Place::Pipe(id) => view.project.pipes.get(&id).map(|pipe| spot(&course(view.project, pipe), 0.5)),
+        Place::Zone(id) => component(view.project.zones.get(&id)?.emitter),
+        Place::Project => None,
+    }
+}

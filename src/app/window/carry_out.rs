@@ -1,0 +1,129 @@
+//! What the window does with each intent.
+
+use super::super::frame::{Leaving, Notice};
+use super::super::selection::Selection;
+use super::super::view::{Intent, Work};
+use super::{NOTICE_FOR, Window};
+use crate::document::{Command, ComponentId, Project, course, spot};
+use crate::problems::Place;
+use std::path::Path as FilePath;
+
+impl Window {
+    /// Carries out one intent; `true` if what is on screen changed with it.
+    pub(super) fn carry_out(&mut self, intent: Intent) -> bool {
+        match intent {
+            Intent::Change(command) => return self.change(&command),
+            Intent::Hover(_) => return false,
+            Intent::TakeInHand(pump) => {
+                self.desk.take_in_hand(pump);
+                self.curves.clear_trail();
+            }
+            Intent::Undo => {
+                self.desk.undo(&self.units);
+                self.after_a_jump();
+            }
+            Intent::Redo => {
+                self.desk.redo(&self.units);
+                self.after_a_jump();
+            }
+            Intent::AskOpen => self.files.ask_open(),
+            Intent::AskSave => self.files.ask_save(self.desk.path(), &self.desk.project().title),
+            // A file that is not there is told at once; only for one that is are changes at stake.
+            Intent::Open(path) if path.is_file() => self.leave_or_ask(Leaving::Open(path)),
+            Intent::Open(path) => self.open(&path),
+            Intent::Save => self.save_here(),
+            Intent::SaveTo(path) => self.save_to(FilePath::new(&path)),
+            Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
+            Intent::SetUnits(units) => self.units = units,
+            Intent::FitDrawing => self.drawing.fit_again(),
+            Intent::Reject(why) => {
+                self.notice = Some(Notice::rejected(&why));
+                self.notice_until = self.now + 2.0 * NOTICE_FOR;
+            }
+            Intent::Dismiss => self.notice = None,
+            Intent::TakeUp(work) => {
+                self.work = work;
+                self.drawing.editing.let_go();
+            }
+            Intent::Select(selection) => self.selection = selection,
+            Intent::GoTo(place) => self.go_to(place),
+            Intent::Take(project, words) => self.leave_or_ask(Leaving::Take(project, words)),
+            Intent::New => self.leave_or_ask(Leaving::Take(Box::new(Project::blank()), String::new())),
+            Intent::Balance => self.balance(),
+            Intent::Search => self.search.open(),
+            Intent::FromList => {}
+            Intent::GiveUp => self.desk.give_up(),
+            Intent::StudyAgain => self.desk.study_again(),
+        }
+        true
+    }
+
+    fn change(&mut self, command: &Command) -> bool {
+        let newest = self.desk.project().components.keys().next_back().copied();
+        match self.desk.apply(command, &self.units) {
+            Ok(changed) => {
+                if changed {
+                    self.curves.leave_trail(&self.desk);
+                    self.notice.take_if(|notice| notice.passes());
+                    self.select_new(command, newest);
+                    self.selection.forget_missing(self.desk.project());
+                }
+                changed
+            }
+            Err(error) => {
+                self.notice = Some(Notice::rejected(&error));
+                self.notice_until = self.now + 2.0 * NOTICE_FOR;
+                true
+            }
+        }
+    }
+
+    /// What was just put on the sheet is selected, so that it can be set at once.
+    fn select_new(&mut self, command: &Command, newest: Option<ComponentId>) {
+        let adds = matches!(command, Command::AddComponent(_) | Command::InsertIntoPipe(..) | Command::Paste(..));
+        if adds {
+            let is_new = |id: &&ComponentId| newest.is_none_or(|newest| **id > newest);
+            let components = self.desk.project().components.keys().filter(is_new).copied().collect();
+            self.selection = Selection { components, ..Selection::default() };
+        }
+        if matches!(command, Command::Connect(..)) {
+            self.selection = Selection::default();
+        }
+        if adds || matches!(command, Command::Connect(..) | Command::RemoveParts(..)) {
+            self.drawing.hold();
+        }
+    }
+
+    fn after_a_jump(&mut self) {
+        self.curves.clear_trail();
+        self.selection.forget_missing(self.desk.project());
+    }
+
+    /// Selects something and brings it into sight; drawing begins if it had not.
+    fn go_to(&mut self, place: Place) {
+        let project = self.desk.project();
+        let component = |id: &ComponentId| Some((Selection::component(*id), project.components.get(id)?.at));
+        let found = match place {
+            Place::Component(id) => component(&id),
+            Place::Zone(id) => project.zones.get(&id).and_then(|zone| component(&zone.emitter)),
+            Place::Pipe(id) => {
+                project.pipes.get(&id).map(|pipe| (Selection::pipe(id), spot(&course(project, pipe), 0.5)))
+            }
+            Place::Project => Some((Selection::default(), [0.0, 0.0])),
+        };
+        let Some((selection, at)) = found else { return };
+        if !selection.is_empty() {
+            self.drawing.bring(at);
+        }
+        self.selection = selection;
+        self.work = Work::Draw;
+    }
+
+    /// Balances as one step and lists what was set.
+    fn balance(&mut self) {
+        match self.desk.balance(&self.units) {
+            Ok(balance) => self.balanced.open(balance),
+            Err(error) => self.notice = Some(Notice::problem("This system was not balanced.", &error)),
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing.
+
+use super::super::look::Palette;
+use super::super::view::{Intent, View, Work};
+use super::super::{checklist, curves, drawing, frame, inspector, settings, shelf, zones};
+use super::Window;
+use egui::{Panel, Ui};
+
+/// Width of the shelf, and least and greatest width of the inspector, points.
+const SHELF: f32 = 152.0;
+const INSPECTOR: std::ops::RangeInclusive<f32> = 330.0..=420.0;
+
+impl Window {
+    pub(super) fn paint(&mut self, ui: &mut Ui, intents: &mut Vec<Intent>) {
+        let palette = Palette::of(ui.ctx().theme());
+        let view = View {
+            project: self.desk.project(),
+            study: self.desk.study(),
+            results: self.desk.study().results(),
+            units: &self.units,
+            palette,
+            pump: self.desk.pump(),
+            hovered: self.hovered,
+            path: &self.pointed.1,
+            alone: &self.pointed.2,
+            flow_time: self.flow_time,
+            work: self.work,
+            standing: self.desk.standing(),
+            problems: self.desk.problems(),
+            selection: &self.selection,
+        };
+        let size = ui.available_size();
+        frame::header(ui, &view, &self.desk, intents);
+        if let Some(notice) = &self.notice {
+            frame::notice(ui.ctx(), &view, notice, intents);
+        }
+        frame::sentence(ui, &view, self.desk.last_change(), intents);
+        let pane = frame::pane(&palette);
+        match view.work {
+            Work::Tune => {
+                let width = (0.45 * size.x).clamp(470.0, 1000.0);
+                let beside = Panel::right("curves and settings").resizable(false).exact_size(width).frame(pane);
+                beside.show(ui, |ui| {
+                    fade(ui, &view);
+                    settings::show(ui, &view, intents);
+                    curves::show(ui, &view, &mut self.curves, intents);
+                });
+            }
+            Work::Draw => {
+                let shelf = Panel::left("shelf").resizable(false).exact_size(SHELF).frame(pane);
+                shelf.show(ui, |ui| shelf::show(ui, &view, &mut self.drawing, intents));
+                let width = (0.27 * size.x).clamp(*INSPECTOR.start(), *INSPECTOR.end());
+                let beside = Panel::right("inspector and checks").resizable(false).exact_size(width).frame(pane);
+                beside.show(ui, |ui| {
+                    checklist::show(ui, &view, &mut self.checklist, intents);
+                    inspector::show(ui, &view, &self.selection, &mut self.inspector, intents);
+                });
+            }
+        }
+        let most = if view.work == Work::Draw { 0.26 } else { 0.4 };
+        Panel::bottom("zones")
+            .resizable(false)
+            .exact_size(zones::height(view.project.zones.len()).clamp(90.0, (most * size.y).max(91.0)))
+            .frame(pane)
+            .show(ui, |ui| {
+                fade(ui, &view);
+                zones::show(ui, &view, intents);
+            });
+        egui::CentralPanel::default().frame(pane).show(ui, |ui| drawing::show(ui, &view, &mut self.drawing, intents));
+    }
+}
+
+/// Results of an earlier drawing are grey.
+fn fade(ui: &mut Ui, view: &View<'_>) {
+    /// How much of its strength is left to what is old.
+    const OLD: f32 = 0.45;
+    if view.is_stale() {
+        ui.set_opacity(OLD);
+    }
+}

@@ -1,0 +1,51 @@
+//! Nothing unsaved is lost: before another document or the end of the window the person is asked.
+
+use super::super::frame::{self, Answer, Leaving};
+use super::Window;
+
+impl Window {
+    /// Holds the window open while changes are unsaved, asks, and goes on once they are saved or given up.
+    pub(super) fn watch_leaving(&mut self, ctx: &egui::Context) {
+        if ctx.input(|i| i.viewport().close_requested()) && self.desk.is_changed() && !self.closing {
+            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+            self.leaving = Some(Leaving::Close);
+        }
+        let Some(leaving) = self.leaving.clone() else { return };
+        if !self.desk.is_changed() {
+            self.leave(ctx, &leaving);
+        } else if !self.files.is_asking() {
+            match frame::ask_before_leaving(ctx, &self.desk.project().title, &leaving) {
+                Some(Answer::Save) => self.save_here(),
+                Some(Answer::Discard) => self.leave(ctx, &leaving),
+                Some(Answer::Stay) => self.leaving = None,
+                None => {}
+            }
+        }
+    }
+
+    fn leave(&mut self, ctx: &egui::Context, leaving: &Leaving) {
+        self.leaving = None;
+        match leaving {
+            Leaving::Open(path) => self.open(path),
+            Leaving::Take(project, words) => self.take(project, words),
+            Leaving::Close => {
+                self.closing = true;
+                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+            }
+        }
+        ctx.request_repaint();
+    }
+
+    /// Does what would lose unsaved changes, or asks about them first.
+    pub(super) fn leave_or_ask(&mut self, leaving: Leaving) {
+        if self.desk.is_changed() {
+            self.leaving = Some(leaving);
+            return;
+        }
+        match leaving {
+            Leaving::Open(path) => self.open(&path),
+            Leaving::Take(project, words) => self.take(&project, &words),
+            Leaving::Close => {}
+        }
+    }
+}

@@ -1,0 +1,207 @@
+//! The window's one object: the desk, what is looked at and how, and the order of one pass.
+
+mod carry_out;
+mod layout;
+mod leaving;
+mod opening;
+mod storage;
+
+use super::balanced::BalancedList;
+use super::checklist::Checklist;
+use super::curves::CurvesState;
+use super::desk::{Desk, Standing};
+use super::drawing::DrawingState;
+use super::frame::{FilePanel, Leaving, Notice};
+use super::inspector::InspectorState;
+use super::search::Search;
+use super::selection::Selection;
+use super::view::{Intent, Work};
+use super::{frame, look};
+use crate::document::ZoneId;
+use crate::engine::units::Units;
+use crate::file;
+use crate::study::{Path, path_of};
+use egui::{self, Ui};
+use opening::Opening;
+use std::time::Duration;
+
+/// How long the arrows on the pipes go on moving after a change, seconds.
+const MOVING_FOR: f64 = 3.0;
+
+/// How long a notice of success stays, seconds.
+const NOTICE_FOR: f64 = 4.0;
+
+/// How often work beside the window is asked after.
+const AWAITED: Duration = Duration::from_millis(50);
+
+/// The window.
+pub struct Window {
+    desk: Desk,
+    units: Units,
+    drawing: DrawingState,
+    curves: CurvesState,
+    files: FilePanel,
+    search: Search,
+    checklist: Checklist,
+    balanced: BalancedList,
+    inspector: InspectorState,
+    work: Work,
+    selection: Selection,
+    /// A large file that is being read beside the window.
+    opening: Option<Opening>,
+    notice: Option<Notice>,
+    hovered: Option<ZoneId>,
+    /// Path and lone system curve of the zone pointed at, kept while neither it nor the document changes.
+    pointed: (Option<ZoneId>, Path, Vec<[f64; 2]>),
+    /// What waits for an answer about unsaved changes, or for a file to save them to.
+    leaving: Option<Leaving>,
+    /// When a notice of success goes by itself.
+    notice_until: f64,
+    moving_until: f64,
+    flow_time: f64,
+    shown_title: String,
+    theme: egui::Theme,
+    /// The person has agreed to close.
+    closing: bool,
+    now: f64,
+}
+
+impl Window {
+    /// Opens on the sample building.
+    ///
+    /// # Errors
+    /// A sample that cannot be read: a fault of the program.
+    pub fn new(ctx: &egui::Context) -> Result<Self, String> {
+        look::install(ctx);
+        let project = file::parse(super::FIRST_SAMPLE, "the sample project").map_err(|error| error.to_string())?;
+        let desk = Desk::new(project, None)?;
+        Ok(Self {
+            desk,
+            units: Units::si(),
+            drawing: DrawingState::default(),
+            curves: CurvesState::default(),
+            files: FilePanel::default(),
+            search: Search::default(),
+            checklist: Checklist::default(),
+            balanced: BalancedList::default(),
+            inspector: InspectorState::default(),
+            work: Work::default(),
+            selection: Selection::default(),
+            opening: None,
+            notice: None,
+            hovered: None,
+            pointed: (None, Path::default(), Vec::new()),
+            leaving: None,
+            notice_until: 0.0,
+            moving_until: MOVING_FOR,
+            flow_time: 0.0,
+            shown_title: String::new(),
+            theme: egui::Theme::Light,
+            closing: false,
+            now: 0.0,
+        })
+    }
+
+    /// The document at work.
+    #[must_use]
+    pub fn desk(&self) -> &Desk {
+        &self.desk
+    }
+
+    /// One pass: paint, collect, carry out; paint again in the same frame if anything moved.
+    pub fn show(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        let time = ctx.input(|i| i.time);
+        self.now = time;
+        let moving = self.advance_flow(&ctx, time);
+        self.look_at_pointed();
+        let mut intents = Vec::new();
+        let mut again = self.desk.poll(&self.units);
+        if matches!(self.desk.standing(), Standing::Working(_)) {
+            ctx.request_repaint_after(AWAITED);
+        }
+        if self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() {
+            if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
+                self.notice = None;
+            }
+            frame::keys(&ctx, &mut intents);
+            self.files.take_dropped(&ctx, &mut intents);
+        }
+        self.paint(ui, &mut intents);
+        self.files.show(&ctx, self.desk.path(), &mut intents);
+        self.search.show(&ctx, self.desk.project(), &mut intents);
+        self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
+        again |= self.watch_opening(&ctx);
+        self.watch_leaving(&ctx);
+        self.theme = ctx.theme();
+        if self.notice.as_ref().is_some_and(Notice::passes) {
+            if time > self.notice_until {
+                self.notice = None;
+            }
+            ctx.request_repaint_after(Duration::from_millis(500));
+        }
+
+        let pointed_at =
+            intents.iter().rev().find_map(|i| if let Intent::Hover(zone) = i { Some(*zone) } else { None });
+        again |= pointed_at != self.hovered;
+        self.hovered = pointed_at;
+        for intent in intents {
+            again |= self.carry_out(intent);
+        }
+        if again {
+            self.forget_pointed();
+            self.moving_until = time + MOVING_FOR;
+            ctx.request_discard("results belong in the frame of their change");
+            ctx.request_repaint();
+        } else if moving {
+            ctx.request_repaint_after(Duration::from_millis(33));
+        }
+        if !ctx.input(|i| i.pointer.any_down()) {
+            self.desk.settle();
+        }
+        self.title(&ctx);
+    }
+
+    /// Moves the arrows for a while after each change, then lets the window rest.
+    fn advance_flow(&mut self, ctx: &egui::Context, time: f64) -> bool {
+        let moving = time < self.moving_until;
+        if moving {
+            self.flow_time += f64::from(ctx.input(|i| i.stable_dt.min(0.1)));
+        }
+        moving
+    }
+
+    fn look_at_pointed(&mut self) {
+        if self.pointed.0 != self.hovered {
+            self.pointed = match self.hovered {
+                Some(zone) => {
+                    (Some(zone), path_of(self.desk.project(), self.desk.study(), zone), self.desk.alone(zone))
+                }
+                None => (None, Path::default(), Vec::new()),
+            };
+        }
+    }
+
+    fn forget_pointed(&mut self) {
+        self.pointed = (None, Path::default(), Vec::new());
+    }
+
+    fn title(&mut self, ctx: &egui::Context) {
+        let mark = if self.desk.is_changed() { " (changed)" } else { "" };
+        let title = format!("{}{mark} – Headwise", self.desk.project().title);
+        if self.shown_title != title {
+            self.shown_title.clone_from(&title);
+            ctx.send_viewport_cmd(egui::ViewportCommand::Title(title));
+        }
+    }
+}
+
+impl eframe::App for Window {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.show(ui);
+    }
+
+    fn save(&mut self, storage: &mut dyn eframe::Storage) {
+        self.keep(storage);
+    }
+}
