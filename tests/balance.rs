@@ -129,7 +129,7 @@ fn insert(project: &mut Project, pipe: &str, name: &str, kind: ComponentKind) ->
 fn join(project: &mut Project, from: PortRef, to: PortRef) {
     let id = PipeId(project.pipes.keys().map(|id| id.0).max().unwrap() + 1);
     let name = format!("joint {}", id.0);
-    let joint = PipeRun { name, from, to, length: 0.0, bore: 0.0, roughness: 0.0, minor_k: 0.0, bends: Vec::new() };
+    let joint = PipeRun { name, ..PipeRun::joint(from, to) };
     project.pipes.insert(id, joint);
 }
 

@@ -8,12 +8,14 @@ mod component;
 mod compose;
 mod design;
 mod edit;
+mod fitting;
 mod history;
 mod nearest_name;
 mod pipe;
 mod pump_unit;
 mod scenario;
 mod series;
+mod size;
 mod validity;
 mod zone;
 
@@ -26,11 +28,13 @@ pub use design::{Acceptance, DesignBasis, Duty};
 pub use edit::{
     ComponentChoice, Fragment, Line, PipeEnd, PipeFigures, aligned, course, distributed, nearest_share, spot,
 };
+pub use fitting::Fitting;
 pub use history::History;
 pub use nearest_name::nearest_name;
 pub use pipe::{PipeId, PipeRun, Port, PortRef};
 pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, within};
 pub use scenario::Scenario;
+pub use size::{SizeError, SizeOnSale};
 pub use validity::{Flaw, flaws};
 pub use zone::{Zone, ZoneId};
 

@@ -1,14 +1,13 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
+mod pipe;
+
 use super::design::{is_outdoor_temperature, is_room_temperature};
-use super::{Component, ComponentId, ComponentKind, Duty, PipeRun, Project, PumpUnit, Zone};
+use super::{Component, ComponentId, ComponentKind, Duty, Project, PumpUnit, Zone};
 use crate::engine::links::{Characteristic, emitter};
 use crate::engine::pump::hydraulic_w;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-
-/// Greatest roughness over bore: the upper edge of the Moody chart (1944, from memory).
-const MOST_RELATIVE_ROUGHNESS: f64 = 0.05;
 
 /// A value that cannot be, where it stands and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,7 +36,7 @@ pub fn flaws(project: &Project) -> Vec<Flaw> {
     }
     for pipe in project.pipes.values() {
         found.at(&format!("pipe {}", project.pipe_label(pipe)));
-        run(project, pipe, &mut found);
+        pipe::figures(project, pipe, &mut found);
     }
     for zone in project.zones.values() {
         found.at(&format!("zone {}", zone.name));
@@ -342,35 +341,4 @@ fn circulator(unit: &PumpUnit, found: &mut Found) {
     found.above_zero_up_to("step of the head limit", unit.steps.head_limit, greatest, "the greatest catalogue head");
     found.above_zero_up_to("step of the slope", unit.steps.slope, 1.0, "100 %");
     found.above_zero_up_to("step of the speed cap", unit.steps.speed_cap, 1.0, "100 %");
-}
-
-fn run(project: &Project, pipe: &PipeRun, found: &mut Found) {
-    found.at_least_zero("length", pipe.length);
-    found.at_least_zero("roughness", pipe.roughness);
-    found.at_least_zero("sum of loss coefficients", pipe.minor_k);
-    if !pipe.is_joint() {
-        found.above_zero("bore", pipe.bore);
-        if pipe.bore > 0.0 && pipe.roughness > MOST_RELATIVE_ROUGHNESS * pipe.bore {
-            found.say(format!(
-                "the roughness is {:.3} of the bore, but friction is known up to {MOST_RELATIVE_ROUGHNESS} only: check both",
-                pipe.roughness / pipe.bore
-            ));
-        }
-    }
-    for end in [pipe.from, pipe.to] {
-        match project.components.get(&end.component) {
-            None => found.say("one of its ends is not joined to anything: join it to a component".to_owned()),
-            Some(component) if component.port_at(end.port).is_none() => {
-                found.say(format!("{} has no such port: choose one of its ports", component.name));
-            }
-            Some(_) => {}
-        }
-    }
-    if pipe.from == pipe.to {
-        found.say("it begins and ends at one port: join it to two".to_owned());
-    }
-    for corner in &pipe.bends {
-        found.number("corner", corner[0]);
-        found.number("corner", corner[1]);
-    }
 }

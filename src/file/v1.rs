@@ -5,18 +5,21 @@
 //!
 //! - `basis`: design temperatures, fluid, acceptance;
 //! - `component`: name, place and turn; `kind`, `law`, `pump`: what it is;
-//! - `wiring`: pipes, zones and scenarios, which refer to others by name;
+//! - `wiring`: pipes, zones and scenarios, which refer to others by name; `fitting`: the fittings of a pipe;
 //! - `read`: text → project, with names resolved; `write`: project → text, one item a line.
 //!
-//! Optional in the text, with what is taken if it is missing: `notes` (empty), a design's `outdoor_c` and `outdoor_now_c` (None), `acceptance` (±10 %), `pipes`, `zones`,
-//! `scenarios` and `shut` (none), `turn` (right), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's
-//! `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty) and `reference_flow` (full speed), a control valve's
-//! `shut` (false), a pipe's `name`, `length_m`, `k` and `bends` (none) and, for one without length and loss, `bore_mm` and
-//! `roughness_mm`, a zone's `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What has its default is not
-//! written, but for the parts themselves and for what a designer will look for (settings, running, address).
+//! Optional in the text, with what is taken if it is missing: `notes` (empty), a design's `outdoor_c` and `outdoor_now_c`
+//! (None), `acceptance` (±10 %), `pipes`, `zones`, `scenarios` and `shut` (none), `turn` (right), an emitter's `exponent` (2)
+//! and `air_outlet_c` (None), a pump's `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty) and `reference_flow`
+//! (full speed), a control valve's `shut` (false), a pipe's `name`, `length_m`, `size`, `fittings`, `k` and `bends` (none),
+//! its `bore_mm` and `roughness_mm` (those of its size; none for a pipe without length and loss), the source of a fitting
+//! `by` (the usual one), a zone's `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What
+//! has its default is not written, but for the parts themselves and for what a designer will look for (settings, running,
+//! address, the source of a fitting's loss).
 
 mod basis;
 mod component;
+mod fitting;
 mod kind;
 mod law;
 mod pump;

@@ -159,16 +159,8 @@ impl Sketch {
     /// A pipe between chosen ports: `true` is the outlet.
     pub fn pipe_between(&mut self, from: (&str, bool), to: (&str, bool)) -> PipeId {
         self.next += 1;
-        let run = PipeRun {
-            name: String::new(),
-            from: self.port(from.0, from.1),
-            to: self.port(to.0, to.1),
-            length: 5.0,
-            bore: 0.02,
-            roughness: 1.5e-6,
-            minor_k: 2.0,
-            bends: Vec::new(),
-        };
+        let (from, to) = (self.port(from.0, from.1), self.port(to.0, to.1));
+        let run = PipeRun { minor_k: 2.0, ..PipeRun::straight(from, to, 5.0, 0.02, 1.5e-6) };
         self.project.pipes.insert(PipeId(self.next), run);
         PipeId(self.next)
     }

@@ -75,7 +75,7 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
     let pipes = results.pipes.iter().filter_map(|(id, result)| {
         let pipe = project.pipes.get(id)?;
         let ends = [name(pipe.from.component), name(pipe.to.component)];
-        Some(PipePart::new(project.pipe_label(pipe), ends, result))
+        Some(PipePart::new(project.pipe_label(pipe), ends, pipe, result))
     });
     let basis = &project.design;
     Report {

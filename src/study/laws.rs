@@ -21,7 +21,7 @@ pub(super) fn of_pipe(pipe: &PipeRun, fluid: &FluidProperties) -> LinkLaw {
         pipe.length,
         pipe.bore,
         pipe.roughness,
-        pipe.minor_k,
+        pipe.k(),
         fluid.density_kg_per_m3,
         fluid.dynamic_viscosity_pa_s,
     ))

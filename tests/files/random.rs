@@ -4,6 +4,8 @@ use headwise::document::*;
 use headwise::engine::fluid::{Fluid, FluidKind};
 use headwise::engine::links::Characteristic;
 use headwise::engine::links::emitter::{CoilArrangement, EmitterLaw};
+use headwise::engine::links::fittings::{FittingKind, KSource};
+use headwise::engine::pipes::CATALOGUE;
 use headwise::engine::pump::{ReferenceFlow, Regulation};
 use proptest::collection::{btree_set, vec};
 use proptest::option;
@@ -152,14 +154,48 @@ fn component() -> impl Strategy<Value = Component> {
     })
 }
 
+fn size() -> impl Strategy<Value = Option<SizeOnSale>> {
+    let sizes = CATALOGUE.into_iter().flat_map(SizeOnSale::all_of).collect::<Vec<_>>();
+    option::of(prop::sample::select(sizes))
+}
+
+fn fitting() -> impl Strategy<Value = Fitting> {
+    let kinds = prop_oneof![
+        prop::sample::select(FittingKind::OF_ONE_BORE.to_vec()),
+        above_zero().prop_map(|large_bore_m| FittingKind::SuddenContraction { large_bore_m }),
+        above_zero().prop_map(|large_bore_m| FittingKind::TaperedReducer { large_bore_m }),
+    ];
+    (kinds, prop::sample::select(KSource::ALL.to_vec()), 1..9_u32).prop_map(|(kind, source, count)| Fitting {
+        kind,
+        count,
+        source,
+    })
+}
+
 /// A pipe between two ends that are chosen later.
 fn pipe() -> impl Strategy<Value = (PipeRun, [prop::sample::Index; 2])> {
     let bends = vec([any_number(), any_number()], 0..3);
     let nowhere = PortRef { component: ComponentId(0), port: Port::Inlet };
-    (text(), at_least_zero(), above_zero(), share(), at_least_zero(), bends, any::<[prop::sample::Index; 2]>())
-        .prop_map(move |(name, length, bore, rough, minor_k, bends, ends)| {
+    let described = (size(), vec(fitting(), 0..3));
+    (
+        text(),
+        at_least_zero(),
+        above_zero(),
+        share(),
+        at_least_zero(),
+        bends,
+        any::<[prop::sample::Index; 2]>(),
+        described,
+    )
+        .prop_map(move |(name, length, bore, rough, minor_k, bends, ends, (size, mut fittings))| {
+            let bore = size.map_or(bore, |size| size.bore());
             let roughness = 0.049 * rough * bore;
-            let run = PipeRun { name, from: nowhere, to: nowhere, length, bore, roughness, minor_k, bends };
+            fittings.retain(|fitting| fitting.k(bore).is_ok());
+            let straight = PipeRun::straight(nowhere, nowhere, length, bore, roughness);
+            let run = PipeRun { name, size, fittings, minor_k, bends, ..straight };
+            if run.size.is_some() || !run.fittings.is_empty() {
+                return (run, ends);
+            }
             let joint = PipeRun { bore: 0.0, roughness: 0.0, ..run.clone() };
             (if run.is_joint() && run.name.is_empty() { joint } else { run }, ends)
         })

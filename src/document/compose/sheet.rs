@@ -54,25 +54,15 @@ impl Sheet {
             self.kept.insert(id);
         }
         let PlannedRun { length, minor_k, bore } = run;
-        let pipe = PipeRun {
-            name,
-            from,
-            to,
-            length,
-            bore: bore.unwrap_or(UNSIZED_M),
-            roughness: self.roughness,
-            minor_k,
-            bends,
-        };
+        let bore = bore.unwrap_or(UNSIZED_M);
+        let pipe = PipeRun { name, minor_k, bends, ..PipeRun::straight(from, to, length, bore, self.roughness) };
         self.pipes.insert(id, pipe);
     }
 
     /// Joins two ports without any loss.
     pub(super) fn joint(&mut self, from: PortRef, to: PortRef, bends: Vec<[f64; 2]>) {
         let id = PipeId(number(self.pipes.len()));
-        let name = String::new();
-        let pipe = PipeRun { name, from, to, length: 0.0, bore: 0.0, roughness: 0.0, minor_k: 0.0, bends };
-        self.pipes.insert(id, pipe);
+        self.pipes.insert(id, PipeRun { bends, ..PipeRun::joint(from, to) });
     }
 }
 

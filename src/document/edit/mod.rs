@@ -2,8 +2,8 @@
 //! refuses and leaves it as it was.
 
 use super::{
-    Changed, Command, CommandError, Component, ComponentId, ComponentKind, PipeId, PipeRun, PortRef, Project, Zone,
-    ZoneId,
+    Changed, Command, CommandError, Component, ComponentId, ComponentKind, Fitting, PipeId, PipeRun, PortRef, Project,
+    SizeOnSale, Zone, ZoneId,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,11 +23,15 @@ pub enum PipeEnd {
 pub struct PipeFigures {
     /// Length, m.
     pub length: f64,
+    /// The size on sale that it is of, with that size's bore.
+    pub size: Option<SizeOnSale>,
     /// Bore, m.
     pub bore: f64,
     /// Absolute roughness, m.
     pub roughness: f64,
-    /// Sum of the loss coefficients of its fittings.
+    /// Its fittings, of which publications tell the loss.
+    pub fittings: Vec<Fitting>,
+    /// Sum of the loss coefficients of what is not among its fittings.
     pub minor_k: f64,
 }
 
@@ -35,7 +39,14 @@ impl PipeFigures {
     /// The figures of a pipe.
     #[must_use]
     pub fn of(pipe: &PipeRun) -> Self {
-        Self { length: pipe.length, bore: pipe.bore, roughness: pipe.roughness, minor_k: pipe.minor_k }
+        Self {
+            length: pipe.length,
+            size: pipe.size,
+            bore: pipe.bore,
+            roughness: pipe.roughness,
+            fittings: pipe.fittings.clone(),
+            minor_k: pipe.minor_k,
+        }
     }
 }
 

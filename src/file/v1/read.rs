@@ -25,7 +25,7 @@ pub(in crate::file) fn read(text: &str, name: &str, outline: &Outline<'_>) -> Re
     for (index, pipe) in file.pipes.iter().enumerate() {
         if let Some(lack) = pipe.lacks() {
             let line = outline.item("pipes", index);
-            flaws.push(LocatedFlaw { line, flaw: Flaw { place: pipe_place(pipe), what: lack.to_owned() } });
+            flaws.push(LocatedFlaw { line, flaw: Flaw { place: pipe_place(pipe), what: lack } });
         }
     }
     let fluid = file.fluid.live().unwrap_or_else(|error| {

@@ -1,5 +1,6 @@
 //! Format 1: pipes, zones and scenarios, which refer to components and zones by name.
 
+use super::fitting::Fitting;
 use crate::document as live;
 use crate::file::figure::{KiloWatts, Millimetres, Plain};
 use serde::{Deserialize, Serialize};
@@ -15,9 +16,13 @@ pub(super) struct Pipe {
     #[serde(default, skip_serializing_if = "Plain::is_zero")]
     pub length_m: Plain,
     #[serde(default, with = "given", skip_serializing_if = "Option::is_none")]
+    pub size: Option<(String, String)>,
+    #[serde(default, with = "given", skip_serializing_if = "Option::is_none")]
     pub bore_mm: Option<Millimetres>,
     #[serde(default, with = "given", skip_serializing_if = "Option::is_none")]
     pub roughness_mm: Option<Millimetres>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fittings: Vec<Fitting>,
     #[serde(default, skip_serializing_if = "Plain::is_zero")]
     pub k: Plain,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -25,7 +30,7 @@ pub(super) struct Pipe {
 }
 
 /// A field that may be left out but, when it is there, is a bare number without `Some(…)`.
-mod given {
+pub(super) mod given {
     use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
     pub fn deserialize<'de, T: Deserialize<'de>, D: Deserializer<'de>>(field: D) -> Result<Option<T>, D::Error> {
@@ -105,15 +110,22 @@ impl Port {
 impl Pipe {
     /// A pipe between ends that have been named.
     pub fn of(pipe: &live::PipeRun, from: String, to: String) -> Self {
-        // A bare joint needs neither; where it has them all the same, they are kept.
-        let kept = |size: f64| Some(Millimetres::new(size)).filter(|size| !(pipe.is_joint() && size.is_zero()));
+        // A bare joint needs neither, and a size says both; where they are others all the same, they are kept.
+        let sold = |of: fn(&live::SizeOnSale) -> f64| pipe.size.as_ref().map(of).unwrap_or_default();
+        let is_known = |figure: f64, sold: f64| match pipe.size {
+            Some(_) => figure.to_bits() == sold.to_bits(),
+            None => pipe.is_joint() && figure.to_bits() == 0,
+        };
+        let kept = |figure: f64, sold: f64| (!is_known(figure, sold)).then(|| Millimetres::new(figure));
         Self {
             name: pipe.name.clone(),
             from: (from, Port::of(pipe.from.port)),
             to: (to, Port::of(pipe.to.port)),
             length_m: Plain::new(pipe.length),
-            bore_mm: kept(pipe.bore),
-            roughness_mm: kept(pipe.roughness),
+            size: pipe.size.map(|size| (size.series().id.to_owned(), size.nominal().to_owned())),
+            bore_mm: kept(pipe.bore, sold(live::SizeOnSale::bore)),
+            roughness_mm: kept(pipe.roughness, sold(live::SizeOnSale::roughness)),
+            fittings: pipe.fittings.iter().map(Fitting::of).collect(),
             k: Plain::new(pipe.minor_k),
             bends: pipe.bends.iter().map(|[x, y]| (Plain::new(*x), Plain::new(*y))).collect(),
         }
@@ -121,29 +133,46 @@ impl Pipe {
 
     /// The pipe between ends that have been found.
     pub fn live(self, from: live::ComponentId, to: live::ComponentId) -> live::PipeRun {
-        let size = |given: Option<Millimetres>| given.map_or(0.0, |size| size.si);
+        let size = self.sold().and_then(Result::ok);
+        let figure = |given: Option<Millimetres>, of: fn(&live::SizeOnSale) -> f64| match given {
+            Some(given) => given.si,
+            None => size.as_ref().map(of).unwrap_or_default(),
+        };
         live::PipeRun {
             name: self.name,
             from: live::PortRef { component: from, port: self.from.1.live() },
             to: live::PortRef { component: to, port: self.to.1.live() },
             length: self.length_m.si,
-            bore: size(self.bore_mm),
-            roughness: size(self.roughness_mm),
+            size,
+            bore: figure(self.bore_mm, live::SizeOnSale::bore),
+            roughness: figure(self.roughness_mm, live::SizeOnSale::roughness),
+            fittings: self.fittings.iter().map(Fitting::live).collect(),
             minor_k: self.k.si,
             bends: self.bends.iter().map(|(x, y)| [x.si, y.si]).collect(),
         }
     }
 
-    /// What a pipe with length or loss lacks, if anything.
-    pub fn lacks(&self) -> Option<&'static str> {
-        let is_joint = self.length_m.si == 0.0 && self.k.si == 0.0;
-        match (self.bore_mm, self.roughness_mm) {
+    /// The size that it names.
+    fn sold(&self) -> Option<Result<live::SizeOnSale, live::SizeError>> {
+        self.size.as_ref().map(|(series, nominal)| live::SizeOnSale::find(series, nominal))
+    }
+
+    /// What a pipe with length or loss lacks, or names in vain, if anything.
+    pub fn lacks(&self) -> Option<String> {
+        match self.sold() {
+            Some(Ok(_)) => return None,
+            Some(Err(error)) => return Some(error.to_string()),
+            None => {}
+        }
+        let is_joint = self.length_m.si == 0.0 && self.k.si == 0.0 && self.fittings.is_empty();
+        let lack = match (self.bore_mm, self.roughness_mm) {
             _ if is_joint => None,
-            (None, _) => Some("its bore is missing: give bore_mm"),
+            (None, _) => Some("its bore is missing: give bore_mm, or a size"),
             (_, None) if self.length_m.si != 0.0 => {
                 Some("its roughness is missing: give roughness_mm (0 for a smooth wall)")
             }
             _ => None,
-        }
+        };
+        lack.map(str::to_owned)
     }
 }

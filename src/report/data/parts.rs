@@ -1,6 +1,6 @@
 //! The parts of the data report, one type each, and how they are made from what the study found.
 
-use crate::document::{Acceptance, PumpUnit};
+use crate::document::{Acceptance, Fitting, PipeRun, PumpUnit};
 use crate::engine::fluid::{Fluid, FluidProperties};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::report::amounts::Amounts;
@@ -129,11 +129,36 @@ pub(super) struct PipePart<'a> {
     name: String,
     from: &'a str,
     to: &'a str,
+    length_m: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    size: Option<SizePart>,
+    bore_mm: f64,
+    roughness_mm: f64,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    fittings: Vec<FittingPart>,
+    /// Of its fittings and of what is not among them.
+    loss_coefficient: f64,
     flow_m3_per_h: f64,
     drop_kpa: f64,
     velocity_m_per_s: f64,
     reynolds: f64,
     friction_pa_per_m: f64,
+}
+
+/// The size on sale that a pipe is of.
+#[derive(Serialize)]
+struct SizePart {
+    series: &'static str,
+    nominal: &'static str,
+}
+
+/// Some equal fittings of a pipe; the loss coefficient is of one.
+#[derive(Serialize)]
+struct FittingPart {
+    kind: String,
+    count: u32,
+    loss_coefficient: Option<f64>,
+    source: String,
 }
 
 /// What share of design flow counts as served, and who says so.
@@ -293,11 +318,23 @@ impl<'a> LinkPart<'a> {
 }
 
 impl<'a> PipePart<'a> {
-    pub fn new(name: String, [from, to]: [&'a str; 2], result: &PipeResult) -> Self {
+    pub fn new(name: String, [from, to]: [&'a str; 2], pipe: &PipeRun, result: &PipeResult) -> Self {
+        let fitting = |fitting: &Fitting| FittingPart {
+            kind: fitting.kind.to_string(),
+            count: fitting.count,
+            loss_coefficient: fitting.k_each(pipe.bore).ok(),
+            source: fitting.source.to_string(),
+        };
         Self {
             name,
             from,
             to,
+            length_m: pipe.length,
+            size: pipe.size.map(|size| SizePart { series: size.series().id, nominal: size.nominal() }),
+            bore_mm: 1000.0 * pipe.bore,
+            roughness_mm: 1000.0 * pipe.roughness,
+            fittings: pipe.fittings.iter().map(fitting).collect(),
+            loss_coefficient: pipe.k(),
             flow_m3_per_h: m3_per_h(result.flow),
             drop_kpa: kilo(result.drop),
             velocity_m_per_s: result.velocity + 0.0,

@@ -5,7 +5,7 @@ use super::choice::{SizedRun, SizingLimits, sizes};
 use super::error::SizingError;
 use super::flows::design_flows;
 use super::regulation::{PumpFit, fit};
-use crate::document::{Component, ComponentKind, Composed, Project, SystemPlan, compose, flaws, stand_in};
+use crate::document::{Component, ComponentKind, Composed, Project, SizeOnSale, SystemPlan, compose, flaws, stand_in};
 use crate::engine::pipes::PipeSeries;
 
 /// A finished drawing and what was chosen for it.
@@ -32,6 +32,7 @@ pub fn size_system(plan: &SystemPlan, series: &PipeSeries, limits: &SizingLimits
     let runs = sizes(&project, series, limits, &kept)?;
     for run in &runs {
         if let (Some(pipe), Some(chosen)) = (project.pipes.get_mut(&run.pipe), &run.chosen) {
+            pipe.size = SizeOnSale::find(series.id, chosen.size.nominal).ok();
             pipe.bore = chosen.size.bore_m();
             pipe.roughness = chosen.roughness_m;
         }
