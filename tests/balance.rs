@@ -119,7 +119,7 @@ fn port(component: ComponentId, port: Port) -> PortRef {
 /// Puts a component into a pipe, at its end.
 fn insert(project: &mut Project, pipe: &str, name: &str, kind: ComponentKind) -> ComponentId {
     let id = ComponentId(project.components.keys().map(|id| id.0).max().unwrap() + 1);
-    project.components.insert(id, Component { name: name.to_owned(), at: [60.0, 0.0], turn: Turn::Right, kind });
+    project.components.insert(id, Component::new(name, [60.0, 0.0], Turn::Right, kind));
     let run = project.pipes.values_mut().find(|run| run.name == pipe).unwrap();
     let end = std::mem::replace(&mut run.to, port(id, Port::Inlet));
     join(project, port(id, Port::Outlet), end);
@@ -181,7 +181,7 @@ fn a_way_round_is_refused_and_a_shut_one_is_not() {
     let with = |kind: ComponentKind| {
         let mut project = sample("fernhollow-library.ron");
         let id = ComponentId(1000);
-        let passage = Component { name: "Passage".to_owned(), at: [60.0, 7.0], turn: Turn::Down, kind };
+        let passage = Component::new("Passage", [60.0, 7.0], Turn::Down, kind);
         project.components.insert(id, passage);
         let (from, to) = (tee(&project, "Reading-room flow tee"), tee(&project, "Reading-room return tee"));
         join(&mut project, from, port(id, Port::Inlet));

@@ -1,7 +1,7 @@
 //! Any sequence of changes, sensible or not: a command is carried out or refused whole, the study follows and balances, and
 //! undoing all of it brings the first document back.
 
-use headwise::document::{Command, ComponentId, History, Project, flaws};
+use headwise::document::{Command, ComponentId, History, Limits, Project, flaws};
 use headwise::engine::pump::ReferenceFlow;
 use headwise::file;
 use headwise::study::Study;
@@ -116,4 +116,29 @@ proptest! {
         }
         prop_assert_eq!(again, last);
     }
+}
+
+/// Heights and limits move no water; what cannot be is refused and changes nothing.
+#[test]
+fn heights_and_limits_are_set_or_refused() {
+    let mut project = sample(0);
+    let id = *project.components.keys().next().unwrap();
+    let changed = project.apply(&Command::SetHeight(id, 6.5)).unwrap();
+    assert!(changed.drawing && !changed.moves_water());
+    assert_eq!(project.components[&id].height, 6.5);
+    assert!(!project.apply(&Command::SetHeight(id, 6.5)).unwrap().any());
+    let limits = Limits { velocity: [0.3, 1.0], ..Limits::default() };
+    assert!(project.apply(&Command::SetLimits(limits.clone())).unwrap().drawing);
+    let before = project.clone();
+    assert!(project.apply(&Command::SetHeight(id, f64::NAN)).is_err());
+    assert!(project.apply(&Command::SetHeight(ComponentId(100_000), 1.0)).is_err());
+    for wrong in [
+        Limits { velocity: [1.0, 0.5], ..limits.clone() },
+        Limits { friction: [-1.0, 200.0], ..limits.clone() },
+        Limits { authority: 1.0, ..limits.clone() },
+        Limits { boiling_margin: f64::INFINITY, ..limits },
+    ] {
+        assert!(project.apply(&Command::SetLimits(wrong)).is_err());
+    }
+    assert_eq!(project, before);
 }

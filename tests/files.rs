@@ -51,7 +51,7 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!(project.notes, "Children's floor: \"quiet hours\".\nSecond line.");
     assert_eq!(project.fluid.kind(), FluidKind::PropyleneGlycol);
     assert_eq!(project.fluid.glycol_mass_fraction(), 0.30);
-    assert_eq!(project.components.len(), 22);
+    assert_eq!(project.components.len(), 23);
     let kind = |name: &str| project.components[&project.component_named(name).unwrap()].kind.clone();
     let ComponentKind::Source(source) = kind("Chiller") else { panic!() };
     assert_eq!((source.loss, source.rated_flow), (12_500.0, 1.985 / 3600.0));
@@ -77,6 +77,14 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!(kind("TV"), ComponentKind::ThermostaticValve { kv: 0.4, kvs: 0.7, set_c: 21.0, band_k: 2.0 });
     assert_eq!((project.design.outdoor_c, project.outdoor_now_c), (Some(32.0), Some(28.5)));
     assert_eq!((project.zones[&ZoneId(3)].gain, project.zones[&ZoneId(1)].gain), (300.0, 0.0));
+    assert_eq!((first.least_inlet_pressure, first.npsh_required), (None, None));
+    assert_eq!((second.least_inlet_pressure, second.npsh_required), (Some(20_000.0), Some(1.5)));
+    assert_eq!(kind("Vessel"), ComponentKind::ExpansionVessel { pressure: None });
+    assert_eq!(kind("Vessel of known pressure"), ComponentKind::ExpansionVessel { pressure: Some(150_000.0) });
+    let vessel = project.component_named("Vessel of known pressure").unwrap();
+    assert_eq!((project.components[&vessel].height, project.components[&ComponentId(1)].height), (2.5, 0.0));
+    assert_eq!((project.limits.friction, project.limits.velocity), ([80.0, 250.0], [0.3, 1.0]));
+    assert_eq!((project.limits.authority, project.limits.boiling_margin), (0.4, 20_000.0));
     assert_eq!(kind("Separator"), ComponentKind::Separator { bore: 0.108 });
     assert_eq!(kind("DPV"), ComponentKind::BypassValve { set_pressure: 22_000.0, band: 12_000.0, kv: 5.0 });
     assert_eq!(project.components[&ComponentId(4)].turn, Turn::Right);

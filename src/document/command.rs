@@ -3,8 +3,8 @@
 use super::design::{is_outdoor_temperature, is_room_temperature};
 use super::edit::{Fragment, PipeEnd, PipeFigures};
 use super::{
-    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, PipeId, Project, PumpUnit, Scenario, Turn, Zone,
-    ZoneId,
+    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, Limits, PipeId, Project, PumpUnit, Scenario, Turn,
+    Zone, ZoneId,
 };
 use crate::engine::fluid::Fluid;
 use crate::engine::pump::{ReferenceFlow, Regulation, RegulationError};
@@ -82,6 +82,10 @@ pub enum Command {
     SetNotes(String),
     /// Puts a copied part of a drawing down with its centre at a place.
     Paste(Box<Fragment>, [f64; 2]),
+    /// Sets the height of a component above the datum, m.
+    SetHeight(ComponentId, f64),
+    /// Gives the project other limits of pipes, valves and pressures.
+    SetLimits(Limits),
 }
 
 /// What a change touched.
@@ -176,6 +180,8 @@ impl Project {
             &Command::SetOutdoor(wanted) => self.set_outdoor(wanted),
             &Command::EnterScenario(index) => self.enter_scenario(index),
             Command::OpenAllZones => Ok(self.set_zones(|_| true)),
+            &Command::SetHeight(id, height) => self.set_height(id, height),
+            Command::SetLimits(limits) => self.set_limits(limits),
             edit => self.edit(edit),
         }
     }
@@ -236,6 +242,24 @@ impl Project {
         let laws = self.outdoor_now_c != wanted;
         self.outdoor_now_c = wanted;
         Ok(Changed { laws, ..Changed::default() })
+    }
+
+    fn set_height(&mut self, id: ComponentId, height: f64) -> Result<Changed, CommandError> {
+        let component = self.components.get_mut(&id).ok_or(CommandError::Missing("component"))?;
+        if !height.is_finite() {
+            return Err(CommandError::Refused(format!("The height of {} is no number: type one.", component.name)));
+        }
+        let before = std::mem::replace(&mut component.height, height);
+        Ok(Changed { drawing: before != height, ..Changed::default() })
+    }
+
+    fn set_limits(&mut self, limits: &Limits) -> Result<Changed, CommandError> {
+        if !limits.can_be() {
+            return Err(CommandError::Refused(format!("The limits cannot be: {}.", Limits::CAN_BE)));
+        }
+        let drawing = self.limits != *limits;
+        self.limits.clone_from(limits);
+        Ok(Changed { drawing, ..Changed::default() })
     }
 
     fn set_position(&mut self, id: ComponentId, wanted: f64) -> Result<Changed, CommandError> {

@@ -44,6 +44,8 @@ pub struct Component {
     pub at: [f64; 2],
     /// How it stands.
     pub turn: Turn,
+    /// Height above the datum of the building, m; only pressures ask for it.
+    pub height: f64,
     /// What it is.
     pub kind: ComponentKind,
 }
@@ -138,7 +140,10 @@ pub enum ComponentKind {
         open: bool,
     },
     /// Expansion vessel: the one node of known pressure.
-    ExpansionVessel,
+    ExpansionVessel {
+        /// Pressure at its connection while the system runs, Pa above the air around; `None` if it is not known.
+        pressure: Option<f64>,
+    },
 }
 
 /// Heat source or chiller.
@@ -168,13 +173,19 @@ pub struct Emitter {
 }
 
 impl Component {
+    /// A component at the datum's height.
+    #[must_use]
+    pub fn new(name: impl Into<String>, at: [f64; 2], turn: Turn, kind: ComponentKind) -> Self {
+        Self { name: name.into(), at, turn, height: 0.0, kind }
+    }
+
     /// Where a port lies on the drawing; `None` if the component has no such port.
     #[must_use]
     pub fn port_at(&self, port: Port) -> Option<[f64; 2]> {
         let offset = match (&self.kind, port) {
             (ComponentKind::Junction, Port::Branch) => [0.0, 0.0],
-            (ComponentKind::ExpansionVessel, Port::Branch) => [0.0, 1.0],
-            (ComponentKind::Junction | ComponentKind::ExpansionVessel, _) => return None,
+            (ComponentKind::ExpansionVessel { .. }, Port::Branch) => [0.0, 1.0],
+            (ComponentKind::Junction | ComponentKind::ExpansionVessel { .. }, _) => return None,
             (ComponentKind::Separator { .. }, Port::Inlet) => [-1.0, -2.0],
             (ComponentKind::Separator { .. }, Port::Outlet) => [-1.0, 2.0],
             (ComponentKind::Separator { .. }, Port::SecondaryOutlet) => [1.0, -2.0],
@@ -191,7 +202,7 @@ impl Component {
     #[must_use]
     pub fn ports(&self) -> &'static [Port] {
         match self.kind {
-            ComponentKind::Junction | ComponentKind::ExpansionVessel => &[Port::Branch],
+            ComponentKind::Junction | ComponentKind::ExpansionVessel { .. } => &[Port::Branch],
             ComponentKind::Separator { .. } => {
                 &[Port::Inlet, Port::Outlet, Port::SecondaryOutlet, Port::SecondaryInlet]
             }
@@ -257,7 +268,7 @@ impl Component {
             ComponentKind::CheckValve { .. } => "check valve",
             ComponentKind::Strainer { .. } => "strainer",
             ComponentKind::IsolationValve { .. } => "isolation valve",
-            ComponentKind::ExpansionVessel => "expansion vessel",
+            ComponentKind::ExpansionVessel { .. } => "expansion vessel",
             ComponentKind::Separator { .. } => "hydraulic separator",
         }
     }
@@ -271,7 +282,7 @@ mod tests {
     fn a_control_valve_comes_back_to_its_position() {
         let characteristic = Characteristic::Linear;
         let kind = ComponentKind::ControlValve { kvs: 4.0, characteristic, position: 0.3, shut: false };
-        let mut valve = Component { name: "CV".to_owned(), at: [0.0, 0.0], turn: Turn::Right, kind };
+        let mut valve = Component::new("CV", [0.0, 0.0], Turn::Right, kind);
         let is_at = |valve: &Component| match valve.kind {
             ComponentKind::ControlValve { position, .. } => position,
             _ => f64::NAN,

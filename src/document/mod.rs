@@ -10,6 +10,7 @@ mod design;
 mod edit;
 mod fitting;
 mod history;
+mod limits;
 mod nearest_name;
 mod pipe;
 mod pump_unit;
@@ -30,6 +31,7 @@ pub use edit::{
 };
 pub use fitting::Fitting;
 pub use history::History;
+pub use limits::{DN_50_BORE_M, Limits};
 pub use nearest_name::nearest_name;
 pub use pipe::{PipeId, PipeRun, Port, PortRef};
 pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, within};
@@ -57,6 +59,8 @@ pub struct Project {
     pub fluid: Fluid,
     /// How far flows may be off.
     pub acceptance: Acceptance,
+    /// What pipes, valves and pressures may come to.
+    pub limits: Limits,
     /// What is drawn, by identity.
     pub components: BTreeMap<ComponentId, Component>,
     /// What joins it.

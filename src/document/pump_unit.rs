@@ -50,6 +50,10 @@ pub struct PumpUnit {
     pub stopped_kv: Option<f64>,
     /// Address of the device on its bus or in the building's list; empty if none.
     pub address: String,
+    /// Least pressure at its inlet by its maker, Pa above the air around; `None` if none is given.
+    pub least_inlet_pressure: Option<f64>,
+    /// Net positive suction head that it requires by its maker, m; `None` if none is given.
+    pub npsh_required: Option<f64>,
 }
 
 /// What the settings of a pump can be set to.

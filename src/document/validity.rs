@@ -1,11 +1,12 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
+mod circulator;
 mod pipe;
 
 use super::design::{is_outdoor_temperature, is_room_temperature};
-use super::{Component, ComponentId, ComponentKind, Duty, Project, PumpUnit, Zone};
+use super::{Component, ComponentId, ComponentKind, Duty, Limits, Project, Zone};
 use crate::engine::links::{Characteristic, emitter};
-use crate::engine::pump::hydraulic_w;
+use crate::engine::pump::STANDARD_ATMOSPHERE_PA;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
@@ -82,6 +83,19 @@ impl Found {
         }
     }
 
+    /// No water is under less than a vacuum.
+    fn gauge_pressure(&mut self, name: &str, pressure: Option<f64>) {
+        if let Some(pressure) = pressure
+            && self.number(name, pressure)
+            && pressure < -STANDARD_ATMOSPHERE_PA
+        {
+            self.say(format!(
+                "the {name}, {:.1} kPa, lies below a vacuum: give it as gauge pressure, zero for that of the air",
+                1e-3 * pressure
+            ));
+        }
+    }
+
     fn above_zero_up_to(&mut self, name: &str, value: f64, most: f64, most_text: &str) {
         self.above_zero(name, value);
         if value.is_finite() && value > most {
@@ -132,6 +146,10 @@ fn design(project: &Project, found: &mut Found) {
     let band = &project.acceptance;
     if !(band.low > 0.0 && band.low < 1.0 && band.high > 1.0 && band.high.is_finite()) {
         found.say("the band must begin below and end above 100 % of design flow: give two such shares".to_owned());
+    }
+    found.at("limits");
+    if !project.limits.can_be() {
+        found.say(Limits::CAN_BE.to_owned());
     }
 }
 
@@ -242,6 +260,7 @@ fn figures(component: &Component, found: &mut Found) {
     if !(found.number("position", component.at[0]) && found.number("position", component.at[1])) {
         return;
     }
+    found.number("height", component.height);
     match &component.kind {
         ComponentKind::Source(source) => {
             found.at_least_zero("loss", source.loss);
@@ -261,7 +280,7 @@ fn figures(component: &Component, found: &mut Found) {
             if let Some(kv) = unit.stopped_kv {
                 found.above_zero("Kv at standstill", kv);
             }
-            circulator(unit, found);
+            circulator::figures(unit, found);
         }
         ComponentKind::Emitter(emitter) => {
             found.at_least_zero("loss", emitter.loss);
@@ -313,32 +332,7 @@ fn figures(component: &Component, found: &mut Found) {
             found.at_least_zero("cracking pressure", *cracking);
         }
         ComponentKind::Separator { bore } => found.above_zero("bore", *bore),
-        ComponentKind::Junction | ComponentKind::ExpansionVessel => {}
+        ComponentKind::ExpansionVessel { pressure } => found.gauge_pressure("pressure", *pressure),
+        ComponentKind::Junction => {}
     }
-}
-
-/// Power and steps, which no curve tells.
-fn circulator(unit: &PumpUnit, found: &mut Found) {
-    /// Lighter than any fluid of the program, so that only what cannot be is refused, kg/m³.
-    const LEAST_DENSITY: f64 = 900.0;
-    for (number, point) in (1..).zip(&unit.catalogue) {
-        let hydraulic = hydraulic_w(LEAST_DENSITY, point.flow, point.head);
-        if point.power < hydraulic {
-            found.say(format!(
-                "catalogue point {number} takes {} W but gives the water {hydraulic:.1} W at least: check its power, head \
-                 and flow",
-                point.power
-            ));
-        }
-        if point.power < unit.standby_power {
-            found.say(format!(
-                "the standby power, {} W, is above the {} W of catalogue point {number}: check both",
-                unit.standby_power, point.power
-            ));
-        }
-    }
-    let greatest = unit.catalogue.iter().map(|point| point.head).fold(0.0, f64::max);
-    found.above_zero_up_to("step of the head limit", unit.steps.head_limit, greatest, "the greatest catalogue head");
-    found.above_zero_up_to("step of the slope", unit.steps.slope, 1.0, "100 %");
-    found.above_zero_up_to("step of the speed cap", unit.steps.speed_cap, 1.0, "100 %");
 }

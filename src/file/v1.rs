@@ -3,19 +3,20 @@
 //! The file's types mirror the text: field names with units, names where the live types have identities. Each file of
 //! this folder holds the types of one part of the text and their conversion to and from the live ones:
 //!
-//! - `basis`: design temperatures, fluid, acceptance;
+//! - `basis`: design temperatures, fluid, acceptance, limits;
 //! - `component`: name, place and turn; `kind`, `law`, `pump`: what it is;
 //! - `wiring`: pipes, zones and scenarios, which refer to others by name; `fitting`: the fittings of a pipe;
 //! - `read`: text → project, with names resolved; `write`: project → text, one item a line.
 //!
 //! Optional in the text, with what is taken if it is missing: `notes` (empty), a design's `outdoor_c` and `outdoor_now_c`
-//! (None), `acceptance` (±10 %), `pipes`, `zones`, `scenarios` and `shut` (none), `turn` (right), an emitter's `exponent` (2)
-//! and `air_outlet_c` (None), a pump's `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty) and `reference_flow`
-//! (full speed), a control valve's `shut` (false), a pipe's `name`, `length_m`, `size`, `fittings`, `k` and `bends` (none),
-//! its `bore_mm` and `roughness_mm` (those of its size; none for a pipe without length and loss), the source of a fitting
-//! `by` (the usual one), a zone's `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What
-//! has its default is not written, but for the parts themselves and for what a designer will look for (settings, running,
-//! address, the source of a fitting's loss).
+//! (None), `acceptance` (±10 %), `limits` (those of the live type), `pipes`, `zones`, `scenarios` and `shut` (none), `turn`
+//! (right), `height_m` (0), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's `steps` (0.1 m, 1 %, 1 %), `running`
+//! (true), `address` (empty), `reference_flow` (full speed), `least_inlet_kpa` and `npsh_required_m` (None), a control valve's
+//! `shut` (false), a pipe's `name`, `length_m`, `size`, `fittings`, `k` and `bends` (none), its `bore_mm` and `roughness_mm`
+//! (those of its size; none for a pipe without length and loss), the source of a fitting `by` (the usual one), a zone's
+//! `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What has its default is not written,
+//! but for the parts themselves and for what a designer will look for (settings, running, address, the source of a fitting's
+//! loss).
 
 mod basis;
 mod component;
@@ -48,6 +49,8 @@ struct File {
     fluid: basis::Fluid,
     #[serde(default)]
     acceptance: basis::Acceptance,
+    #[serde(default)]
+    limits: basis::Limits,
     components: Vec<component::Component>,
     #[serde(default)]
     pipes: Vec<wiring::Pipe>,

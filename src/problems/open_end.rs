@@ -33,11 +33,11 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         };
         let stub = |what: &str| format!("{what}, so nothing flows in it: join it to the circuit, or delete the stub.");
         let sentence = match component.kind {
-            ComponentKind::ExpansionVessel if joined(Port::Branch) == 0 => {
+            ComponentKind::ExpansionVessel { .. } if joined(Port::Branch) == 0 => {
                 "The vessel is joined to nothing, so it holds no pressure: join it to the circuit with a pipe."
                     .to_owned()
             }
-            ComponentKind::ExpansionVessel => continue,
+            ComponentKind::ExpansionVessel { .. } => continue,
             ComponentKind::Junction => match joined(Port::Branch) {
                 0 => stub("No pipe meets this tee"),
                 1 => stub("Only 1 pipe meets this tee"),

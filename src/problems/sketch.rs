@@ -2,8 +2,8 @@
 
 use super::find;
 use crate::document::{
-    Acceptance, CataloguePoint, Component, ComponentId, ComponentKind, DesignBasis, Duty, Emitter, PipeId, PipeRun,
-    Port, PortRef, Project, PumpUnit, SettingSteps, Source, Turn, Zone, ZoneId,
+    Acceptance, CataloguePoint, Component, ComponentId, ComponentKind, DesignBasis, Duty, Emitter, Limits, PipeId,
+    PipeRun, Port, PortRef, Project, PumpUnit, SettingSteps, Source, Turn, Zone, ZoneId,
 };
 use crate::engine::fluid::Fluid;
 use crate::engine::links::emitter::EmitterLaw;
@@ -32,6 +32,7 @@ impl Sketch {
             outdoor_now_c: None,
             fluid: Fluid::water(),
             acceptance: Acceptance::default(),
+            limits: Limits::default(),
             components: BTreeMap::new(),
             pipes: BTreeMap::new(),
             zones: BTreeMap::new(),
@@ -79,7 +80,7 @@ impl Sketch {
 
     fn add(&mut self, name: &str, kind: ComponentKind) -> ComponentId {
         self.next += 1;
-        let component = Component { name: name.to_owned(), at: [0.0, 0.0], turn: Turn::Right, kind };
+        let component = Component::new(name, [0.0, 0.0], Turn::Right, kind);
         self.project.components.insert(ComponentId(self.next), component);
         ComponentId(self.next)
     }
@@ -93,7 +94,7 @@ impl Sketch {
     }
 
     pub fn vessel(&mut self, name: &str) {
-        self.add(name, ComponentKind::ExpansionVessel);
+        self.add(name, ComponentKind::ExpansionVessel { pressure: None });
     }
 
     pub fn strainer(&mut self, name: &str) {
@@ -129,6 +130,8 @@ impl Sketch {
             steps: SettingSteps::default(),
             running: true,
             stopped_kv: None,
+            least_inlet_pressure: None,
+            npsh_required: None,
             address: String::new(),
         };
         self.add(name, ComponentKind::Pump(Box::new(unit)));

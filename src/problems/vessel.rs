@@ -10,7 +10,7 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         .project
         .components
         .iter()
-        .filter(|(_, component)| component.kind == ComponentKind::ExpansionVessel)
+        .filter(|(_, component)| matches!(component.kind, ComponentKind::ExpansionVessel { .. }))
         .map(|(id, _)| *id)
         .collect();
     let loops = drawing.loops();

@@ -14,7 +14,7 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         let components = drawing.project.components.iter();
         components.filter(move |(_, component)| is(&component.kind)).map(|(id, _)| *id)
     };
-    let vessels: Vec<ComponentId> = all(|kind| *kind == ComponentKind::ExpansionVessel).collect();
+    let vessels: Vec<ComponentId> = all(|kind| matches!(kind, ComponentKind::ExpansionVessel { .. })).collect();
     for source in all(|kind| matches!(kind, ComponentKind::Source(_))) {
         let joined: Vec<ComponentId> =
             vessels.iter().copied().filter(|vessel| drawing.part(*vessel) == drawing.part(source)).collect();

@@ -77,7 +77,7 @@ pub(super) fn of_component(
             let area = 0.25 * std::f64::consts::PI * bore * bore;
             LinkLaw::Fixed(FixedLoss::new(0.5 * SEPARATOR_K * density, area, 2.0))
         }
-        ComponentKind::Junction | ComponentKind::ExpansionVessel => return None,
+        ComponentKind::Junction | ComponentKind::ExpansionVessel { .. } => return None,
     })
 }
 

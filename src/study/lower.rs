@@ -161,7 +161,7 @@ impl Lowered {
 
     /// The expansion vessel's node; without a vessel the first pump's suction.
     fn reference(&self, project: &Project) -> NodeId {
-        let vessel = project.components.iter().find(|(_, c)| c.kind == ComponentKind::ExpansionVessel);
+        let vessel = project.components.iter().find(|(_, c)| matches!(c.kind, ComponentKind::ExpansionVessel { .. }));
         let node = vessel.and_then(|(id, _)| self.nodes.get(&PortRef { component: *id, port: Port::Branch }));
         node.copied().or(self.network.pumps.first().map(|p| p.suction)).unwrap_or(0)
     }

@@ -67,7 +67,7 @@ fn kind() -> impl Strategy<Value = ComponentKind> {
         (number(), at_least_zero()).prop_map(|(kv, cracking)| ComponentKind::CheckValve { kv, cracking }),
         number().prop_map(|kv| ComponentKind::Strainer { kv }),
         (number(), any::<bool>()).prop_map(|(kv, open)| ComponentKind::IsolationValve { kv, open }),
-        Just(ComponentKind::ExpansionVessel),
+        option::of(-1e5..1e6_f64).prop_map(|pressure| ComponentKind::ExpansionVessel { pressure }),
         number().prop_map(|bore| ComponentKind::Separator { bore }),
     ]
 }
@@ -132,26 +132,35 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
         };
         steps.into_iter().map(point).collect::<Vec<_>>()
     });
-    let optional = (option::of(above_zero()), option::of(above_zero()));
+    let inlet = (option::of(-1e5..1e6_f64), option::of(above_zero()));
+    let optional = (option::of(above_zero()), option::of(above_zero()), inlet);
     (points, share(), above_zero(), regulation, steps, any::<bool>(), text(), optional).prop_map(
-        |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, address, (above_standby, stopped_kv))| {
+        |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, address, optional)| {
+            let (above_standby, stopped_kv, (least_inlet_pressure, npsh_required)) = optional;
             let least = catalogue.iter().map(|point| point.power).fold(f64::INFINITY, f64::min);
             let standby_power = standby * least;
             // Ten watts more, so that adding cannot round the limit back to the standby power.
             regulation.power_limit_w = above_standby.map(|above| standby_power + 10.0 + above);
-            PumpUnit { catalogue, standby_power, full_speed_rpm, regulation, steps, running, stopped_kv, address }
+            PumpUnit {
+                catalogue,
+                standby_power,
+                full_speed_rpm,
+                regulation,
+                steps,
+                running,
+                stopped_kv,
+                address,
+                least_inlet_pressure,
+                npsh_required,
+            }
         },
     )
 }
 
 fn component() -> impl Strategy<Value = Component> {
     let turn = prop_oneof![Just(Turn::Right), Just(Turn::Down), Just(Turn::Left), Just(Turn::Up)];
-    (text(), [any_number(), any_number()], turn, kind()).prop_map(|(name, at, turn, kind)| Component {
-        name,
-        at,
-        turn,
-        kind,
-    })
+    (text(), [any_number(), any_number()], turn, any_number(), kind())
+        .prop_map(|(name, at, turn, height, kind)| Component { height, ..Component::new(name, at, turn, kind) })
 }
 
 fn size() -> impl Strategy<Value = Option<SizeOnSale>> {
@@ -201,7 +210,21 @@ fn pipe() -> impl Strategy<Value = (PipeRun, [prop::sample::Index; 2])> {
         })
 }
 
-fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance)> {
+fn limits() -> impl Strategy<Value = Limits> {
+    let band = || [0.0..50.0_f64, 51.0..900.0_f64];
+    let given = (band(), band(), 0.0..0.99_f64, at_least_zero(), text()).prop_map(
+        |(friction, velocity, authority, boiling_margin, source)| Limits {
+            friction,
+            velocity,
+            authority,
+            boiling_margin,
+            source,
+        },
+    );
+    prop_oneof![Just(Limits::default()), given]
+}
+
+fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance, Limits)> {
     let duty = prop_oneof![Just(Duty::Heating), Just(Duty::Cooling)];
     let fluid = prop_oneof![
         Just((FluidKind::Water, 0.0)),
@@ -219,7 +242,7 @@ fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance)> {
     );
     let acceptance =
         (0.01..0.99_f64, 1.01..9.0_f64, text()).prop_map(|(low, high, source)| Acceptance { low, high, source });
-    (design, fluid, acceptance)
+    (design, fluid, acceptance, limits())
 }
 
 /// A project without flaws, numbered as a loaded one is.
@@ -238,9 +261,9 @@ pub fn project() -> impl Strategy<Value = Project> {
     let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario, 0..3));
     let outdoor_now = option::of(-70.0..60.0_f64);
     (text(), text(), basis(), outdoor_now, emitter(), lists).prop_map(
-        |(title, notes, (design, fluid, acceptance), outdoor_now_c, emitter, lists)| {
+        |(title, notes, (design, fluid, acceptance, limits), outdoor_now_c, emitter, lists)| {
             let (mut components, pipes, zones, scenarios) = lists;
-            let extra = |name: &str, kind| Component { name: name.to_owned(), at: [0.0, 0.0], turn: Turn::Right, kind };
+            let extra = |name: &str, kind| Component::new(name, [0.0, 0.0], Turn::Right, kind);
             components.push(extra("e", ComponentKind::Emitter(emitter)));
             components.push(extra("v", ComponentKind::ZoneValve { kv: 1.0, open: true }));
             components.push(extra("j", ComponentKind::Junction));
@@ -291,8 +314,19 @@ pub fn project() -> impl Strategy<Value = Project> {
             });
             let scenarios = scenarios.collect();
             let pipes = pipes.collect();
-            let project =
-                Project { title, notes, design, outdoor_now_c, fluid, acceptance, components, pipes, zones, scenarios };
+            let project = Project {
+                title,
+                notes,
+                design,
+                outdoor_now_c,
+                fluid,
+                acceptance,
+                limits,
+                components,
+                pipes,
+                zones,
+                scenarios,
+            };
             if project.design.duty == Duty::Cooling { mirrored(project) } else { project }
         },
     )

@@ -118,3 +118,27 @@ fn pipes_rougher_than_any_chart() {
     );
     assert!(parse(&EVERY_KIND.replacen("roughness_mm: 0.0015", "roughness_mm: 1.62", 1), "very rough").is_ok());
 }
+
+#[test]
+fn pressures_and_limits_that_cannot_be() {
+    // A vacuum is 101.325 kPa below the standard atmosphere (by definition).
+    check(
+        &message("pressure_kpa: 150", "pressure_kpa: -101.4"),
+        &["Vessel of known pressure: the pressure, -101.4 kPa, lies below a vacuum"],
+    );
+    assert!(parse(&EVERY_KIND.replacen("pressure_kpa: 150", "pressure_kpa: -101.3", 1), "nearly a vacuum").is_ok());
+    check(
+        &message("least_inlet_kpa: Some(20)", "least_inlet_kpa: Some(-200)"),
+        &["Second circulator: the least inlet pressure, -200.0 kPa"],
+    );
+    check(&message("npsh_required_m: Some(1.5)", "npsh_required_m: Some(0)"), &["suction head is 0: give more"]);
+    let limits = line("limits: (");
+    for (old, new) in [
+        ("(80, 250)", "(250, 80)"),
+        ("(0.3, 1)", "(-0.3, 1)"),
+        ("authority_percent: 40", "authority_percent: 100"),
+        ("boiling_margin_kpa: 20", "boiling_margin_kpa: -1"),
+    ] {
+        check(&message(old, new), &[&format!("line {limits}, limits: bands of friction")]);
+    }
+}

@@ -188,7 +188,7 @@ fn symbol(pen: &Pen<'_>, view: &View<'_>, id: Option<ComponentId>) {
             pen.line(&[[-0.1, 0.0], [0.35, 0.7], [0.75, 0.45], [0.45, 0.0]]);
         }
         ComponentKind::IsolationValve { .. } => pen.valve_body(shut_fill),
-        ComponentKind::ExpansionVessel => vessel(pen),
+        ComponentKind::ExpansionVessel { .. } => vessel(pen),
         ComponentKind::Separator { .. } => separator(pen),
     }
 }

@@ -15,7 +15,7 @@ mod stand_in;
 pub use plan::{Arrangement, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan};
 pub use stand_in::stand_in;
 
-use super::{Acceptance, Duty, Flaw, PipeId, Project, Scenario, ZoneId, flaws};
+use super::{Acceptance, Duty, Flaw, Limits, PipeId, Project, Scenario, ZoneId, flaws};
 use crate::engine::fluid::FluidProperties;
 use branch::Branch;
 use sheet::{Sheet, number};
@@ -71,6 +71,7 @@ pub fn compose(plan: &SystemPlan) -> Result<Composed, Vec<Flaw>> {
         outdoor_now_c: None,
         fluid: plan.fluid,
         acceptance: Acceptance::default(),
+        limits: Limits::default(),
         components,
         pipes,
         zones,

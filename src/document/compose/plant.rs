@@ -28,7 +28,12 @@ pub(super) fn draw(plan: &SystemPlan, flow: f64, density: f64, sheet: &mut Sheet
     let kind = Source { loss: plan.source_loss, rated_flow: flow, minimum_flow: plan.source_minimum_flow };
     let source = sheet.put(name.to_owned(), [2.0, 7.0], Turn::Up, ComponentKind::Source(kind));
     let tee = sheet.tee("Vessel tee".to_owned(), [2.0, 4.0]);
-    let vessel = sheet.put("Expansion vessel".to_owned(), [5.0, 2.0], Turn::Right, ComponentKind::ExpansionVessel);
+    let vessel = sheet.put(
+        "Expansion vessel".to_owned(),
+        [5.0, 2.0],
+        Turn::Right,
+        ComponentKind::ExpansionVessel { pressure: None },
+    );
     let unit = plan.pump.clone().unwrap_or_else(|| stand_in(flow, UNKNOWN_HEAD_M, density));
     let pump = sheet.put("Circulator".to_owned(), [9.0, 0.0], Turn::Right, ComponentKind::Pump(Box::new(unit)));
     let kv = plan.strainer_kv.unwrap_or_else(|| standard_kv_at_least(kv_for(flow, STRAINER_PA, density)));

@@ -34,7 +34,7 @@ impl Sheet {
     /// Puts a component on the sheet.
     pub(super) fn put(&mut self, name: String, at: [f64; 2], turn: Turn, kind: ComponentKind) -> ComponentId {
         let id = ComponentId(number(self.components.len()));
-        self.components.insert(id, Component { name, at, turn, kind });
+        self.components.insert(id, Component::new(name, at, turn, kind));
         id
     }
 

@@ -39,5 +39,7 @@ pub fn stand_in(flow: f64, head: f64, density_kg_per_m3: f64) -> PumpUnit {
         running: true,
         stopped_kv: None,
         address: String::new(),
+        least_inlet_pressure: None,
+        npsh_required: None,
     }
 }

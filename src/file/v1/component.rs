@@ -13,6 +13,8 @@ pub(super) struct Component {
     at: (Plain, Plain),
     #[serde(default, skip_serializing_if = "Turn::is_right")]
     turn: Turn,
+    #[serde(default, skip_serializing_if = "Plain::is_zero")]
+    height_m: Plain,
     is: Kind,
 }
 
@@ -45,6 +47,7 @@ impl Component {
                 live::Turn::Left => Turn::Left,
                 live::Turn::Up => Turn::Up,
             },
+            height_m: Plain::new(component.height),
             is: Kind::of(&component.kind),
         }
     }
@@ -60,6 +63,7 @@ impl Component {
                 Turn::Left => live::Turn::Left,
                 Turn::Up => live::Turn::Up,
             },
+            height: self.height_m.si,
             kind: self.is.live(),
         }
     }

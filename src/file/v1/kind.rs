@@ -28,6 +28,10 @@ pub(super) enum Kind {
         stopped_kv_m3_per_h: Option<Plain>,
         #[serde(default)]
         address: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        least_inlet_kpa: Option<KiloPascals>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        npsh_required_m: Option<Plain>,
     },
     Tee,
     Emitter {
@@ -85,6 +89,10 @@ pub(super) enum Kind {
         open: bool,
     },
     ExpansionVessel,
+    /// An expansion vessel of known pressure.
+    ExpansionVesselAt {
+        pressure_kpa: KiloPascals,
+    },
 }
 
 /// A pump runs unless the file says otherwise.
@@ -115,6 +123,8 @@ impl Kind {
                 running: unit.running,
                 stopped_kv_m3_per_h: unit.stopped_kv.map(Plain::new),
                 address: unit.address.clone(),
+                least_inlet_kpa: unit.least_inlet_pressure.map(KiloPascals::new),
+                npsh_required_m: unit.npsh_required.map(Plain::new),
             },
             ComponentKind::Junction => Self::Tee,
             ComponentKind::Emitter(ref emitter) => Self::Emitter {
@@ -124,7 +134,10 @@ impl Kind {
                 exponent: LossExponent(Plain::new(emitter.exponent)),
                 air_outlet_c: emitter.air_outlet_c.map(Plain::new),
             },
-            ComponentKind::ExpansionVessel => Self::ExpansionVessel,
+            ComponentKind::ExpansionVessel { pressure: None } => Self::ExpansionVessel,
+            ComponentKind::ExpansionVessel { pressure: Some(pressure) } => {
+                Self::ExpansionVesselAt { pressure_kpa: KiloPascals::new(pressure) }
+            }
             ComponentKind::ZoneValve { kv, open } => Self::ZoneValve { kv_m3_per_h: Plain::new(kv), open },
             ComponentKind::ControlValve { kvs, characteristic, position, shut } => Self::ControlValve {
                 kvs_m3_per_h: Plain::new(kvs),
@@ -177,6 +190,8 @@ impl Kind {
                 running,
                 stopped_kv_m3_per_h,
                 address,
+                least_inlet_kpa,
+                npsh_required_m,
             } => ComponentKind::Pump(Box::new(live::PumpUnit {
                 catalogue: catalogue.iter().map(Point::live).collect(),
                 standby_power: standby_w.si,
@@ -186,6 +201,8 @@ impl Kind {
                 running,
                 stopped_kv: stopped_kv_m3_per_h.map(|kv| kv.si),
                 address,
+                least_inlet_pressure: least_inlet_kpa.map(|pressure| pressure.si),
+                npsh_required: npsh_required_m.map(|head| head.si),
             })),
             Self::Tee => ComponentKind::Junction,
             Self::Emitter { law, loss_kpa, rated_flow_m3_per_h, exponent, air_outlet_c } => {
@@ -229,7 +246,10 @@ impl Kind {
             Self::Separator { bore_mm } => ComponentKind::Separator { bore: bore_mm.si },
             Self::Strainer { kv_m3_per_h } => ComponentKind::Strainer { kv: kv_m3_per_h.si },
             Self::IsolationValve { kv_m3_per_h, open } => ComponentKind::IsolationValve { kv: kv_m3_per_h.si, open },
-            Self::ExpansionVessel => ComponentKind::ExpansionVessel,
+            Self::ExpansionVessel => ComponentKind::ExpansionVessel { pressure: None },
+            Self::ExpansionVesselAt { pressure_kpa } => {
+                ComponentKind::ExpansionVessel { pressure: Some(pressure_kpa.si) }
+            }
         }
     }
 }

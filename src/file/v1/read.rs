@@ -40,6 +40,7 @@ pub(in crate::file) fn read(text: &str, name: &str, outline: &Outline<'_>) -> Re
         outdoor_now_c: file.outdoor_now_c.map(|outdoor| outdoor.si),
         fluid,
         acceptance: file.acceptance.live(),
+        limits: file.limits.live(),
         pipes: numbered_items(place.pipes(file.pipes, &components)?, PipeId),
         zones: numbered_items(place.zones(file.zones, &components)?, ZoneId),
         scenarios: place.scenarios(file.scenarios, &zones)?,
@@ -182,7 +183,7 @@ fn located(project: &Project, outline: &Outline<'_>) -> Vec<LocatedFlaw> {
     let mut stands = |place: String, line: Option<usize>| {
         lines.entry(place).or_insert(line);
     };
-    for part in ["design", "fluid", "acceptance", "scenarios"] {
+    for part in ["design", "fluid", "acceptance", "limits", "scenarios"] {
         stands(part.to_owned(), outline.part(part));
     }
     for (index, component) in project.components.values().enumerate() {

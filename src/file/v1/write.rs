@@ -1,7 +1,7 @@
 //! Format 1: project → text. Each short part has a line, and so has each component, pipe, zone and scenario, in the order
 //! of their identities: a change of one of them is a change of one line.
 
-use super::basis::{Acceptance, Design, Fluid};
+use super::basis::{Acceptance, Design, Fluid, Limits};
 use super::component::Component;
 use super::wiring::{Pipe, Scenario, Zone};
 use crate::document::{self as live, ComponentId, Flaw, Project};
@@ -33,6 +33,9 @@ fn text(project: &Project) -> Result<String, Flaw> {
     }
     part(&mut text, "fluid", &Fluid::of(&project.fluid))?;
     part(&mut text, "acceptance", &Acceptance::of(&project.acceptance))?;
+    if project.limits != live::Limits::default() {
+        part(&mut text, "limits", &Limits::of(&project.limits))?;
+    }
     list(&mut text, "components", project.components.values(), |item| (item.name.clone(), Ok(Component::of(item))))?;
     list(&mut text, "pipes", project.pipes.values(), |item| {
         (format!("pipe {}", project.pipe_label(item)), pipe(project, item))

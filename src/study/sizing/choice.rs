@@ -6,16 +6,12 @@
 
 use super::error::SizingError;
 use super::flows::design_flows;
-use crate::document::{PipeId, Project};
+use crate::document::{DN_50_BORE_M, Limits, PipeId, Project};
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::Pipe;
 use crate::engine::pipes::{PipeSeries, PipeSize};
 use crate::study::LinkOwner;
 use std::collections::BTreeSet;
-
-/// Greatest bore that the trade counts as DN 50, m: bores of DN 50 go up to 54 mm, those of DN 65 begin at 58 mm (published
-/// dimension tables).
-const DN_50_BORE_M: f64 = 0.056;
 
 /// What a pipe may take.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,12 +25,20 @@ pub struct SizingLimits {
 }
 
 impl Default for SizingLimits {
+    /// For usual limits.
     fn default() -> Self {
-        Self { friction_pa_per_m: 200.0, velocity_m_per_s: 1.2, low_velocity_m_per_s: 0.6 }
+        Self::within(&Limits::default())
     }
 }
 
 impl SizingLimits {
+    /// Sizes for a project's limits: friction in the middle of its band leaves room for flows that are above design.
+    #[must_use]
+    pub fn within(limits: &Limits) -> Self {
+        let ([least, most], [low, high]) = (limits.friction, limits.velocity);
+        Self { friction_pa_per_m: 0.5 * (least + most), velocity_m_per_s: high, low_velocity_m_per_s: low }
+    }
+
     /// Whether a pipe keeps them.
     #[must_use]
     pub fn allow(&self, bore_m: f64, friction_pa_per_m: f64, velocity_m_per_s: f64) -> bool {
