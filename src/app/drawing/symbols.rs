@@ -109,7 +109,7 @@ pub(super) fn ghost(
 pub(in super::super) fn icon(painter: &Painter, view: &View<'_>, rect: Rect, kind: &ComponentKind, ink: Color32) {
     let high = if matches!(kind, ComponentKind::Separator { .. }) { 5.8 } else { 2.4 };
     let camera = Camera { zoom: rect.height().min(rect.width()) / high, offset: rect.center().to_vec2() };
-    let component = Component { name: String::new(), at: [0.0, 0.0], turn: Turn::Right, kind: kind.clone() };
+    let component = Component::new(String::new(), [0.0, 0.0], Turn::Right, kind.clone());
     ghost(painter, view, &camera, &component, ink, view.palette.raised);
 }
 
@@ -118,7 +118,7 @@ pub(super) fn body(component: &Component, camera: &Camera) -> Rect {
     let half: [f64; 2] = match component.kind {
         ComponentKind::Junction => [0.4, 0.4],
         ComponentKind::Separator { .. } => [1.0, 2.7],
-        ComponentKind::Source(_) | ComponentKind::Pump(_) | ComponentKind::ExpansionVessel => [1.0, 1.0],
+        ComponentKind::Source(_) | ComponentKind::Pump(_) | ComponentKind::ExpansionVessel { .. } => [1.0, 1.0],
         _ => [1.0, 0.9],
     };
     let [x, y] = component.turn.apply(half);

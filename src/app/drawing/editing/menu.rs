@@ -5,7 +5,7 @@ use super::super::super::view::{Intent, View};
 use super::super::camera::Camera;
 use super::hit::{self, Hit};
 use super::{Editing, keys};
-use crate::document::{Command, Component, ComponentChoice, ComponentId, ComponentKind, PipeId, course, spot};
+use crate::document::{Command, Component, ComponentChoice, ComponentId, ComponentKind, PipeId, Turn, course, spot};
 use egui::{Button, Response, Ui};
 use std::collections::BTreeSet;
 
@@ -98,12 +98,8 @@ fn of_pipe(ui: &mut Ui, view: &View<'_>, id: PipeId, share: f64, intents: &mut V
             {
                 let kind = choice.with_usual_figures(view.project);
                 let at = spot(&course(view.project, pipe), share);
-                let component = Component {
-                    name: view.project.new_component_name(&kind),
-                    at: at.map(f64::round),
-                    turn: crate::document::Turn::Right,
-                    kind,
-                };
+                let name = view.project.new_component_name(&kind);
+                let component = Component::new(name, at.map(f64::round), Turn::Right, kind);
                 intents.push(Intent::Change(Command::InsertIntoPipe(id, share, Box::new(component))));
             }
         }

@@ -37,7 +37,7 @@ pub(super) fn landing(view: &View<'_>, camera: &Camera, choice: ComponentChoice,
         }
         None => (snap.place(camera.place(pos)), usual_turn(&kind)),
     };
-    Landing { component: Component { name, at, turn, kind }, into }
+    Landing { component: Component::new(name, at, turn, kind), into }
 }
 
 /// A vessel hangs beside a pipe, a separator stands between two circuits; all else goes in.
@@ -132,13 +132,12 @@ pub(in super::super) fn by_keyboard(
     match pipe.and_then(|id| Some((*id, view.project.pipes.get(id)?))) {
         Some((id, pipe)) => {
             let course = course(view.project, pipe);
-            let component =
-                Component { name, at: snap.place(spot(&course, 0.5)), turn: turn_along(&course, 0.5), kind };
+            let component = Component::new(name, snap.place(spot(&course, 0.5)), turn_along(&course, 0.5), kind);
             Command::InsertIntoPipe(id, 0.5, Box::new(component))
         }
         None => {
             let turn = usual_turn(&kind);
-            Command::AddComponent(Box::new(Component { name, at: free_place(view, snap.place(middle)), turn, kind }))
+            Command::AddComponent(Box::new(Component::new(name, free_place(view, snap.place(middle)), turn, kind)))
         }
     }
 }
