@@ -2,43 +2,14 @@
 
 #![cfg(feature = "gui")]
 
-use egui::{Event, Key, Modifiers, PointerButton, Pos2, Theme, Vec2, vec2};
-use egui_kittest::Harness;
+#[path = "window/gestures.rs"]
+mod gestures;
+#[path = "window/hand.rs"]
+mod hand;
+
+use egui::{Event, Key, Modifiers, Theme, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
-use headwise::app::{Window, prepare};
-use headwise::document::Project;
-use std::path::{Path, PathBuf};
-
-type Test = Harness<'static, Option<Window>>;
-
-fn window_of(size: Vec2, theme: Theme) -> Test {
-    let mut test = Harness::builder()
-        .with_size(size)
-        .with_theme(theme)
-        .with_step_dt(1.0 / 60.0)
-        .with_context_setup(prepare)
-        .build_ui_state(
-            |ui, window: &mut Option<Window>| {
-                let window = window.get_or_insert_with(|| Window::new(ui.ctx()).unwrap());
-                window.show(ui);
-            },
-            None,
-        );
-    test.run_steps(3);
-    test
-}
-
-fn window() -> Test {
-    window_of(vec2(1280.0, 800.0), Theme::Light)
-}
-
-fn sample(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-projects").join(name)
-}
-
-fn project(test: &Test) -> &Project {
-    test.state().as_ref().unwrap().desk().project()
-}
+use hand::{Test, drag, pointer, project, release, sample, window, window_of};
 
 fn settings(test: &Test) -> headwise::engine::pump::Regulation {
     let (_, unit) = project(test).pumps().next().unwrap();
@@ -55,30 +26,6 @@ fn shares(test: &Test) -> Vec<(String, f64)> {
 const HEAD_LIMIT: &str = "Head limit handle";
 const SLOPE: &str = "Slope handle";
 const SPEED_CAP: &str = "Speed cap handle";
-
-fn pointer(test: &Test, pos: Pos2, pressed: bool) {
-    test.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE });
-}
-
-/// Presses on a handle, moves by `by` in steps, and leaves the button down.
-fn drag(test: &mut Test, name: &str, by: Vec2) -> Pos2 {
-    let start = test.get_by_label(name).rect().center();
-    test.event(Event::PointerMoved(start));
-    test.step();
-    pointer(test, start, true);
-    test.step();
-    for i in 1..=8 {
-        test.event(Event::PointerMoved(start + by * (i as f32 / 8.0)));
-        test.step();
-    }
-    start + by
-}
-
-fn release(test: &mut Test, at: Pos2) {
-    pointer(test, at, false);
-    test.step();
-    test.step();
-}
 
 #[test]
 fn dragging_the_head_limit_down_starves_every_zone() {
@@ -310,7 +257,9 @@ fn opening_another_file_asks_about_unsaved_changes() {
     let other = folder.path().join("other.ron");
     std::fs::copy(sample("alder-point-clinic.ron"), &other).unwrap();
     let ask_to_open = |test: &mut Test| {
-        test.get_by_label("Open…").click();
+        test.get_by_label("Project").click();
+        test.run_steps(2);
+        test.get_by_label_contains("Open…").click();
         test.run_steps(2);
         test.get_by_label("File").focus();
         test.get_by_label("File").type_text(&other.display().to_string());

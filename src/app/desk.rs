@@ -6,6 +6,7 @@
 use super::job::{Job, Progress};
 use super::step_name::step_name;
 use crate::document::{Changed, Command, ComponentId, History, Project, ZoneId};
+use crate::engine::network::Verdict;
 use crate::engine::units::Units;
 use crate::file::{self, FileError};
 use crate::problems::{self, Problem};
@@ -193,14 +194,25 @@ impl Desk {
         }
         self.job = None;
         // After a failure the study is of an earlier document, or of parts of two.
-        let studied = if is_whole {
-            Study::new(&self.project).map(|study| self.study = study)
-        } else {
-            self.study.update(&self.project, changed)
-        };
-        self.standing = match studied {
-            Ok(()) => Standing::Current,
-            Err(error) => Standing::Failed(error.to_string()),
+        if is_whole {
+            self.adopt(Study::new(&self.project).map_err(|error| error.to_string()));
+        } else if let Err(error) = self.study.update(&self.project, changed) {
+            self.standing = Standing::Failed(error.to_string());
+        }
+    }
+
+    /// Takes a study if it is of use; otherwise the last one stays.
+    fn adopt(&mut self, study: Result<Study, String>) {
+        self.standing = match study {
+            Ok(study) if study.results().verdict == Verdict::NotConverged => Standing::Failed(format!(
+                "after {} steps its balances still do not hold. Look at what was drawn last",
+                study.results().iterations
+            )),
+            Ok(study) => {
+                self.study = study;
+                Standing::Current
+            }
+            Err(error) => Standing::Failed(error),
         };
     }
 
@@ -211,18 +223,14 @@ impl Desk {
     /// Takes the answer of a study beside the window, if it has come; `true` if anything on screen changes with it.
     pub fn poll(&mut self, units: &Units) -> bool {
         let Some(job) = &self.job else { return false };
-        self.standing = match job.poll() {
+        match job.poll() {
             Progress::Working => {
                 self.standing = Standing::Working(job.seconds());
                 return false;
             }
-            Progress::Done(Ok(study)) => {
-                self.study = study;
-                Standing::Current
-            }
-            Progress::Done(Err(error)) => Standing::Failed(error),
-            Progress::Lost => Standing::Failed("the study ended without an answer: undo the last change".to_owned()),
-        };
+            Progress::Done(study) => self.adopt(study),
+            Progress::Lost => self.adopt(Err("the study ended without an answer: undo the last change".to_owned())),
+        }
         self.job = None;
         self.describe(units);
         true

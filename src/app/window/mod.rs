@@ -108,6 +108,12 @@ impl Window {
         &self.desk
     }
 
+    /// What is selected on the drawing.
+    #[must_use]
+    pub fn selection(&self) -> &Selection {
+        &self.selection
+    }
+
     /// One pass: paint, collect, carry out; paint again in the same frame if anything moved.
     pub fn show(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
