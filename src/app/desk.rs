@@ -4,7 +4,6 @@
 //! [`Standing`] says why they are old. Large drawings are studied beside the window; until that is done they are old too.
 
 use super::job::{Job, Progress};
-use super::step_name::step_name;
 use crate::document::{Changed, Command, ComponentId, History, Project, ZoneId};
 use crate::engine::network::Verdict;
 use crate::engine::units::Units;
@@ -39,6 +38,8 @@ pub struct Desk {
     /// A study that goes on beside the window.
     job: Option<Job<Result<Study, String>>>,
     problems: Vec<Problem>,
+    /// Whether the list of problems waits for the end of the step.
+    checks_due: bool,
     history: History,
     saved: Project,
     /// Whether the document differs from the file; compared when it changes, not in every pass.
@@ -72,6 +73,7 @@ impl Desk {
             before: study.results().clone(),
             pump: first_pump(&project),
             problems: problems::find(&project),
+            checks_due: false,
             standing: Standing::Current,
             job: None,
             project,
@@ -128,7 +130,7 @@ impl Desk {
     /// # Errors
     /// A command that does not fit; nothing has changed then.
     pub fn apply(&mut self, command: &Command, units: &Units) -> Result<bool, String> {
-        let name = step_name(&self.project, command);
+        let name = command.step_name(&self.project);
         let changed = self.project.apply(command).map_err(|error| error.to_string())?;
         if !changed.any() {
             return Ok(false);
@@ -182,9 +184,11 @@ impl Desk {
             self.pump = first_pump(&self.project);
         }
         if !changed.moves_water() {
+            // Names, heights and limits: the list can wait until the hand has let go.
+            self.checks_due = true;
             return;
         }
-        self.problems = problems::find(&self.project);
+        self.check();
         let is_whole = self.standing != Standing::Current || changed.structure;
         if is_whole && self.is_large() {
             let project = self.project.clone();
@@ -199,6 +203,11 @@ impl Desk {
         } else if let Err(error) = self.study.update(&self.project, changed) {
             self.standing = Standing::Failed(error.to_string());
         }
+    }
+
+    fn check(&mut self) {
+        self.problems = problems::find(&self.project);
+        self.checks_due = false;
     }
 
     /// Takes a study if it is of use; otherwise the last one stays.
@@ -255,6 +264,9 @@ impl Desk {
         if self.open_step {
             self.history.record(&self.step_name, &self.project);
             self.open_step = false;
+            if self.checks_due {
+                self.check();
+            }
         }
     }
 

@@ -17,7 +17,6 @@ mod search;
 mod selection;
 mod settings;
 mod shelf;
-mod step_name;
 mod typed;
 mod view;
 mod window;

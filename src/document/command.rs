@@ -105,12 +105,6 @@ impl Changed {
     /// Everything may be another.
     pub const ALL: Self = Self { settings: true, laws: true, structure: true, drawing: true };
 
-    /// What differs between two documents.
-    #[must_use]
-    pub fn between(before: &Project, after: &Project) -> Self {
-        if before == after { Self::default() } else { Self::ALL }
-    }
-
     /// Whether anything was touched.
     #[must_use]
     pub fn any(self) -> bool {

@@ -17,6 +17,7 @@ mod pump_unit;
 mod scenario;
 mod series;
 mod size;
+mod step_name;
 mod validity;
 mod zone;
 

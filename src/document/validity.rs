@@ -1,7 +1,10 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
 mod circulator;
+mod one;
 mod pipe;
+
+pub(super) use one::{component_flaw, pipe_flaw, zone_flaw};
 
 use super::design::{is_outdoor_temperature, is_room_temperature};
 use super::{Component, ComponentId, ComponentKind, Duty, Limits, Project, Zone};

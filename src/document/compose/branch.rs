@@ -7,18 +7,18 @@ use crate::document::{ComponentId, ComponentKind, Emitter, Port, Turn, Zone};
 use crate::engine::links::{Characteristic, kv_for, standard_kv_at_least};
 
 /// What a zone valve takes at most, Pa (common practice, no source).
-const ZONE_VALVE_PA: f64 = 1e4;
+pub(in crate::document) const ZONE_VALVE_PA: f64 = 1e4;
 /// What a thermostatic valve takes at its nominal Kv, Pa: between the 5 and 20 kPa that are quiet (common practice, no source).
-const THERMOSTATIC_PA: f64 = 1e4;
+pub(in crate::document) const THERMOSTATIC_PA: f64 = 1e4;
 /// Kv of a thermostatic valve fully open over its nominal one, and its proportional band, K (common practice, no source).
-const THERMOSTATIC_OPEN: f64 = 1.6;
-const BAND_K: f64 = 2.0;
+pub(in crate::document) const THERMOSTATIC_OPEN: f64 = 1.6;
+pub(in crate::document) const BAND_K: f64 = 2.0;
 /// Pressure from which on a pressure-independent valve holds its flow, Pa (common practice, no source).
-const LEAST_DROP_PA: f64 = 2e4;
+pub(in crate::document) const LEAST_DROP_PA: f64 = 2e4;
 /// What a balancing valve takes until it is balanced, Pa.
-const UNBALANCED_PA: f64 = 1e3;
+pub(in crate::document) const UNBALANCED_PA: f64 = 1e3;
 /// Rangeability of a control valve (common practice, no source).
-const RANGEABILITY: f64 = 50.0;
+pub(in crate::document) const RANGEABILITY: f64 = 50.0;
 
 /// What a branch is drawn for.
 pub(super) struct Branch<'a> {

@@ -12,6 +12,14 @@ mod plant;
 mod sheet;
 mod stand_in;
 
+/// Usual figures of what is drawn, for other drawings.
+pub(super) mod usual {
+    pub(in crate::document) use super::branch::{
+        BAND_K, LEAST_DROP_PA, RANGEABILITY, THERMOSTATIC_OPEN, THERMOSTATIC_PA, UNBALANCED_PA, ZONE_VALVE_PA,
+    };
+    pub(in crate::document) use super::plant::{STRAINER_PA, UNKNOWN_HEAD_M};
+}
+
 pub use plan::{Arrangement, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan};
 pub use stand_in::stand_in;
 

@@ -8,9 +8,9 @@ use crate::document::{ComponentKind, Duty, Port, PortRef, Source, Turn};
 use crate::engine::links::{kv_for, standard_kv_at_least};
 
 /// What a clean strainer takes at most, Pa (common practice, no source).
-const STRAINER_PA: f64 = 3e3;
+pub(in crate::document) const STRAINER_PA: f64 = 3e3;
 /// Head of the stand-in circulator until the system's is known, m.
-const UNKNOWN_HEAD_M: f64 = 5.0;
+pub(in crate::document) const UNKNOWN_HEAD_M: f64 = 5.0;
 
 /// Where the mains are joined to the plant.
 pub(super) struct Plant {

@@ -1,0 +1,37 @@
+//! A new sheet.
+
+use crate::document::{Acceptance, DesignBasis, Duty, Limits, Project, Scenario};
+use crate::engine::fluid::Fluid;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Usual temperatures of heating with a condensing boiler or a heat pump, °C (common practice, no source).
+const SUPPLY_C: f64 = 55.0;
+const RETURN_C: f64 = 45.0;
+const ROOM_C: f64 = 20.0;
+
+impl Project {
+    /// An empty sheet: water, usual temperatures for heating, one scenario of all zones open.
+    #[must_use]
+    pub fn blank() -> Self {
+        let open = Scenario { name: "All zones open".to_owned(), hours_per_year: 0.0, shut: BTreeSet::new() };
+        Self {
+            title: "New system".to_owned(),
+            notes: String::new(),
+            design: DesignBasis {
+                duty: Duty::Heating,
+                supply_c: SUPPLY_C,
+                return_c: RETURN_C,
+                room_c: ROOM_C,
+                outdoor_c: None,
+            },
+            outdoor_now_c: None,
+            fluid: Fluid::water(),
+            acceptance: Acceptance::default(),
+            limits: Limits::default(),
+            components: BTreeMap::new(),
+            pipes: BTreeMap::new(),
+            zones: BTreeMap::new(),
+            scenarios: vec![open],
+        }
+    }
+}
