@@ -1,8 +1,11 @@
 //! How much of the grid a drawing takes.
 
-use super::super::view::View;
+use super::super::view::{View, Work};
 use super::cards;
-use egui::{Pos2, Rect, pos2, vec2};
+use egui::{Pos2, Rect, Vec2, pos2, vec2};
+
+/// What is shown of an empty sheet, grid steps.
+const LEAST: Vec2 = vec2(44.0, 26.0);
 
 /// The stretch of the grid that everything takes, cards included.
 pub(super) fn extent(view: &View<'_>) -> Rect {
@@ -21,5 +24,10 @@ pub(super) fn extent(view: &View<'_>) -> Rect {
             extent = extent.union(rect);
         }
     }
-    if extent.is_finite() { extent } else { Rect::from_center_size(Pos2::ZERO, vec2(20.0, 12.0)) }
+    if !extent.is_finite() {
+        return Rect::from_center_size(Pos2::ZERO, LEAST);
+    }
+    // While little is drawn there is room for more.
+    let more = if view.work == Work::Draw { (LEAST - extent.size()).max(Vec2::ZERO) } else { Vec2::ZERO };
+    extent.expand2(0.5 * more)
 }

@@ -7,7 +7,7 @@ use super::Window;
 use egui::{Panel, Ui};
 
 /// Width of the shelf, and least and greatest width of the inspector, points.
-const SHELF: f32 = 152.0;
+const SHELF: f32 = 184.0;
 const INSPECTOR: std::ops::RangeInclusive<f32> = 330.0..=420.0;
 
 impl Window {

@@ -16,7 +16,7 @@ const ROW: f32 = 29.0;
 /// Height that shows so many zones without scrolling.
 #[must_use]
 pub(super) fn height(zones: usize) -> f32 {
-    ROW * (zones as f32 + 1.0) + 44.0
+    ROW * (zones as f32 + 1.0) + 52.0
 }
 
 /// Columns of the table: right edges of figures, left edges of words. What a narrow pane has no room for is left out; the
@@ -98,6 +98,11 @@ fn width(ui: &Ui, texts: impl Iterator<Item = String>) -> f32 {
 /// Shows the zones.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     scenario_row(ui, view, intents);
+    if view.project.zones.is_empty() {
+        let words = RichText::new("No zone yet: each emitter on the sheet brings one.").color(view.palette.quiet);
+        ui.label(words);
+        return;
+    }
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         let results = || view.results.zones.values();

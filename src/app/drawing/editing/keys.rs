@@ -75,7 +75,7 @@ pub(super) fn read(ui: &Ui, view: &View<'_>, editing: &mut Editing, middle: [f64
         let on = !editing.snap.on;
         editing.set_snap(on);
     }
-    if pressed(Modifiers::NONE, Key::Escape) && !selection.is_empty() {
+    if !editing.is_busy() && !selection.is_empty() && pressed(Modifiers::NONE, Key::Escape) {
         intents.push(Intent::Select(Selection::default()));
     }
     nudge(ui, view, editing, intents);

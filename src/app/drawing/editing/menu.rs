@@ -55,7 +55,8 @@ pub(super) fn show(
 }
 
 fn item(ui: &mut Ui, word: &str, keys: &str, enabled: bool) -> bool {
-    let clicked = ui.add_enabled(enabled, Button::new(word).shortcut_text(keys)).clicked();
+    let button = if keys.is_empty() { Button::new(word) } else { Button::new(word).shortcut_text(keys) };
+    let clicked = ui.add_enabled(enabled, button).clicked();
     if clicked {
         ui.close();
     }
