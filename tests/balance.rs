@@ -166,7 +166,8 @@ fn shared_valves_take_what_all_behind_them_can_spare() {
 fn a_zone_without_a_balancing_valve_is_told() {
     let mut project = sample("fernhollow-library.ron");
     let valve = project.component_named("Children's balancing valve").unwrap();
-    project.components.get_mut(&valve).unwrap().kind = ComponentKind::Strainer { kv: 1000.0 };
+    project.components.get_mut(&valve).unwrap().kind =
+        ComponentKind::Strainer { kv: 1000.0, fouled_kv: 1000.0, fouling: 0.0 };
     let found = balance(&project).unwrap();
     let [(zone, pressure)] = found.unbalanced.as_slice() else { panic!("{found:?}") };
     assert_eq!(project.zones[zone].name, "Children's floor");

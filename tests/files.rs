@@ -8,7 +8,7 @@ mod random;
 #[path = "files/values.rs"]
 mod values;
 
-use headwise::document::{ComponentId, ComponentKind, Port, Turn, ZoneId};
+use headwise::document::{ComponentId, ComponentKind, Port, ThreeWayAction, Turn, ZoneId};
 use headwise::engine::fluid::FluidKind;
 use headwise::engine::links::Characteristic;
 use headwise::engine::links::emitter::{CoilArrangement, EmitterLaw};
@@ -51,7 +51,7 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!(project.notes, "Children's floor: \"quiet hours\".\nSecond line.");
     assert_eq!(project.fluid.kind(), FluidKind::PropyleneGlycol);
     assert_eq!(project.fluid.glycol_mass_fraction(), 0.30);
-    assert_eq!(project.components.len(), 23);
+    assert_eq!(project.components.len(), 29);
     let kind = |name: &str| project.components[&project.component_named(name).unwrap()].kind.clone();
     let ComponentKind::Source(source) = kind("Chiller") else { panic!() };
     assert_eq!((source.loss, source.rated_flow), (12_500.0, 1.985 / 3600.0));
@@ -86,6 +86,13 @@ fn what_was_written_by_hand_is_understood() {
     assert_eq!((project.limits.friction, project.limits.velocity), ([80.0, 250.0], [0.3, 1.0]));
     assert_eq!((project.limits.authority, project.limits.boiling_margin), (0.4, 20_000.0));
     assert_eq!(kind("Separator"), ComponentKind::Separator { bore: 0.108 });
+    assert_eq!(kind("Strainer"), ComponentKind::Strainer { kv: 12.0, fouled_kv: 12.0, fouling: 0.0 });
+    assert_eq!(kind("Dirty strainer"), ComponentKind::Strainer { kv: 12.0, fouled_kv: 7.0, fouling: 0.4 });
+    assert_eq!((kind("Gauge"), kind("Thermometer")), (ComponentKind::PressureGauge, ComponentKind::Thermometer));
+    assert_eq!(kind("Flow meter"), ComponentKind::FlowMeter { kv: 20.0 });
+    let ComponentKind::ThreeWayValve(mixing) = kind("Mixing valve") else { panic!() };
+    assert_eq!((mixing.action, mixing.kvs, mixing.bypass_kvs), (ThreeWayAction::Mixing, 6.3, 4.0));
+    assert_eq!((mixing.bypass_characteristic, mixing.position), (Characteristic::Linear, 0.35));
     assert_eq!(kind("DPV"), ComponentKind::BypassValve { set_pressure: 22_000.0, band: 12_000.0, kv: 5.0 });
     assert_eq!(project.components[&ComponentId(4)].turn, Turn::Right);
     let pipes: Vec<_> = project.pipes.values().collect();

@@ -150,6 +150,12 @@ fn position(project: &Project, option: &str, text: &str, units: &Units) -> Resul
     if !(0.0..=1.0).contains(&position) {
         return Err(value("a position lies between 0 (shut) and 100 %"));
     }
+    let three_way = project
+        .component_named(name.trim())
+        .filter(|id| project.components.get(id).is_some_and(|c| matches!(c.kind, ComponentKind::ThreeWayValve(_))));
+    if let Some(valve) = three_way {
+        return Ok((valve, position));
+    }
     let valve = valve(project, option, name)?;
     match project.components.get(&valve).map(|component| &component.kind) {
         Some(ComponentKind::ControlValve { .. }) => Ok((valve, position)),

@@ -3,8 +3,8 @@
 use super::design::{is_outdoor_temperature, is_room_temperature};
 use super::edit::{Fragment, PipeEnd, PipeFigures};
 use super::{
-    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, Limits, PipeId, Project, PumpUnit, Scenario, Turn,
-    Zone, ZoneId,
+    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, Limits, PipeId, Project, PumpUnit, Scenario,
+    ThreeWayValve, Turn, Zone, ZoneId,
 };
 use crate::engine::fluid::Fluid;
 use crate::engine::pump::{ReferenceFlow, Regulation, RegulationError};
@@ -30,7 +30,7 @@ pub enum Command {
     SetRunning(ComponentId, bool),
     /// Opens or shuts a valve.
     SetOpen(ComponentId, bool),
-    /// Moves a control valve to a position between 0 and 1.
+    /// Moves a control valve or a three-way valve to a position between 0 and 1.
     SetPosition(ComponentId, f64),
     /// Sets the room temperature that a thermostatic valve is set to, °C.
     SetRoomTemperature(ComponentId, f64),
@@ -258,7 +258,10 @@ impl Project {
 
     fn set_position(&mut self, id: ComponentId, wanted: f64) -> Result<Changed, CommandError> {
         match self.components.get_mut(&id).map(|c| &mut c.kind) {
-            Some(ComponentKind::ControlValve { position, .. }) if wanted.is_finite() => {
+            Some(
+                ComponentKind::ControlValve { position, .. }
+                | ComponentKind::ThreeWayValve(ThreeWayValve { position, .. }),
+            ) if wanted.is_finite() => {
                 let before = std::mem::replace(position, wanted.clamp(0.0, 1.0));
                 Ok(Changed { laws: before != *position, ..Changed::default() })
             }

@@ -1,6 +1,6 @@
 //! Components: the symbols on the drawing and the figures behind them.
 
-use super::{Port, PumpUnit};
+use super::{Port, PumpUnit, ThreeWayAction, ThreeWayValve};
 use crate::engine::links::Characteristic;
 use crate::engine::links::emitter::EmitterLaw;
 
@@ -125,6 +125,10 @@ pub enum ComponentKind {
     Strainer {
         /// Kv when clean, m³/h.
         kv: f64,
+        /// Kv when it is due for cleaning, m³/h; that when clean where nothing is known.
+        fouled_kv: f64,
+        /// How far it has fouled between the two, from 0 to 1.
+        fouling: f64,
     },
     /// Hydraulic separator: a short, wide passage between flow and return that lets the circuits on its two sides choose their
     /// flows freely. Its inlet and outlet are the primary circuit's.
@@ -143,6 +147,17 @@ pub enum ComponentKind {
     ExpansionVessel {
         /// Pressure at its connection while the system runs, Pa above the air around; `None` if it is not known.
         pressure: Option<f64>,
+    },
+    /// Valve that mixes two streams or divides one, in a share that a controller moves.
+    ThreeWayValve(ThreeWayValve),
+    /// Pressure gauge on a pipe or tee: no water flows to it.
+    PressureGauge,
+    /// Thermometer in the water at a pipe or tee: no water flows to it.
+    Thermometer,
+    /// Flow meter.
+    FlowMeter {
+        /// Kv, m³/h.
+        kv: f64,
     },
 }
 
@@ -172,6 +187,20 @@ pub struct Emitter {
     pub air_outlet_c: Option<f64>,
 }
 
+impl ComponentKind {
+    /// Whether it hangs on a tee or a pipe by its one port, with no flow of its own: a vessel or a gauge.
+    #[must_use]
+    pub fn hangs(&self) -> bool {
+        matches!(self, Self::ExpansionVessel { .. }) || self.is_gauge()
+    }
+
+    /// Whether it hangs there only to be read.
+    #[must_use]
+    pub fn is_gauge(&self) -> bool {
+        matches!(self, Self::PressureGauge | Self::Thermometer)
+    }
+}
+
 impl Component {
     /// A component at the datum's height.
     #[must_use]
@@ -179,13 +208,24 @@ impl Component {
         Self { name: name.into(), at, turn, height: 0.0, kind }
     }
 
+    /// The ports between which a second way leads inside it, in the direction that is meant: the bypass of a three-way valve.
+    #[must_use]
+    pub fn bypass_ends(&self) -> Option<[Port; 2]> {
+        match &self.kind {
+            ComponentKind::ThreeWayValve(valve) => Some(valve.bypass_ends()),
+            _ => None,
+        }
+    }
+
     /// Where a port lies on the drawing; `None` if the component has no such port.
     #[must_use]
     pub fn port_at(&self, port: Port) -> Option<[f64; 2]> {
         let offset = match (&self.kind, port) {
             (ComponentKind::Junction, Port::Branch) => [0.0, 0.0],
-            (ComponentKind::ExpansionVessel { .. }, Port::Branch) => [0.0, 1.0],
-            (ComponentKind::Junction | ComponentKind::ExpansionVessel { .. }, _) => return None,
+            (kind, Port::Branch) if kind.hangs() => [0.0, 1.0],
+            (ComponentKind::Junction, _) => return None,
+            (kind, _) if kind.hangs() => return None,
+            (ComponentKind::ThreeWayValve(_), Port::Branch) => [0.0, 1.0],
             (ComponentKind::Separator { .. }, Port::Inlet) => [-1.0, -2.0],
             (ComponentKind::Separator { .. }, Port::Outlet) => [-1.0, 2.0],
             (ComponentKind::Separator { .. }, Port::SecondaryOutlet) => [1.0, -2.0],
@@ -201,8 +241,10 @@ impl Component {
     /// The ports a component has.
     #[must_use]
     pub fn ports(&self) -> &'static [Port] {
-        match self.kind {
-            ComponentKind::Junction | ComponentKind::ExpansionVessel { .. } => &[Port::Branch],
+        match &self.kind {
+            ComponentKind::Junction => &[Port::Branch],
+            kind if kind.hangs() => &[Port::Branch],
+            ComponentKind::ThreeWayValve(_) => &[Port::Inlet, Port::Outlet, Port::Branch],
             ComponentKind::Separator { .. } => {
                 &[Port::Inlet, Port::Outlet, Port::SecondaryOutlet, Port::SecondaryInlet]
             }
@@ -270,6 +312,13 @@ impl Component {
             ComponentKind::IsolationValve { .. } => "isolation valve",
             ComponentKind::ExpansionVessel { .. } => "expansion vessel",
             ComponentKind::Separator { .. } => "hydraulic separator",
+            ComponentKind::ThreeWayValve(valve) => match valve.action {
+                ThreeWayAction::Mixing => "three-way mixing valve",
+                ThreeWayAction::Diverting => "three-way diverting valve",
+            },
+            ComponentKind::PressureGauge => "pressure gauge",
+            ComponentKind::Thermometer => "thermometer",
+            ComponentKind::FlowMeter { .. } => "flow meter",
         }
     }
 }

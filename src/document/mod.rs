@@ -18,6 +18,7 @@ mod scenario;
 mod series;
 mod size;
 mod step_name;
+mod three_way;
 mod validity;
 mod zone;
 
@@ -38,6 +39,7 @@ pub use pipe::{PipeId, PipeRun, Port, PortRef};
 pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, within};
 pub use scenario::Scenario;
 pub use size::{SizeError, SizeOnSale};
+pub use three_way::{ThreeWayAction, ThreeWayValve};
 pub use validity::{Flaw, flaws};
 pub use zone::{Zone, ZoneId};
 

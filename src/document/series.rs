@@ -9,7 +9,9 @@ impl Project {
     #[must_use]
     pub fn thermostatic_zones(&self) -> BTreeMap<ComponentId, ZoneId> {
         let mut pipes: BTreeMap<PortRef, Vec<&PipeRun>> = BTreeMap::new();
-        for pipe in self.pipes.values() {
+        // Nothing flows to a gauge, so nothing branches off where one hangs.
+        let is_gauge = |end: PortRef| self.components.get(&end.component).is_some_and(|c| c.kind.is_gauge());
+        for pipe in self.pipes.values().filter(|pipe| !is_gauge(pipe.from) && !is_gauge(pipe.to)) {
             pipes.entry(pipe.from).or_default().push(pipe);
             pipes.entry(pipe.to).or_default().push(pipe);
         }
@@ -32,7 +34,9 @@ impl Project {
             let Component { kind, .. } = self.components.get(&entered.component)?;
             (at, by) = match (kind, entered.port) {
                 (ComponentKind::Emitter(_), _) => return self.zone_of(entered.component),
-                (ComponentKind::Source(_) | ComponentKind::Separator { .. }, _) => return None,
+                (ComponentKind::Source(_) | ComponentKind::Separator { .. } | ComponentKind::ThreeWayValve(_), _) => {
+                    return None;
+                }
                 (_, Port::Inlet) => (PortRef { port: Port::Outlet, ..entered }, None),
                 (_, Port::Outlet) => (PortRef { port: Port::Inlet, ..entered }, None),
                 // Where just two pipes meet nothing branches off.

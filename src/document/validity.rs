@@ -106,6 +106,20 @@ impl Found {
         }
     }
 
+    fn position(&mut self, position: f64) {
+        if !(0.0..=1.0).contains(&position) {
+            self.say("the position must lie between 0 and 100 %".to_owned());
+        }
+    }
+
+    fn characteristic(&mut self, characteristic: Characteristic) {
+        if let Characteristic::EqualPercentage { rangeability } = characteristic
+            && !(rangeability > 1.0 && rangeability.is_finite())
+        {
+            self.say(format!("the rangeability is {rangeability}: give more than 1, often 30 to 50"));
+        }
+    }
+
     /// Water that brings heat is warmer than the room and leaves colder than it came; water that takes it is the reverse.
     fn duty(&mut self, duty: Duty, supply_c: f64, return_c: Option<f64>, room_c: Option<f64>) {
         let (verb, side, turn) = match duty {
@@ -296,17 +310,30 @@ fn figures(component: &Component, found: &mut Found) {
         }
         ComponentKind::ZoneValve { kv, .. }
         | ComponentKind::BalancingValve { kv }
-        | ComponentKind::Strainer { kv }
+        | ComponentKind::FlowMeter { kv }
         | ComponentKind::IsolationValve { kv, .. } => found.above_zero("Kv", *kv),
         ComponentKind::ControlValve { kvs, characteristic, position, .. } => {
             found.above_zero("Kv", *kvs);
-            if !(0.0..=1.0).contains(position) {
-                found.say("the position must lie between 0 and 100 %".to_owned());
+            found.position(*position);
+            found.characteristic(*characteristic);
+        }
+        ComponentKind::ThreeWayValve(valve) => {
+            found.above_zero("Kv", valve.kvs);
+            found.above_zero("Kv of the bypass", valve.bypass_kvs);
+            found.position(valve.position);
+            found.characteristic(valve.characteristic);
+            found.characteristic(valve.bypass_characteristic);
+        }
+        ComponentKind::Strainer { kv, fouled_kv, fouling } => {
+            found.above_zero("Kv", *kv);
+            found.above_zero("Kv due for cleaning", *fouled_kv);
+            if fouled_kv > kv {
+                found.say(format!(
+                    "its Kv when due for cleaning, {fouled_kv}, is more than that when clean, {kv}: correct one"
+                ));
             }
-            if let Characteristic::EqualPercentage { rangeability } = characteristic
-                && !(*rangeability > 1.0 && rangeability.is_finite())
-            {
-                found.say(format!("the rangeability is {rangeability}: give more than 1, often 30 to 50"));
+            if !(0.0..=1.0).contains(fouling) {
+                found.say("the fouling must lie between 0 and 100 %".to_owned());
             }
         }
         ComponentKind::ThermostaticValve { kv, kvs, set_c, band_k } => {
@@ -336,6 +363,6 @@ fn figures(component: &Component, found: &mut Found) {
         }
         ComponentKind::Separator { bore } => found.above_zero("bore", *bore),
         ComponentKind::ExpansionVessel { pressure } => found.gauge_pressure("pressure", *pressure),
-        ComponentKind::Junction => {}
+        ComponentKind::Junction | ComponentKind::PressureGauge | ComponentKind::Thermometer => {}
     }
 }

@@ -6,7 +6,7 @@
 //! two loops that touch in one node only do not drive each other.
 
 use super::{Place, Problem, Severity};
-use crate::document::{Component, ComponentId, PipeRun, Port, PortRef, Project};
+use crate::document::{Component, ComponentId, ComponentKind, PipeRun, Port, PortRef, Project};
 use std::collections::BTreeMap;
 
 /// An edge of the drawing.
@@ -18,6 +18,8 @@ pub(super) struct Edge {
     pub to: usize,
     /// The component it stands for; `None` for a pipe.
     pub component: Option<ComponentId>,
+    /// Whether it is the bypass of a three-way valve.
+    pub is_bypass: bool,
 }
 
 /// A project with its graph.
@@ -55,14 +57,17 @@ impl<'a> Drawing<'a> {
         let nodes: BTreeMap<PortRef, usize> = ports.iter().copied().zip(number).collect();
         let node = |component, port| nodes.get(&PortRef { component, port }).copied();
         let mut edges: Vec<Edge> = Vec::new();
-        for id in project.components.keys() {
-            if let (Some(from), Some(to)) = (node(*id, Port::Inlet), node(*id, Port::Outlet)) {
-                edges.push(Edge { from, to, component: Some(*id) });
+        for (id, component) in &project.components {
+            let ways = [Some([Port::Inlet, Port::Outlet]), component.bypass_ends()];
+            for (ends, is_bypass) in ways.into_iter().zip([false, true]) {
+                if let Some([Some(from), Some(to)]) = ends.map(|ends| ends.map(|port| node(*id, port))) {
+                    edges.push(Edge { from, to, component: Some(*id), is_bypass });
+                }
             }
         }
         for pipe in project.pipes.values().filter(|pipe| !pipe.is_joint()) {
             if let (Some(&from), Some(&to)) = (nodes.get(&pipe.from), nodes.get(&pipe.to)) {
-                edges.push(Edge { from, to, component: None });
+                edges.push(Edge { from, to, component: None, is_bypass: false });
             }
         }
         let count = nodes.values().max().map_or(0, |greatest| greatest + 1);
@@ -113,13 +118,18 @@ impl<'a> Drawing<'a> {
 
     /// The group of each node when no water passes a valve that is shut.
     pub fn parts_with_shut_valves(&self) -> Vec<usize> {
-        let passes = |edge: &&Edge| !edge.component.is_some_and(|id| self.is_shut(id));
+        let passes = |edge: &&Edge| !self.is_way_shut(edge);
         united(self.parts.len(), self.edges.iter().filter(passes).map(|edge| (edge.from, edge.to)))
     }
 
-    /// Whether a component is a valve that is shut.
-    pub fn is_shut(&self, id: ComponentId) -> bool {
-        self.component(id).and_then(Component::is_open) == Some(false)
+    /// Whether an edge is a valve that is shut, or a way of a three-way valve that is.
+    pub fn is_way_shut(&self, edge: &Edge) -> bool {
+        match edge.component.and_then(|id| self.component(id)) {
+            Some(Component { kind: ComponentKind::ThreeWayValve(valve), .. }) => {
+                valve.ways().kv_m3_per_h(valve.position)[usize::from(edge.is_bypass)] <= 0.0
+            }
+            component => component.and_then(Component::is_open) == Some(false),
+        }
     }
 
     /// A component of the project.
@@ -231,7 +241,8 @@ mod tests {
     use super::*;
 
     fn of(pairs: &[(usize, usize)]) -> Vec<usize> {
-        let edges: Vec<Edge> = pairs.iter().map(|&(from, to)| Edge { from, to, component: None }).collect();
+        let edges: Vec<Edge> =
+            pairs.iter().map(|&(from, to)| Edge { from, to, component: None, is_bypass: false }).collect();
         let nodes = pairs.iter().map(|p| p.0.max(p.1) + 1).max().unwrap_or(0);
         blocks(nodes, &edges)
     }
@@ -290,7 +301,7 @@ mod tests {
         /// Two edges are in one block exactly if a chain of simple cycles joins them (the definition, by enumeration).
         #[test]
         fn blocks_are_what_cycles_join(pairs in proptest::collection::vec((0..6_usize, 0..6_usize), 1..10)) {
-            let edges: Vec<Edge> = pairs.iter().map(|&(from, to)| Edge { from, to, component: None }).collect();
+            let edges: Vec<Edge> = pairs.iter().map(|&(from, to)| Edge { from, to, component: None, is_bypass: false }).collect();
             let mut group: Vec<usize> = (0..edges.len()).collect();
             for first in 0..edges.len() {
                 cycles(&edges, first, &mut vec![first], edges[first].to, &mut group);

@@ -14,6 +14,10 @@ const SEPARATOR: [(Port, &str); 4] = [
     (Port::SecondaryInlet, "the secondary return"),
 ];
 
+/// Ports of a three-way valve in words.
+const THREE_WAY_VALVE: [(Port, &str); 3] =
+    [(Port::Inlet, "the inlet"), (Port::Outlet, "the outlet"), (Port::Branch, "the bypass")];
+
 /// The words with a capital letter.
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
@@ -37,21 +41,29 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
                 "The vessel is joined to nothing, so it holds no pressure: join it to the circuit with a pipe."
                     .to_owned()
             }
-            ComponentKind::ExpansionVessel { .. } => continue,
+            ComponentKind::PressureGauge | ComponentKind::Thermometer if joined(Port::Branch) == 0 => {
+                "It is joined to nothing, so it reads nothing: join it to a tee, or delete it.".to_owned()
+            }
+            ComponentKind::ExpansionVessel { .. } | ComponentKind::PressureGauge | ComponentKind::Thermometer => {
+                continue;
+            }
             ComponentKind::Junction => match joined(Port::Branch) {
                 0 => stub("No pipe meets this tee"),
                 1 => stub("Only 1 pipe meets this tee"),
                 _ => continue,
             },
-            ComponentKind::Separator { .. } => {
+            ComponentKind::Separator { .. } | ComponentKind::ThreeWayValve(_) => {
+                let is_valve = matches!(component.kind, ComponentKind::ThreeWayValve(_));
+                let (what, ports) =
+                    if is_valve { ("valve", THREE_WAY_VALVE.as_slice()) } else { ("separator", SEPARATOR.as_slice()) };
                 let open: Vec<&str> =
-                    SEPARATOR.iter().filter(|(port, _)| joined(*port) == 0).map(|(_, name)| *name).collect();
+                    ports.iter().filter(|(port, _)| joined(*port) == 0).map(|(_, name)| *name).collect();
                 if open.is_empty() {
                     continue;
                 }
                 let (verb, all) = if open.len() == 1 { ("is", "") } else { ("are", " each") };
                 format!(
-                    "{} of the separator {verb} joined to nothing: join{all} to its circuit, or delete the separator.",
+                    "{} of the {what} {verb} joined to nothing: join{all} to its circuit, or delete the {what}.",
                     capital(&listed(&open))
                 )
             }
@@ -62,7 +74,7 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
                 _ => continue,
             },
         };
-        let is_stub = component.kind == ComponentKind::Junction;
+        let is_stub = component.kind == ComponentKind::Junction || component.kind.is_gauge();
         let severity = if is_stub { Severity::Warning } else { Severity::Error };
         found.push(drawing.at(severity, *id, sentence));
     }

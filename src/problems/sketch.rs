@@ -98,7 +98,7 @@ impl Sketch {
     }
 
     pub fn strainer(&mut self, name: &str) {
-        self.add(name, ComponentKind::Strainer { kv: 5.0 });
+        self.add(name, ComponentKind::Strainer { kv: 5.0, fouled_kv: 5.0, fouling: 0.0 });
     }
 
     pub fn isolation_valve(&mut self, name: &str) {

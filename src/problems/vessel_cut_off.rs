@@ -2,7 +2,7 @@
 //! expands and has nowhere to go, so pressure rises until the safety valve opens or something bursts; water that cools draws
 //! air. The one rule that looks at the state of valves: this state itself is the hazard.
 
-use super::drawing::Drawing;
+use super::drawing::{Drawing, Edge};
 use super::{Problem, Severity, listed, one_of};
 use crate::document::{ComponentId, ComponentKind, Port};
 use std::collections::BTreeSet;
@@ -24,18 +24,21 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         if beyond.is_empty() || here.is_some_and(|here| beyond.contains(&here)) {
             continue;
         }
-        let ends = |id: ComponentId| [group(id, Port::Inlet), group(id, Port::Outlet)];
-        let parts_from = |id: &ComponentId, both: bool| {
-            let [a, b] = ends(*id);
+        let parts_from = |edge: &&Edge, both: bool| {
+            let [a, b] = [edge.from, edge.to].map(|node| groups.get(node).copied());
             let is_beyond = |end: Option<usize>| end.is_some_and(|end| beyond.contains(&end));
             (is_beyond(a) && (!both || b == here)) || (is_beyond(b) && (!both || a == here))
         };
-        let shut = || drawing.project.components.keys().copied().filter(|id| drawing.is_shut(*id));
+        let shut = |both: bool| {
+            let edges = drawing.edges.iter().filter(|edge| drawing.is_way_shut(edge) && parts_from(edge, both));
+            edges.filter_map(|edge| edge.component).collect::<Vec<ComponentId>>()
+        };
         // Best a valve that alone would join the two; with several in a row, those next to the vessel.
-        let mut valves: Vec<ComponentId> = shut().filter(|id| parts_from(id, true)).collect();
+        let mut valves = shut(true);
         if valves.is_empty() {
-            valves = shut().filter(|id| parts_from(id, false)).collect();
+            valves = shut(false);
         }
+        valves.dedup();
         let names = |ids: &[ComponentId]| ids.iter().map(|id| drawing.name(*id)).collect::<Vec<_>>();
         let sentence = format!(
             "Shut valves cut it off from {}: its water cannot expand, and pressure can open the safety valve or burst a \

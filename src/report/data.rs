@@ -12,7 +12,8 @@ use crate::engine::units::Units;
 use crate::problems::{Problem, Severity};
 use crate::study::{Study, Subject, findings};
 use parts::{
-    AcceptancePart, Design, FindingPart, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, SourcePart, ZonePart,
+    AcceptancePart, Design, FindingPart, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, ReadingPart, SourcePart,
+    ZonePart,
 };
 use serde::Serialize;
 
@@ -42,6 +43,7 @@ struct Report<'a> {
     all_zones: ZonePart<'a>,
     components: Vec<LinkPart<'a>>,
     pipes: Vec<PipePart<'a>>,
+    readings: Vec<ReadingPart<'a>>,
     findings: Vec<FindingPart<'a>>,
     problems: Vec<ProblemPart<'a>>,
 }
@@ -70,7 +72,11 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
     });
     let components = results.components.iter().map(|(id, result)| {
         let kind = project.components.get(id).map_or("", Component::kind_name);
-        LinkPart::new(name(*id), kind, result)
+        LinkPart::new(name(*id), kind, result, results.bypasses.get(id))
+    });
+    let readings = results.readings.iter().map(|(id, reading)| {
+        let kind = project.components.get(id).map_or("", Component::kind_name);
+        ReadingPart::new(name(*id), kind, *reading)
     });
     let pipes = results.pipes.iter().filter_map(|(id, result)| {
         let pipe = project.pipes.get(id)?;
@@ -111,6 +117,7 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
         all_zones: ZonePart::new("All zones", &Amounts::of_all(project, results), None),
         components: components.collect(),
         pipes: pipes.collect(),
+        readings: readings.collect(),
         findings: findings(project, results, &Units::si())
             .into_iter()
             .map(|finding| {

@@ -6,6 +6,7 @@
 mod amounts;
 mod columns;
 mod data;
+mod instruments;
 mod pipes;
 mod scenarios;
 mod sized;

@@ -38,6 +38,7 @@ pub fn table(project: &Project, study: &Study, units: &Units, problems: &[Proble
         text += "\nSources and separators\n";
         text += &columns::table("  ", &sources);
     }
+    text += &super::instruments::tables(project, results, units);
     text += &super::pipes::pipes(project, results, units);
     let to_look_at = findings(project, results, units);
     if !to_look_at.is_empty() {

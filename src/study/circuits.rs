@@ -47,7 +47,12 @@ impl Membership {
             let passes = !matches!(c.kind, ComponentKind::Separator { .. });
             passes.then_some((port(Port::Inlet), port(Port::Outlet)))
         });
-        for (from, to) in project.pipes.values().map(|pipe| (pipe.from, pipe.to)).chain(passages) {
+        let bypasses = project.components.iter().filter_map(|(id, c)| {
+            let [from, to] = c.bypass_ends()?.map(|port| PortRef { component: *id, port });
+            Some((from, to))
+        });
+        let pipes = project.pipes.values().map(|pipe| (pipe.from, pipe.to));
+        for (from, to) in pipes.chain(passages).chain(bypasses) {
             if let (Some(&from), Some(&to)) = (index.get(&from), index.get(&to)) {
                 let (from, to) = (root(&mut group, from), root(&mut group, to));
                 group[from.max(to)] = from.min(to);

@@ -2,7 +2,7 @@
 //! the ports they join: a port with one joint left passes on what reaches it, and so on inwards.
 
 use super::lower::{LinkOwner, Lowered};
-use crate::document::{PipeId, PipeRun, Port, PortRef, Project};
+use crate::document::{Component, PipeId, PipeRun, Port, PortRef, Project};
 use std::collections::BTreeMap;
 
 /// The port that stands for all that are one water inside a component.
@@ -32,6 +32,11 @@ pub(super) fn flows(
                 }
             }
             LinkOwner::Component(id) => pass(through(*id, Port::Inlet), through(*id, Port::Outlet), *flow),
+            LinkOwner::Bypass(id) => {
+                if let Some([from, to]) = project.components.get(id).and_then(Component::bypass_ends) {
+                    pass(through(*id, from), through(*id, to), *flow);
+                }
+            }
         }
     }
     for (pump, flow) in lowered.pumps.iter().zip(pump_flows) {

@@ -2,7 +2,7 @@
 
 use crate::document::{Component, ComponentKind, PipeRun, Project, PumpUnit, ZoneId};
 use crate::engine::fluid::FluidProperties;
-use crate::engine::links::{BypassValve, CheckValve, FixedLoss, FlowLimiter, LinkLaw, Pipe, Valve};
+use crate::engine::links::{BypassValve, CheckValve, FixedLoss, FlowLimiter, LinkLaw, Pipe, Valve, strainer_kv};
 
 /// Loss coefficient of a separator's vessel: entrance 0.5 and exit 1 (textbook values).
 const SEPARATOR_K: f64 = 1.5;
@@ -61,7 +61,9 @@ pub(super) fn of_component(
         }
         // Without a room that moves it.
         ComponentKind::ThermostaticValve { kv, .. } => valve(*kv, true),
-        ComponentKind::BalancingValve { kv } | ComponentKind::Strainer { kv } => valve(*kv, true),
+        ComponentKind::BalancingValve { kv } | ComponentKind::FlowMeter { kv } => valve(*kv, true),
+        ComponentKind::Strainer { kv, fouled_kv, fouling } => valve(strainer_kv(*kv, *fouled_kv, *fouling), true),
+        ComponentKind::ThreeWayValve(valve) => LinkLaw::Valve(valve.ways().controlled(valve.position, density)),
         ComponentKind::PressureIndependentValve { set_flow, least_drop, open } => {
             if *open {
                 LinkLaw::Limiter(FlowLimiter::new(*set_flow, *least_drop))
@@ -77,8 +79,21 @@ pub(super) fn of_component(
             let area = 0.25 * std::f64::consts::PI * bore * bore;
             LinkLaw::Fixed(FixedLoss::new(0.5 * SEPARATOR_K * density, area, 2.0))
         }
-        ComponentKind::Junction | ComponentKind::ExpansionVessel { .. } => return None,
+        ComponentKind::Junction
+        | ComponentKind::ExpansionVessel { .. }
+        | ComponentKind::PressureGauge
+        | ComponentKind::Thermometer => return None,
     })
+}
+
+/// The law of a component's second way, [`Component::bypass_ends`]; `None` for one that has none.
+pub(super) fn of_bypass(component: &Component, fluid: &FluidProperties) -> Option<LinkLaw> {
+    match &component.kind {
+        ComponentKind::ThreeWayValve(valve) => {
+            Some(LinkLaw::Valve(valve.ways().bypass(valve.position, fluid.density_kg_per_m3)))
+        }
+        _ => None,
+    }
 }
 
 /// A component that takes next to nothing: a valve so large that its loss is lost in the last digit.

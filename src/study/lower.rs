@@ -44,6 +44,9 @@ pub enum LinkOwner {
     Pipe(PipeId),
     /// A component, from inlet to outlet.
     Component(ComponentId),
+    /// The bypass of a three-way valve: from its branch to its outlet where it mixes, from its inlet to its branch where it
+    /// diverts.
+    Bypass(ComponentId),
 }
 
 /// A running pump of the network.
@@ -140,6 +143,7 @@ impl Lowered {
         let circuit = membership.components.get(&id).copied().unwrap_or(0);
         let node = |port| self.nodes.get(&PortRef { component: id, port }).copied();
         let (Some(from), Some(to)) = (node(Port::Inlet), node(Port::Outlet)) else { return Ok(()) };
+        let bypass = component.bypass_ends().map(|ends| (ends.map(node), laws::of_bypass(component, &self.fluid)));
         if let ComponentKind::Pump(unit) = &component.kind
             && unit.running
         {
@@ -155,6 +159,9 @@ impl Lowered {
         let water = Water { here: &self.fluid, design: &self.fluid };
         if let Some(law) = laws::of_component(project, self.zone_of.get(&id).copied(), component, &water) {
             self.push(Link { from, to, law }, LinkOwner::Component(id), circuit);
+        }
+        if let Some(([Some(from), Some(to)], Some(law))) = bypass {
+            self.push(Link { from, to, law }, LinkOwner::Bypass(id), circuit);
         }
         Ok(())
     }
@@ -178,6 +185,7 @@ impl Lowered {
                     let zone = self.zone_of.get(id).copied();
                     project.components.get(id).and_then(|c| laws::of_component(project, zone, c, &water))
                 }
+                LinkOwner::Bypass(id) => project.components.get(id).and_then(|c| laws::of_bypass(c, water.here)),
             };
             if let Some(law) = law {
                 link.law = law;

@@ -69,56 +69,75 @@ fn follow(study: &Study, start: usize, upstream: bool, path: &mut Path) {
         let Some((_, next, owner)) = here[node].iter().max_by(|a, b| a.0.total_cmp(&b.0)) else { return };
         match owner {
             LinkOwner::Pipe(id) => path.pipes.insert(*id),
-            LinkOwner::Component(id) => path.components.insert(*id),
+            LinkOwner::Component(id) | LinkOwner::Bypass(id) => path.components.insert(*id),
         };
         node = *next;
     }
 }
 
+/// Ports that water passes which goes through a component.
+const PASSED: [Port; 3] = [Port::Inlet, Port::Outlet, Port::Branch];
+
 fn nodes_of(study: &Study, project: &Project, path: &Path) -> BTreeSet<usize> {
     let lowered = study.lowered();
     let of_pipes = path.pipes.iter().filter_map(|id| project.pipes.get(id)).flat_map(|pipe| [pipe.from, pipe.to]);
-    let of_components =
-        path.components.iter().flat_map(|id| [Port::Inlet, Port::Outlet].map(|port| PortRef { component: *id, port }));
+    let of_components = path.components.iter().flat_map(|id| PASSED.map(|port| PortRef { component: *id, port }));
     of_pipes.chain(of_components).filter_map(|port| lowered.nodes.get(&port).copied()).collect()
 }
 
 /// For each node whether it lies on the supply side: joined to a source's outlet without passing a source, an emitter, a
-/// bypass valve or a separator.
+/// bypass valve, a separator, or the bypass of a three-way valve. What neither a source's outlet nor its inlet is joined to
+/// that way lies on the side from which such a bypass leads there.
 pub(super) fn supply_side(project: &Project, lowered: &Lowered) -> Vec<bool> {
-    let mut supply = vec![false; lowered.network.nodes];
-    for (id, component) in &project.components {
-        let outlet = PortRef { component: *id, port: Port::Outlet };
-        if let (ComponentKind::Source(_), Some(&node)) = (&component.kind, lowered.nodes.get(&outlet)) {
-            supply[node] = true;
+    let mut ends: Vec<(usize, usize)> = lowered.network.pumps.iter().map(|p| (p.suction, p.discharge)).collect();
+    let mut bypasses = Vec::new();
+    for (link, owner) in lowered.network.links.iter().zip(&lowered.owners) {
+        match owner {
+            LinkOwner::Bypass(_) => bypasses.push((link.from, link.to)),
+            LinkOwner::Component(id) if parts_supply_from_return(project, *id) => {}
+            LinkOwner::Component(_) | LinkOwner::Pipe(_) => ends.push((link.from, link.to)),
         }
     }
-    let passes = |owner: &LinkOwner| match owner {
-        LinkOwner::Pipe(_) => true,
-        LinkOwner::Component(id) => !project.components.get(id).is_some_and(|c| {
-            matches!(
-                c.kind,
-                ComponentKind::Source(_)
-                    | ComponentKind::Emitter(_)
-                    | ComponentKind::BypassValve { .. }
-                    | ComponentKind::Separator { .. }
-            )
-        }),
+    let of_sources = |port| {
+        let mut side = vec![false; lowered.network.nodes];
+        let sources = project.components.iter().filter(|(_, c)| matches!(c.kind, ComponentKind::Source(_)));
+        for node in sources.filter_map(|(id, _)| lowered.nodes.get(&PortRef { component: *id, port })) {
+            side[*node] = true;
+        }
+        side
     };
-    let links = lowered.network.links.iter().zip(&lowered.owners).filter(|(_, owner)| passes(owner));
-    let links = links.map(|(link, _)| (link.from, link.to));
-    let ends: Vec<(usize, usize)> =
-        links.chain(lowered.network.pumps.iter().map(|p| (p.suction, p.discharge))).collect();
+    let nowhere = vec![false; lowered.network.nodes];
+    let [mut supply, mut back] = [Port::Outlet, Port::Inlet].map(of_sources);
+    spread(&mut supply, &ends, &nowhere);
+    spread(&mut back, &ends, &supply);
+    ends.extend(bypasses);
+    spread(&mut supply, &ends, &back);
+    supply
+}
+
+fn parts_supply_from_return(project: &Project, id: ComponentId) -> bool {
+    project.components.get(&id).is_some_and(|component| {
+        matches!(
+            component.kind,
+            ComponentKind::Source(_)
+                | ComponentKind::Emitter(_)
+                | ComponentKind::BypassValve { .. }
+                | ComponentKind::Separator { .. }
+        )
+    })
+}
+
+/// Spreads a side along links to all nodes that are not the other's.
+fn spread(side: &mut [bool], ends: &[(usize, usize)], others: &[bool]) {
     let mut grew = true;
     while grew {
         grew = false;
-        for &(a, b) in &ends {
-            if supply[a] != supply[b] {
-                supply[a] = true;
-                supply[b] = true;
+        for &(a, b) in ends {
+            let new = if side[a] { b } else { a };
+            if side[a] != side[b] && !others[new] {
+                side[new] = true;
                 grew = true;
             }
         }
     }
-    supply
 }

@@ -3,6 +3,7 @@
 use super::circuits::Circuit;
 use super::joints;
 use super::lower::{LinkOwner, Lowered, in_fluid};
+use super::readings::{self, Reading};
 use super::settle::Settled;
 use super::temperatures::Exchange;
 use super::zones::ZoneResult;
@@ -32,6 +33,10 @@ pub struct Results {
     pub zones: BTreeMap<ZoneId, ZoneResult>,
     /// Components with an inlet and an outlet, except running pumps.
     pub components: BTreeMap<ComponentId, ComponentResult>,
+    /// Bypasses of three-way valves, in the direction that is meant.
+    pub bypasses: BTreeMap<ComponentId, ComponentResult>,
+    /// What instruments read.
+    pub readings: BTreeMap<ComponentId, Reading>,
     /// Sources through which water flows.
     pub sources: BTreeMap<ComponentId, SourceResult>,
     /// Pipe runs.
@@ -142,6 +147,8 @@ impl Results {
             pumps: BTreeMap::new(),
             zones: BTreeMap::new(),
             components: BTreeMap::new(),
+            bypasses: BTreeMap::new(),
+            readings: BTreeMap::new(),
             sources: BTreeMap::new(),
             pipes: BTreeMap::new(),
             points: Vec::new(),
@@ -164,6 +171,9 @@ impl Results {
                 LinkOwner::Component(id) => {
                     self.components.insert(*id, ComponentResult { flow, drop });
                 }
+                LinkOwner::Bypass(id) => {
+                    self.bypasses.insert(*id, ComponentResult { flow, drop });
+                }
                 LinkOwner::Pipe(id) => {
                     if let LinkLaw::Pipe(pipe) = &lowered.network.links[index].law {
                         let velocity = pipe.velocity(flow);
@@ -183,6 +193,7 @@ impl Results {
         self.take_sources(project, lowered, settled);
         self.temperatures.clone_from(&settled.nodes_c);
         self.temperatures_agree = settled.agree;
+        self.readings = readings::readings(project, lowered, outcome, self);
         for (id, zone) in &project.zones {
             let result = self.zone(project, lowered, *id, zone);
             self.zones.insert(*id, result);
@@ -274,6 +285,7 @@ impl Results {
         match owner {
             LinkOwner::Pipe(id) => self.pipes.get(id).map_or(0.0, |pipe| pipe.flow),
             LinkOwner::Component(id) => self.component_flow(*id),
+            LinkOwner::Bypass(id) => self.bypasses.get(id).map_or(0.0, |bypass| bypass.flow),
         }
     }
 

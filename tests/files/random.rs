@@ -65,7 +65,14 @@ fn kind() -> impl Strategy<Value = ComponentKind> {
             kv
         }),
         (number(), at_least_zero()).prop_map(|(kv, cracking)| ComponentKind::CheckValve { kv, cracking }),
-        number().prop_map(|kv| ComponentKind::Strainer { kv }),
+        (number(), share(), share()).prop_map(|(kv, part, fouling)| {
+            let fouled_kv = if part > 0.0 { kv * part } else { kv };
+            ComponentKind::Strainer { kv, fouled_kv, fouling }
+        }),
+        three_way().prop_map(ComponentKind::ThreeWayValve),
+        Just(ComponentKind::PressureGauge),
+        Just(ComponentKind::Thermometer),
+        number().prop_map(|kv| ComponentKind::FlowMeter { kv }),
         (number(), any::<bool>()).prop_map(|(kv, open)| ComponentKind::IsolationValve { kv, open }),
         option::of(-1e5..1e6_f64).prop_map(|pressure| ComponentKind::ExpansionVessel { pressure }),
         number().prop_map(|bore| ComponentKind::Separator { bore }),
@@ -78,6 +85,20 @@ fn characteristic() -> impl Strategy<Value = Characteristic> {
         (1.5..200.0_f64).prop_map(|rangeability| Characteristic::EqualPercentage { rangeability }),
         Just(Characteristic::QuickOpening),
     ]
+}
+
+fn three_way() -> impl Strategy<Value = ThreeWayValve> {
+    let action = prop_oneof![Just(ThreeWayAction::Mixing), Just(ThreeWayAction::Diverting)];
+    (action, above_zero(), characteristic(), above_zero(), characteristic(), share()).prop_map(
+        |(action, kvs, characteristic, bypass_kvs, bypass_characteristic, position)| ThreeWayValve {
+            action,
+            kvs,
+            characteristic,
+            bypass_kvs,
+            bypass_characteristic,
+            position,
+        },
+    )
 }
 
 fn emitter() -> impl Strategy<Value = Emitter> {

@@ -5,7 +5,7 @@
 use super::super::look::{self};
 use super::super::view::View;
 use super::camera::Camera;
-use crate::document::{Component, ComponentId, ComponentKind, Duty, Turn};
+use crate::document::{Component, ComponentId, ComponentKind, Duty, ThreeWayAction, ThreeWayValve, Turn};
 use crate::engine::links::emitter::EmitterLaw;
 use crate::engine::units::Quantity;
 use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
@@ -37,6 +37,12 @@ impl Pen<'_> {
 
     fn circle(&self, x: f64, y: f64, radius: f64, fill: Color32) {
         self.painter.circle(self.at(x, y), radius as f32 * self.camera.zoom, fill, self.stroke);
+    }
+
+    /// An upright letter, however the component stands.
+    fn letter(&self, x: f64, y: f64, letter: &str) {
+        let font = look::strong(0.85 * self.camera.zoom);
+        self.painter.text(self.at(x, y), Align2::CENTER_CENTER, letter, font, self.stroke.color);
     }
 
     /// Two triangles point to point.
@@ -183,14 +189,62 @@ fn symbol(pen: &Pen<'_>, view: &View<'_>, id: Option<ComponentId>) {
             pen.shape(&[[-0.5, -0.5], [0.45, 0.0], [-0.5, 0.5]], pen.fill);
             pen.line(&[[0.5, -0.5], [0.5, 0.5]]);
         }
-        ComponentKind::Strainer { .. } => {
+        ComponentKind::Strainer { fouling, .. } => strainer(pen, *fouling),
+        ComponentKind::ThreeWayValve(valve) => three_way(pen, valve),
+        ComponentKind::PressureGauge => gauge(pen, "P"),
+        ComponentKind::Thermometer => gauge(pen, "T"),
+        ComponentKind::FlowMeter { .. } => {
             pen.line(&[[-1.0, 0.0], [1.0, 0.0]]);
-            pen.line(&[[-0.1, 0.0], [0.35, 0.7], [0.75, 0.45], [0.45, 0.0]]);
+            pen.circle(0.0, 0.0, 0.7, pen.fill);
+            pen.letter(0.0, 0.0, "F");
         }
         ComponentKind::IsolationValve { .. } => pen.valve_body(shut_fill),
         ComponentKind::ExpansionVessel { .. } => vessel(pen),
         ComponentKind::Separator { .. } => separator(pen),
     }
+}
+
+/// A pocket below the run, hatched the more the more it has caught.
+fn strainer(pen: &Pen<'_>, fouling: f64) {
+    pen.line(&[[-1.0, 0.0], [1.0, 0.0]]);
+    pen.line(&[[-0.1, 0.0], [0.35, 0.7], [0.75, 0.45], [0.45, 0.0]]);
+    let hatches = (4.0 * fouling).ceil().clamp(0.0, 4.0) as u32;
+    for hatch in 0..hatches {
+        // Along the pocket, from its foot upwards.
+        let up = 0.15 + 0.2 * f64::from(hatch);
+        let at = |from: [f64; 2], to: [f64; 2]| [0, 1].map(|i: usize| from[i] + up * (to[i] - from[i]));
+        pen.line(&[at([0.35, 0.7], [-0.1, 0.0]), at([0.75, 0.45], [0.45, 0.0])]);
+    }
+}
+
+/// Three triangles point to point; a way that is shut is filled. A drive on a stem.
+fn three_way(pen: &Pen<'_>, valve: &ThreeWayValve) {
+    let [controlled, bypass] = valve.ways().kv_m3_per_h(valve.position);
+    let fill = |kv: f64| if kv > 0.0 { pen.fill } else { pen.stroke.color };
+    let ways = match valve.action {
+        ThreeWayAction::Mixing => [fill(controlled), pen.fill, fill(bypass)],
+        ThreeWayAction::Diverting => [pen.fill, fill(controlled), fill(bypass)],
+    };
+    let triangles = [
+        [[-0.75, -0.5], [0.0, 0.0], [-0.75, 0.5]],
+        [[0.75, -0.5], [0.0, 0.0], [0.75, 0.5]],
+        [[-0.5, 0.75], [0.0, 0.0], [0.5, 0.75]],
+    ];
+    pen.line(&[[-1.0, 0.0], [-0.75, 0.0]]);
+    pen.line(&[[0.75, 0.0], [1.0, 0.0]]);
+    pen.line(&[[0.0, 0.75], [0.0, 1.0]]);
+    for (triangle, fill) in triangles.iter().zip(ways) {
+        pen.shape(triangle, fill);
+    }
+    pen.line(&[[0.0, 0.0], [0.0, -0.6]]);
+    pen.circle(0.0, -0.85, 0.3, pen.fill);
+}
+
+/// A circle with a letter, on a stem.
+fn gauge(pen: &Pen<'_>, letter: &str) {
+    pen.line(&[[0.0, 0.7], [0.0, 1.0]]);
+    pen.circle(0.0, 0.0, 0.7, pen.fill);
+    pen.letter(0.0, 0.0, letter);
 }
 
 /// A rectangle with a heating coil for heat or a star for cold.

@@ -79,6 +79,13 @@ pub(super) fn facts(view: &View<'_>, id: crate::document::ComponentId, open: Opt
             if result.drop.is_finite() { units.format(Quantity::Pressure, result.drop) } else { "–".to_owned() };
         lines.push(format!("{}, takes {drop}", units.format(Quantity::Flow, result.flow)));
     }
+    if let (ComponentKind::ThreeWayValve(valve), Some(bypass)) = (&component.kind, view.results.bypasses.get(&id)) {
+        let position = units.format(Quantity::Share, valve.position);
+        lines.push(format!("{} by the bypass, position {position}", units.format(Quantity::Flow, bypass.flow)));
+    }
+    if let Some(reading) = view.results.readings.get(&id) {
+        lines.push(format!("reads {}", reading.text(units)));
+    }
     match open {
         Some(true) => lines.push("open: click to shut".to_owned()),
         Some(false) => lines.push("shut: click to open".to_owned()),

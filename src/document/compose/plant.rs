@@ -37,7 +37,12 @@ pub(super) fn draw(plan: &SystemPlan, flow: f64, density: f64, sheet: &mut Sheet
     let unit = plan.pump.clone().unwrap_or_else(|| stand_in(flow, UNKNOWN_HEAD_M, density));
     let pump = sheet.put("Circulator".to_owned(), [9.0, 0.0], Turn::Right, ComponentKind::Pump(Box::new(unit)));
     let kv = plan.strainer_kv.unwrap_or_else(|| standard_kv_at_least(kv_for(flow, STRAINER_PA, density)));
-    let strainer = sheet.put("Strainer".to_owned(), [9.0, y], Turn::Left, ComponentKind::Strainer { kv });
+    let strainer = sheet.put(
+        "Strainer".to_owned(),
+        [9.0, y],
+        Turn::Left,
+        ComponentKind::Strainer { kv, fouled_kv: kv, fouling: 0.0 },
+    );
     sheet.pipe("Common flow".to_owned(), port(source, Port::Outlet), branch(tee), plan.common, Vec::new());
     sheet.joint(branch(tee), branch(vessel), vec![[5.0, 4.0]]);
     sheet.joint(branch(tee), port(pump, Port::Inlet), vec![[2.0, 0.0]]);

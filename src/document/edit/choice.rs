@@ -1,6 +1,6 @@
 //! The kinds of component to choose from.
 
-use crate::document::ComponentKind;
+use crate::document::{ComponentKind, ThreeWayAction};
 use crate::engine::links::emitter::EmitterLaw;
 
 /// A kind of component to choose from, with usual figures.
@@ -42,11 +42,21 @@ pub enum ComponentChoice {
     ExpansionVessel,
     /// Hydraulic separator.
     Separator,
+    /// Three-way valve that mixes.
+    MixingValve,
+    /// Three-way valve that diverts.
+    DivertingValve,
+    /// Pressure gauge.
+    PressureGauge,
+    /// Thermometer.
+    Thermometer,
+    /// Flow meter.
+    FlowMeter,
 }
 
 impl ComponentChoice {
     /// All choices, as they are offered.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 23] = [
         Self::Source,
         Self::Pump,
         Self::ExpansionVessel,
@@ -61,10 +71,15 @@ impl ComponentChoice {
         Self::PressureIndependentValve,
         Self::BalancingValve,
         Self::BypassValve,
+        Self::MixingValve,
+        Self::DivertingValve,
         Self::CheckValve,
         Self::Strainer,
         Self::IsolationValve,
         Self::Junction,
+        Self::PressureGauge,
+        Self::Thermometer,
+        Self::FlowMeter,
     ];
 
     /// The choice that a component would have been.
@@ -91,6 +106,13 @@ impl ComponentChoice {
             ComponentKind::IsolationValve { .. } => Self::IsolationValve,
             ComponentKind::ExpansionVessel { .. } => Self::ExpansionVessel,
             ComponentKind::Separator { .. } => Self::Separator,
+            ComponentKind::ThreeWayValve(valve) => match valve.action {
+                ThreeWayAction::Mixing => Self::MixingValve,
+                ThreeWayAction::Diverting => Self::DivertingValve,
+            },
+            ComponentKind::PressureGauge => Self::PressureGauge,
+            ComponentKind::Thermometer => Self::Thermometer,
+            ComponentKind::FlowMeter { .. } => Self::FlowMeter,
         }
     }
 
@@ -116,6 +138,11 @@ impl ComponentChoice {
             Self::IsolationValve => "Isolation valve",
             Self::ExpansionVessel => "Expansion vessel",
             Self::Separator => "Hydraulic separator",
+            Self::MixingValve => "Mixing valve",
+            Self::DivertingValve => "Diverting valve",
+            Self::PressureGauge => "Pressure gauge",
+            Self::Thermometer => "Thermometer",
+            Self::FlowMeter => "Flow meter",
         }
     }
 }

@@ -21,12 +21,16 @@ fn heals(kind: &ComponentKind) -> bool {
         | ComponentKind::PressureIndependentValve { .. }
         | ComponentKind::CheckValve { .. }
         | ComponentKind::Strainer { .. }
+        | ComponentKind::FlowMeter { .. }
         | ComponentKind::IsolationValve { .. } => true,
         ComponentKind::Source(_)
         | ComponentKind::Pump(_)
         | ComponentKind::Emitter(_)
         | ComponentKind::BypassValve { .. }
         | ComponentKind::Separator { .. }
+        | ComponentKind::ThreeWayValve(_)
+        | ComponentKind::PressureGauge
+        | ComponentKind::Thermometer
         | ComponentKind::ExpansionVessel { .. } => false,
     }
 }

@@ -6,7 +6,9 @@ use crate::document::compose::usual::{
     BAND_K, LEAST_DROP_PA, RANGEABILITY, STRAINER_PA, THERMOSTATIC_OPEN, THERMOSTATIC_PA, UNBALANCED_PA,
     UNKNOWN_HEAD_M, ZONE_VALVE_PA,
 };
-use crate::document::{ComponentId, ComponentKind, Emitter, Project, Source, Zone, stand_in};
+use crate::document::{
+    ComponentId, ComponentKind, Emitter, Project, Source, ThreeWayAction, ThreeWayValve, Zone, stand_in,
+};
 use crate::engine::links::emitter::{CoilArrangement, EmitterLaw};
 use crate::engine::links::{Characteristic, kv_for, standard_kv_at_least};
 
@@ -34,6 +36,10 @@ const ISOLATION_PA: f64 = 500.0;
 const BYPASS_PA: f64 = 2e4;
 const BYPASS_BAND_PA: f64 = 5e3;
 const BYPASS_SHARE: f64 = 0.3;
+/// What a three-way valve takes and what a flow meter takes, Pa, and the share of its Kv that a strainer has when it is due.
+const THREE_WAY_PA: f64 = 1e4;
+const FLOW_METER_PA: f64 = 2e3;
+const FOULED: f64 = 0.7;
 /// Velocity in a separator's vessel, m/s.
 const SEPARATOR_M_PER_S: f64 = 0.1;
 
@@ -118,7 +124,15 @@ impl ComponentChoice {
             Self::CheckValve => {
                 ComponentKind::CheckValve { kv: flows.system_kv(CHECK_VALVE_PA), cracking: CRACKING_PA }
             }
-            Self::Strainer => ComponentKind::Strainer { kv: flows.system_kv(STRAINER_PA) },
+            Self::Strainer => {
+                let kv = flows.system_kv(STRAINER_PA);
+                ComponentKind::Strainer { kv, fouled_kv: FOULED * kv, fouling: 0.0 }
+            }
+            Self::MixingValve => three_way(ThreeWayAction::Mixing, flows.system_kv(THREE_WAY_PA)),
+            Self::DivertingValve => three_way(ThreeWayAction::Diverting, flows.system_kv(THREE_WAY_PA)),
+            Self::PressureGauge => ComponentKind::PressureGauge,
+            Self::Thermometer => ComponentKind::Thermometer,
+            Self::FlowMeter => ComponentKind::FlowMeter { kv: flows.system_kv(FLOW_METER_PA) },
             Self::IsolationValve => ComponentKind::IsolationValve { kv: flows.system_kv(ISOLATION_PA), open: true },
             Self::ExpansionVessel => ComponentKind::ExpansionVessel { pressure: None },
             Self::Separator => {
@@ -127,6 +141,18 @@ impl ComponentChoice {
             }
         }
     }
+}
+
+/// A three-way valve with ways of equal size, three quarters open.
+fn three_way(action: ThreeWayAction, kvs: f64) -> ComponentKind {
+    ComponentKind::ThreeWayValve(ThreeWayValve {
+        action,
+        kvs,
+        characteristic: Characteristic::EqualPercentage { rangeability: RANGEABILITY },
+        bypass_kvs: kvs,
+        bypass_characteristic: Characteristic::Linear,
+        position: 0.75,
+    })
 }
 
 /// An emitter that takes its loss at its zone's design flow.

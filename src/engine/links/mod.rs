@@ -12,7 +12,9 @@ mod friction;
 mod one_way;
 mod pipe;
 mod standard_kv;
+mod strainer;
 mod thermostatic;
+mod three_way;
 mod valve;
 
 pub use bypass::BypassValve;
@@ -22,7 +24,9 @@ pub use friction::{Friction, LAMINAR_END, TURBULENT_START, colebrook, darcy_fact
 pub use one_way::{CheckValve, FlowLimiter};
 pub use pipe::Pipe;
 pub use standard_kv::standard_kv_at_least;
+pub use strainer::strainer_kv;
 pub use thermostatic::{Thermostat, ThermostatFlaw, ThermostaticValve};
+pub use three_way::ThreeWay;
 pub use valve::{Characteristic, Valve, kv_for, kv_pressure_drop_pa};
 
 /// Pressure drop and its derivative by flow.

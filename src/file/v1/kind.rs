@@ -80,6 +80,10 @@ pub(super) enum Kind {
     },
     Strainer {
         kv_m3_per_h: Plain,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        fouled_kv_m3_per_h: Option<Plain>,
+        #[serde(default, skip_serializing_if = "Percents::is_zero")]
+        fouling_percent: Percents,
     },
     Separator {
         bore_mm: Millimetres,
@@ -93,6 +97,27 @@ pub(super) enum Kind {
     ExpansionVesselAt {
         pressure_kpa: KiloPascals,
     },
+    ThreeWayValve {
+        action: Action,
+        kvs_m3_per_h: Plain,
+        characteristic: Characteristic,
+        bypass_kvs_m3_per_h: Plain,
+        bypass_characteristic: Characteristic,
+        position_percent: Percents,
+    },
+    PressureGauge,
+    Thermometer,
+    FlowMeter {
+        kv_m3_per_h: Plain,
+    },
+}
+
+/// What a three-way valve does with its streams.
+#[derive(Clone, Copy, Debug, Deserialize, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub(super) enum Action {
+    Mixing,
+    Diverting,
 }
 
 /// A pump runs unless the file says otherwise.
@@ -166,7 +191,25 @@ impl Kind {
                 Self::CheckValve { kv_m3_per_h: Plain::new(kv), cracking_kpa: KiloPascals::new(cracking) }
             }
             ComponentKind::Separator { bore } => Self::Separator { bore_mm: Millimetres::new(bore) },
-            ComponentKind::Strainer { kv } => Self::Strainer { kv_m3_per_h: Plain::new(kv) },
+            ComponentKind::Strainer { kv, fouled_kv, fouling } => Self::Strainer {
+                kv_m3_per_h: Plain::new(kv),
+                fouled_kv_m3_per_h: (fouled_kv.to_bits() != kv.to_bits()).then(|| Plain::new(fouled_kv)),
+                fouling_percent: Percents::new(fouling),
+            },
+            ComponentKind::ThreeWayValve(valve) => Self::ThreeWayValve {
+                action: match valve.action {
+                    live::ThreeWayAction::Mixing => Action::Mixing,
+                    live::ThreeWayAction::Diverting => Action::Diverting,
+                },
+                kvs_m3_per_h: Plain::new(valve.kvs),
+                characteristic: Characteristic::of(valve.characteristic),
+                bypass_kvs_m3_per_h: Plain::new(valve.bypass_kvs),
+                bypass_characteristic: Characteristic::of(valve.bypass_characteristic),
+                position_percent: Percents::new(valve.position),
+            },
+            ComponentKind::PressureGauge => Self::PressureGauge,
+            ComponentKind::Thermometer => Self::Thermometer,
+            ComponentKind::FlowMeter { kv } => Self::FlowMeter { kv_m3_per_h: Plain::new(kv) },
             ComponentKind::IsolationValve { kv, open } => Self::IsolationValve { kv_m3_per_h: Plain::new(kv), open },
         }
     }
@@ -244,7 +287,32 @@ impl Kind {
                 ComponentKind::CheckValve { kv: kv_m3_per_h.si, cracking: cracking_kpa.si }
             }
             Self::Separator { bore_mm } => ComponentKind::Separator { bore: bore_mm.si },
-            Self::Strainer { kv_m3_per_h } => ComponentKind::Strainer { kv: kv_m3_per_h.si },
+            Self::Strainer { kv_m3_per_h, fouled_kv_m3_per_h, fouling_percent } => ComponentKind::Strainer {
+                kv: kv_m3_per_h.si,
+                fouled_kv: fouled_kv_m3_per_h.unwrap_or(kv_m3_per_h).si,
+                fouling: fouling_percent.si,
+            },
+            Self::ThreeWayValve {
+                action,
+                kvs_m3_per_h,
+                characteristic,
+                bypass_kvs_m3_per_h,
+                bypass_characteristic,
+                position_percent,
+            } => ComponentKind::ThreeWayValve(live::ThreeWayValve {
+                action: match action {
+                    Action::Mixing => live::ThreeWayAction::Mixing,
+                    Action::Diverting => live::ThreeWayAction::Diverting,
+                },
+                kvs: kvs_m3_per_h.si,
+                characteristic: characteristic.live(),
+                bypass_kvs: bypass_kvs_m3_per_h.si,
+                bypass_characteristic: bypass_characteristic.live(),
+                position: position_percent.si,
+            }),
+            Self::PressureGauge => ComponentKind::PressureGauge,
+            Self::Thermometer => ComponentKind::Thermometer,
+            Self::FlowMeter { kv_m3_per_h } => ComponentKind::FlowMeter { kv: kv_m3_per_h.si },
             Self::IsolationValve { kv_m3_per_h, open } => ComponentKind::IsolationValve { kv: kv_m3_per_h.si, open },
             Self::ExpansionVessel => ComponentKind::ExpansionVessel { pressure: None },
             Self::ExpansionVesselAt { pressure_kpa } => {

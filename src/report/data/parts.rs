@@ -4,7 +4,7 @@ use crate::document::{Acceptance, Fitting, PipeRun, PumpUnit};
 use crate::engine::fluid::{Fluid, FluidProperties};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::report::amounts::Amounts;
-use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, SourceResult, ZoneState};
+use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, Reading, SourceResult, ZoneState};
 use serde::Serialize;
 
 /// Temperatures and duty of the design.
@@ -121,6 +121,25 @@ pub(super) struct LinkPart<'a> {
     kind: &'static str,
     flow_m3_per_h: f64,
     drop_kpa: f64,
+    /// Of a three-way valve, whose other flow is that of its controlled way.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bypass_flow_m3_per_h: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bypass_drop_kpa: Option<f64>,
+}
+
+/// What an instrument reads; one of the three.
+#[derive(Serialize)]
+pub(super) struct ReadingPart<'a> {
+    name: &'a str,
+    kind: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    flow_m3_per_h: Option<f64>,
+    /// Above the pressure at the expansion vessel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pressure_kpa: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    temperature_c: Option<f64>,
 }
 
 /// A pipe run.
@@ -312,8 +331,26 @@ impl<'a> SourcePart<'a> {
 }
 
 impl<'a> LinkPart<'a> {
-    pub fn new(name: &'a str, kind: &'static str, result: &ComponentResult) -> Self {
-        Self { name, kind, flow_m3_per_h: m3_per_h(result.flow), drop_kpa: kilo(result.drop) }
+    pub fn new(name: &'a str, kind: &'static str, result: &ComponentResult, bypass: Option<&ComponentResult>) -> Self {
+        Self {
+            name,
+            kind,
+            flow_m3_per_h: m3_per_h(result.flow),
+            drop_kpa: kilo(result.drop),
+            bypass_flow_m3_per_h: bypass.map(|bypass| m3_per_h(bypass.flow)),
+            bypass_drop_kpa: bypass.map(|bypass| kilo(bypass.drop)),
+        }
+    }
+}
+
+impl<'a> ReadingPart<'a> {
+    pub fn new(name: &'a str, kind: &'static str, reading: Reading) -> Self {
+        let none = Self { name, kind, flow_m3_per_h: None, pressure_kpa: None, temperature_c: None };
+        match reading {
+            Reading::Flow(flow) => Self { flow_m3_per_h: Some(m3_per_h(flow)), ..none },
+            Reading::Pressure(pressure) => Self { pressure_kpa: Some(kilo(pressure)), ..none },
+            Reading::Temperature(celsius) => Self { temperature_c: Some(celsius), ..none },
+        }
     }
 }
 

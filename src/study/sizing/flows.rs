@@ -3,7 +3,7 @@
 //! The zones' emitters are known. At a node where all links but one are known, Σq = 0 tells the last; so flows are found from
 //! the ends of the tree inwards. A ring of unknown links cannot be peeled: there the drawing is not tree-like. Bypass valves
 //! count as shut, because they are set to open at part load only; so do stopped circulators and valves that are shut, but for
-//! those of the zones, which are taken as open.
+//! those of the zones, which are taken as open. Three-way valves stand fully open to their controlled way.
 
 use super::error::SizingError;
 use crate::document::{Command, ComponentKind, Project, ZoneId};
@@ -48,6 +48,11 @@ pub fn design_flows(project: &Project) -> Result<DesignFlows, SizingError> {
     let mut project = project.clone();
     // It cannot fail; a valve that cannot be shut is open.
     let _ = project.apply(&Command::OpenAllZones);
+    let three_way = |kind: &ComponentKind| matches!(kind, ComponentKind::ThreeWayValve(_));
+    let valves: Vec<_> = project.components.iter().filter(|(_, c)| three_way(&c.kind)).map(|(id, _)| *id).collect();
+    for valve in valves {
+        let _ = project.apply(&Command::SetPosition(valve, 1.0));
+    }
     let lowered = Lowered::new(&project)?;
     let [_] = lowered.network.pumps.as_slice() else { return Err(SizingError::Pumps(lowered.network.pumps.len())) };
     if project.zones.is_empty() {
@@ -57,10 +62,13 @@ pub fn design_flows(project: &Project) -> Result<DesignFlows, SizingError> {
     let mut known: Vec<Option<f64>> = vec![None; links + 1];
     let mut emitters = BTreeMap::new();
     for (index, (link, owner)) in lowered.network.links.iter().zip(&lowered.owners).enumerate() {
-        let LinkOwner::Component(id) = owner else { continue };
-        if let Some(zone) = project.zones.iter().find(|(_, zone)| zone.emitter == *id) {
-            emitters.insert(*zone.0, index);
-            known[index] = Some(project.design.flow(zone.1, &lowered.fluid));
+        let zone = match owner {
+            LinkOwner::Component(id) => project.zones.iter().find(|(_, zone)| zone.emitter == *id),
+            LinkOwner::Pipe(_) | LinkOwner::Bypass(_) => None,
+        };
+        if let Some((id, zone)) = zone {
+            emitters.insert(*id, index);
+            known[index] = Some(project.design.flow(zone, &lowered.fluid));
         } else if is_shut_at_design(&project, *owner, &link.law) {
             known[index] = Some(0.0);
         }
@@ -77,7 +85,11 @@ pub fn design_flows(project: &Project) -> Result<DesignFlows, SizingError> {
 }
 
 fn is_shut_at_design(project: &Project, owner: LinkOwner, law: &LinkLaw) -> bool {
-    let LinkOwner::Component(id) = owner else { return false };
+    let id = match owner {
+        LinkOwner::Component(id) => id,
+        LinkOwner::Bypass(_) => return law.range().is_shut(),
+        LinkOwner::Pipe(_) => return false,
+    };
     let kind = project.components.get(&id).map(|component| &component.kind);
     *law == LinkLaw::Shut || matches!(kind, Some(ComponentKind::Pump(_) | ComponentKind::BypassValve { .. }))
 }
@@ -134,7 +146,7 @@ pub(super) fn name(project: &Project, lowered: &Lowered, link: usize) -> String 
         Some(LinkOwner::Pipe(id)) => {
             project.pipes.get(id).map_or(String::new(), |pipe| format!("pipe {}", project.pipe_label(pipe)))
         }
-        Some(LinkOwner::Component(id)) => component(*id),
+        Some(LinkOwner::Component(id) | LinkOwner::Bypass(id)) => component(*id),
         None => lowered.pumps.first().map_or(String::new(), |pump| component(pump.id)),
     }
 }
