@@ -1,19 +1,93 @@
-//! The inspector.
+//! The inspector: the figures of what is selected on the drawing, to be seen and set; of the project where nothing is.
+//!
+//! - `form`, `number`, `text`, `picks`: rows of labels and fields, lists to pick from;
+//! - `project`, `fluid`, `scenarios`, `zone_list`: what is shown while nothing is selected;
+//! - `component` with `figures` (plain numbers by kind), `kv`, `valve`, `emitter`, `zone`, `branch`, `pump`, `catalogue`, `now`;
+//! - `pipe`, `sizes`, `pipes`: one pipe, its choice of sizes, several pipes; `several`: several components.
 
+mod branch;
+mod catalogue;
+mod component;
+mod emitter;
+mod figures;
+mod fluid;
+mod form;
+mod kv;
+mod now;
+mod number;
+mod paste;
+mod picks;
+mod pipe;
+mod pipes;
+mod project;
+mod pump;
+mod scenarios;
+mod several;
+mod sizes;
+#[cfg(test)]
+mod tests;
+mod text;
+mod valve;
+mod zone;
+mod zone_list;
+
+use super::look::STEP;
 use super::selection::Selection;
 use super::view::{Intent, View};
+use crate::document::Command;
+use crate::engine::pipes::PipeSeries;
+use egui::{self, Id, ScrollArea, Ui};
+use form::Form;
 
-/// What the inspector remembers.
+/// What the inspector remembers between passes: what is half typed and half chosen.
 #[derive(Debug, Default)]
-pub(super) struct InspectorState {}
+pub(super) struct InspectorState {
+    /// The text that is being typed.
+    draft: Option<text::Draft>,
+    /// The series whose sizes are offered where a pipe's bore tells none.
+    series: Option<&'static PipeSeries>,
+    /// Catalogue points to be read.
+    paste: Option<paste::Paste>,
+}
 
-/// Shows it.
+/// Shows the figures of what is selected.
 pub(super) fn show(
-    ui: &mut egui::Ui,
+    ui: &mut Ui,
     view: &View<'_>,
     selection: &Selection,
     state: &mut InspectorState,
     intents: &mut Vec<Intent>,
 ) {
-    let _ = (ui, view, selection, state, intents);
+    ScrollArea::vertical().id_salt("inspector").auto_shrink([false, false]).show(ui, |ui| {
+        // Room for the bar that scrolls.
+        ui.set_max_width((ui.available_width() - 2.0 * STEP).max(200.0));
+        ui.spacing_mut().item_spacing.y = STEP;
+        let components = || selection.components.iter().copied().filter(|id| view.project.components.contains_key(id));
+        let pipes = || selection.pipes.iter().copied().filter(|id| view.project.pipes.contains_key(id));
+        let (mut one, mut run) = (components(), pipes());
+        let subject = Id::unique(("inspector", components().next(), pipes().next()));
+        let mut form = Form { ui, view, state, intents, subject };
+        match (one.next(), one.next(), run.next(), run.next()) {
+            (None, _, None, _) => project::show(&mut form),
+            (Some(id), None, None, _) => component::show(&mut form, id),
+            (None, _, Some(id), None) => pipe::show(&mut form, id),
+            (None, _, Some(_), Some(_)) => {
+                pipes::show(&mut form, &pipes().collect());
+                remove(&mut form, selection);
+            }
+            (Some(_), ..) => {
+                several::show(&mut form, &components().collect(), &pipes().collect());
+                remove(&mut form, selection);
+            }
+        }
+        ui.add_space(2.0 * STEP);
+    });
+}
+
+/// A button that deletes everything selected.
+fn remove(form: &mut Form<'_, '_>, selection: &Selection) {
+    form.ui.add_space(STEP);
+    if form.buttons("delete all", &[("Delete all", "Takes what is selected away (Del)")]).is_some() {
+        form.change(Command::RemoveParts(selection.components.clone(), selection.pipes.clone()));
+    }
 }

@@ -1,0 +1,132 @@
+//! One component: what it is, its name, what can be done with it, its figures, and what it does now.
+
+use super::super::look::{self, size};
+use super::super::view::Intent;
+use super::figures::{Figure, figures};
+use super::form::Form;
+use super::number::Number;
+use super::{emitter, kv, now, pump, valve, zone};
+use crate::document::{Command, Component, ComponentId, ComponentKind, Turn};
+use egui::RichText;
+use std::collections::BTreeSet;
+
+/// Shows it.
+pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId) {
+    let project = form.view.project;
+    let Some(component) = project.components.get(&id) else { return };
+    heading(form, &capital(component.kind_name()));
+    if let Some(name) = form.name("Name", "Unlike all other names of components.", &component.name, "") {
+        form.change(Command::Rename(id, name));
+    }
+    buttons(form, id, component);
+    form.ui.separator();
+    for figure in figures(&component.kind) {
+        number(form, id, &component.kind, figure);
+    }
+    match &component.kind {
+        ComponentKind::Pump(unit) => pump::show(form, id, unit),
+        ComponentKind::Emitter(of) => {
+            emitter::show(form, id, of);
+            zone::show(form, id);
+        }
+        ComponentKind::ControlValve { characteristic, .. } => valve::show(form, id, &component.kind, *characteristic),
+        ComponentKind::Junction => form.note("Up to four pipes meet here without a pressure drop of its own."),
+        ComponentKind::PressureGauge => form.note("It reads the pressure above the vessel's; no water flows to it."),
+        ComponentKind::Thermometer => form.note("It reads the temperature of the water; none flows to it."),
+        ComponentKind::ExpansionVessel { .. } => {
+            form.note("Here the pressure is known: the vessel holds it. Heads elsewhere are told from here.");
+        }
+        ComponentKind::Source(_)
+        | ComponentKind::ZoneValve { .. }
+        | ComponentKind::ThermostaticValve { .. }
+        | ComponentKind::BalancingValve { .. }
+        | ComponentKind::PressureIndependentValve { .. }
+        | ComponentKind::BypassValve { .. }
+        | ComponentKind::CheckValve { .. }
+        | ComponentKind::Strainer { .. }
+        | ComponentKind::IsolationValve { .. }
+        | ComponentKind::FlowMeter { .. }
+        | ComponentKind::ThreeWayValve(_)
+        | ComponentKind::Separator { .. } => {}
+    }
+    now::show(form, id, component);
+}
+
+/// A heading over everything.
+pub(super) fn heading(form: &mut Form<'_, '_>, words: &str) {
+    form.ui.label(RichText::new(words).font(look::strong(size::LEAD)));
+}
+
+/// A name as it begins a line.
+pub(super) fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// The turn a quarter further, clockwise.
+pub(super) fn turned(turn: Turn) -> Turn {
+    match turn {
+        Turn::Right => Turn::Down,
+        Turn::Down => Turn::Left,
+        Turn::Left => Turn::Up,
+        Turn::Up => Turn::Right,
+    }
+}
+
+fn buttons(form: &mut Form<'_, '_>, id: ComponentId, component: &Component) {
+    let stopped = match &component.kind {
+        ComponentKind::Pump(unit) => Some(!unit.running),
+        _ => None,
+    };
+    let mut words = vec![("Turn", "Turns it a quarter clockwise (R)")];
+    match (component.is_open(), stopped) {
+        (Some(true), _) => words.push(("Shut", "Shuts it; a click on the symbol does the same")),
+        (Some(false), _) => words.push(("Open", "Opens it; a click on the symbol does the same")),
+        (None, Some(true)) => words.push(("Start", "Lets it run")),
+        (None, Some(false)) => words.push(("Stop", "Stops it")),
+        (None, None) => {}
+    }
+    let in_hand = form.view.pump == Some(id);
+    if stopped.is_some() && !in_hand {
+        words.push(("Take in hand", "Shows its curves and settings"));
+    }
+    words.push(("Delete", "Takes it away; a pipe heals where it was (Del)"));
+    let Some(pressed) = form.buttons("buttons", &words).and_then(|index| words.get(index)) else { return };
+    match pressed.0 {
+        "Turn" => form.change(Command::SetTurn(id, turned(component.turn))),
+        "Open" => form.change(Command::SetOpen(id, true)),
+        "Shut" => form.change(Command::SetOpen(id, false)),
+        "Start" => form.change(Command::SetRunning(id, true)),
+        "Stop" => form.change(Command::SetRunning(id, false)),
+        "Take in hand" => form.intents.push(Intent::TakeInHand(id)),
+        _ => form.change(Command::RemoveParts(BTreeSet::from([id]), BTreeSet::new())),
+    }
+}
+
+/// One plain number, with the menu of Kv where it is one.
+pub(super) fn number(form: &mut Form<'_, '_>, id: ComponentId, kind: &ComponentKind, figure: &Figure) {
+    let Some(value) = figure.value(kind) else { return };
+    let new = form.row(figure.label, figure.hint, |form, named| {
+        let mut width = form.ui.available_width();
+        if figure.is_kv {
+            width -= kv::WIDTH + form.ui.spacing().item_spacing.x;
+        }
+        let number = Number {
+            name: figure.label,
+            measure: figure.measure,
+            value,
+            range: figure.range,
+            drags: true,
+            with_unit: true,
+        };
+        let typed = number.show(form, named, width);
+        let picked = if figure.is_kv { kv::menu(form, id, value) } else { None };
+        picked.or(typed)
+    });
+    if let Some(command) = new.and_then(|new| figure.set(id, kind, new)) {
+        form.change(command);
+    }
+    if let Some(source) = figure.source {
+        form.note(source);
+    }
+}

@@ -1,0 +1,60 @@
+//! Catalogue points pasted from a spreadsheet or a CSV file; what is wrong with them is told with row and column.
+
+use super::super::look::size;
+use super::form::Form;
+use super::pump;
+use crate::document::{ComponentId, PumpUnit};
+use crate::file::table::read_pump;
+use egui::{Label, RichText, TextEdit};
+
+/// What it looks like, for an empty field.
+const EXAMPLE: &str = "flow (m³/h); head (m); power (W); speed (r/min)\n0; 6.0; 60; 2800\n2; 5.4; 85;\n4; 3.6; 105;";
+
+/// Text to be read as the points of a pump.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Paste {
+    pump: ComponentId,
+    text: String,
+    /// What is wrong with it.
+    faults: String,
+}
+
+/// The pump with the points of a table.
+pub(super) fn read(text: &str, unit: &PumpUnit) -> Result<PumpUnit, String> {
+    let table = read_pump(text, "the pasted text").map_err(|error| error.to_string())?;
+    Ok(PumpUnit { catalogue: table.points, full_speed_rpm: table.full_speed_rpm, ..unit.clone() })
+}
+
+/// Shows it: a button, and once that is pressed a field.
+pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
+    let Some(mut paste) = form.state.paste.take_if(|paste| paste.pump == id) else {
+        let hint = "Reads the points from cells of a spreadsheet or the text of a CSV file";
+        if form.buttons("paste", &[("Paste a table…", hint)]).is_some() {
+            form.state.paste = Some(Paste { pump: id, text: String::new(), faults: String::new() });
+        }
+        return;
+    };
+    let label = form.ui.label(RichText::new("Table").color(form.view.palette.quiet));
+    let edit = TextEdit::multiline(&mut paste.text).id(form.subject.with("table"));
+    let edit = edit.desired_rows(5).desired_width(form.ui.available_width()).hint_text(EXAMPLE);
+    form.ui.add(edit).labelled_by(label.id);
+    let mut done = false;
+    match form.buttons("paste", &[("Take these points", ""), ("Cancel", "")]) {
+        Some(0) => match read(&paste.text, unit) {
+            Ok(unit) => {
+                form.change(pump::set(id, unit));
+                done = true;
+            }
+            Err(faults) => paste.faults = faults,
+        },
+        Some(_) => done = true,
+        None => {}
+    }
+    if !paste.faults.is_empty() {
+        let text = RichText::new(&paste.faults).size(size::SMALL).color(form.view.palette.starved);
+        form.ui.add(Label::new(text).wrap());
+    }
+    if !done {
+        form.state.paste = Some(paste);
+    }
+}

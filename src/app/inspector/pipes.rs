@@ -1,0 +1,70 @@
+//! Several pipes: how many, how long together, and one size or roughness for all.
+
+use super::component::heading;
+use super::figures::BORE;
+use super::form::Form;
+use super::number::Measure;
+use super::pipe::ROUGHNESS;
+use super::several::common;
+use super::sizes::{self, Sized, size_of, sized};
+use crate::document::{Command, PipeFigures, PipeId};
+use crate::engine::units::Quantity;
+use std::collections::BTreeSet;
+
+/// Shows them.
+pub(super) fn show(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
+    heading(form, &format!("{} pipes", pipes.len()));
+    figures(form, pipes);
+}
+
+/// Their common figures.
+pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
+    let (project, units) = (form.view.project, form.view.units);
+    let all: Vec<(PipeId, PipeFigures)> =
+        pipes.iter().filter_map(|id| Some((*id, PipeFigures::of(project.pipes.get(id)?)))).collect();
+    let total: f64 = all.iter().map(|(_, figures)| figures.length).sum();
+    form.fact("Length in all", "", &units.format(Quantity::Length, total));
+    let mut wanted: Vec<(PipeId, PipeFigures)> = Vec::new();
+    let sizes: Vec<Option<Sized>> = all.iter().map(|(_, figures)| size_of(figures, form.state.series)).collect();
+    let one_size = sizes.first().copied().flatten().filter(|size| sizes.iter().all(|other| *other == Some(*size)));
+    let bores: Vec<f64> = all.iter().map(|(_, figures)| figures.bore).collect();
+    let spread = spread(form, Measure::Of(Quantity::Bore), &bores);
+    // The flows differ: what each size would do is told for the greatest.
+    let loads = all.iter().filter_map(|(id, _)| sizes::load(form, *id));
+    let load = loads.max_by(|a, b| a.0.total_cmp(&b.0));
+    if let Some(size) = sizes::choice(form, one_size, &spread, load) {
+        wanted = all.iter().map(|(id, figures)| (*id, sized(figures, size))).collect();
+    }
+    if let Some((flow, _)) = load {
+        form.note(&format!(
+            "Velocity and friction are told for the greatest flow, {}.",
+            units.format(Quantity::Flow, flow)
+        ));
+    }
+    let hint = "One bore for all of them.";
+    if let Some(bore) = common(form, ("Bore", hint), Measure::Of(Quantity::Bore), &bores, BORE) {
+        wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { bore, ..figures.clone() })).collect();
+    }
+    let walls: Vec<f64> = all.iter().map(|(_, figures)| figures.roughness).collect();
+    let hint = "One roughness for all of them.";
+    if let Some(roughness) = common(form, ("Roughness", hint), Measure::Of(Quantity::Roughness), &walls, ROUGHNESS) {
+        wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { roughness, ..figures.clone() })).collect();
+    }
+    for (id, figures) in wanted {
+        form.change(Command::SetPipe(id, figures));
+    }
+}
+
+/// One value or the least and the greatest, in words.
+pub(super) fn spread(form: &Form<'_, '_>, measure: Measure, values: &[f64]) -> String {
+    let units = form.view.units;
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let (from, to) = (measure.format(units, low), measure.format(units, high));
+    match measure {
+        _ if from == to => to,
+        // Its unit stands in front.
+        Measure::Of(Quantity::FlowCoefficient) => format!("{from} to {}", measure.number(units, high)),
+        Measure::Of(_) | Measure::Pure(_) => format!("{} to {to}", measure.number(units, low)),
+    }
+}

@@ -1,0 +1,103 @@
+//! The project: title and notes, what it is designed for, its fluid, how far flows may be off, its scenarios and zones.
+
+use super::component::heading;
+use super::form::Form;
+use super::number::Measure;
+use super::{fluid, scenarios, zone_list};
+use crate::document::{Acceptance, Command, DesignBasis, Duty};
+use crate::engine::units::Quantity;
+
+/// Water temperatures that can be typed, °C.
+const WATER: (f64, f64) = (-50.0, 120.0);
+/// Room temperatures that can be typed, °C.
+const ROOM: (f64, f64) = (-30.0, 60.0);
+/// Outdoor temperatures that can be typed, °C.
+const OUTDOOR: (f64, f64) = (-70.0, 60.0);
+
+/// Shows it.
+pub(super) fn show(form: &mut Form<'_, '_>) {
+    let project = form.view.project;
+    heading(form, "Project");
+    if let Some(title) = form.name("Title", "Name of the building or job.", &project.title, "") {
+        form.change(Command::SetTitle(title));
+    }
+    if let Some(notes) = form.lines("Notes", "Free text, saved with the project.", &project.notes, 3) {
+        form.change(Command::SetNotes(notes));
+    }
+    form.section("Design");
+    design(form);
+    fluid::show(form);
+    acceptance(form);
+    scenarios::show(form);
+    zone_list::show(form);
+}
+
+fn word(duty: Duty) -> &'static str {
+    match duty {
+        Duty::Heating => "heating",
+        Duty::Cooling => "cooling",
+    }
+}
+
+/// Temperatures that a change of duty begins with, for the others would be refused (common practice, no source).
+fn usual(duty: Duty, has_outdoor: bool) -> DesignBasis {
+    let (supply_c, return_c, room_c, outdoor_c) = match duty {
+        Duty::Heating => (70.0, 50.0, 20.0, -10.0),
+        Duty::Cooling => (6.0, 12.0, 26.0, 32.0),
+    };
+    DesignBasis { duty, supply_c, return_c, room_c, outdoor_c: has_outdoor.then_some(outdoor_c) }
+}
+
+fn design(form: &mut Form<'_, '_>) {
+    let project = form.view.project;
+    let basis = project.design;
+    let mut wanted = None;
+    let options = [Duty::Heating, Duty::Cooling].map(|duty| (duty, word(duty).to_owned()));
+    let hint = "Whether the water brings heat or takes it. Another duty begins with its usual temperatures.";
+    if let Some(duty) = form.choice("Duty", hint, word(basis.duty), &options) {
+        wanted = Some(usual(duty, basis.outdoor_c.is_some()));
+    }
+    let measure = Measure::Of(Quantity::Temperature);
+    if let Some(supply_c) =
+        form.number("Supply", "Temperature of the water to the zones.", measure, basis.supply_c, WATER)
+    {
+        wanted = Some(DesignBasis { supply_c, ..basis });
+    }
+    let hint = "Temperature of the water from the zones; with the supply it decides the design flows.";
+    if let Some(return_c) = form.number("Return", hint, measure, basis.return_c, WATER) {
+        wanted = Some(DesignBasis { return_c, ..basis });
+    }
+    let hint = "Room temperature, or that of the air that enters coils.";
+    if let Some(room_c) = form.number("Room", hint, measure, basis.room_c, ROOM) {
+        wanted = Some(DesignBasis { room_c, ..basis });
+    }
+    let hint = "Outdoor temperature for which the loads are reckoned; thermostatic valves need it.";
+    let start = usual(basis.duty, true).outdoor_c.unwrap_or(0.0);
+    if let Some(outdoor_c) = form.optional(("Outdoor", hint), measure, basis.outdoor_c, (start, "not told"), OUTDOOR) {
+        wanted = Some(DesignBasis { outdoor_c, ..basis });
+    }
+    if let Some(wanted) = wanted {
+        form.change(Command::SetDesign(wanted));
+    }
+}
+
+fn acceptance(form: &mut Form<'_, '_>) {
+    let band = &form.view.project.acceptance;
+    form.section("How far flows may be off");
+    let mut wanted = None;
+    let measure = Measure::Of(Quantity::Share);
+    let hint = "Least share of its design flow at which a zone is served.";
+    if let Some(low) = form.number("At least", hint, measure, band.low, (0.01, 0.99)) {
+        wanted = Some(Acceptance { low, ..band.clone() });
+    }
+    let hint = "Greatest share of its design flow at which a zone is served.";
+    if let Some(high) = form.number("At most", hint, measure, band.high, (1.01, 5.0)) {
+        wanted = Some(Acceptance { high, ..band.clone() });
+    }
+    if let Some(source) = form.lines("Source", "Where the band comes from.", &band.source, 2) {
+        wanted = Some(Acceptance { source, ..band.clone() });
+    }
+    if let Some(wanted) = wanted {
+        form.change(Command::SetAcceptance(wanted));
+    }
+}

@@ -1,0 +1,122 @@
+//! The scenarios: name, hours a year and which zones are shut in each.
+
+use super::form::{Form, ROW};
+use super::number::{Measure, Number};
+use crate::document::{Command, Project, Scenario, ZoneId};
+use egui::{Align, Layout};
+use std::collections::BTreeSet;
+
+/// Hours of a leap year.
+const YEAR: f64 = 8784.0;
+
+/// Shows them.
+pub(super) fn show(form: &mut Form<'_, '_>) {
+    let project = form.view.project;
+    form.section("Scenarios");
+    form.note("States of all zone valves, each with the hours a year that it stands for.");
+    let mut wanted: Option<Vec<Scenario>> = None;
+    for (index, scenario) in project.scenarios.iter().enumerate() {
+        form.group(&format!("scenario {index}"), |form| {
+            if let Some(change) = one(form, index, scenario) {
+                let mut all = project.scenarios.clone();
+                match change {
+                    Some(scenario) => all[index] = scenario,
+                    None => drop(all.remove(index)),
+                }
+                wanted = Some(all);
+            }
+        });
+    }
+    let words = [
+        ("Add as it stands", "A new scenario with the zones shut that are shut now"),
+        ("Add all open", "A new scenario with every zone open"),
+    ];
+    if let Some(pressed) = form.buttons("scenarios", &words) {
+        let shut = if pressed == 0 { shut_now(project) } else { BTreeSet::new() };
+        let mut all = project.scenarios.clone();
+        all.push(Scenario { name: new_name(project), hours_per_year: 0.0, shut });
+        wanted = Some(all);
+    }
+    if let Some(wanted) = wanted {
+        form.change(Command::SetScenarios(wanted));
+    }
+}
+
+/// The zones that are shut at present.
+pub(super) fn shut_now(project: &Project) -> BTreeSet<ZoneId> {
+    project.zones.iter().filter(|(_, zone)| project.is_zone_shut(zone)).map(|(id, _)| *id).collect()
+}
+
+/// A name that no scenario has yet.
+fn new_name(project: &Project) -> String {
+    let is_taken = |name: &String| project.scenarios.iter().any(|scenario| scenario.name == *name);
+    let names = (project.scenarios.len() + 1..).map(|number| format!("Scenario {number}"));
+    names.into_iter().find(|name| !is_taken(name)).unwrap_or_default()
+}
+
+/// One scenario in two lines; what it becomes, or `None` inside for one that goes.
+fn one(form: &mut Form<'_, '_>, index: usize, scenario: &Scenario) -> Option<Option<Scenario>> {
+    let mut wanted = None;
+    if let Some(name) = form.name("Name", "Unlike all other names of scenarios.", &scenario.name, "") {
+        wanted = Some(Some(Scenario { name, ..scenario.clone() }));
+    }
+    let hint = "Hours of the year that this state stands for.";
+    let hours = form.row("Hours a year", hint, |form, named| {
+        let width = form.ui.available_width();
+        let name = format!("Hours of {}", scenario.name);
+        let measure = Measure::Pure(1);
+        let value = scenario.hours_per_year;
+        Number { name: &name, measure, value, range: (0.0, YEAR), drags: true, with_unit: true }
+            .show(form, named, width)
+    });
+    if let Some(hours_per_year) = hours {
+        wanted = Some(Some(Scenario { hours_per_year, ..scenario.clone() }));
+    }
+    form.within("do", Layout::left_to_right(Align::Min).with_main_wrap(true), |form| {
+        form.ui.spacing_mut().interact_size.y = ROW;
+        if let Some(shut) = zones(form, scenario) {
+            wanted = Some(Some(Scenario { shut, ..scenario.clone() }));
+        }
+        if form.ui.button("Enter").on_hover_text("Opens and shuts the zone valves so").clicked() {
+            form.change(Command::EnterScenario(index));
+        }
+        if form.ui.button("Delete").on_hover_text("Takes this scenario away").clicked() {
+            wanted = Some(None);
+        }
+    });
+    form.ui.add_space(4.0);
+    wanted
+}
+
+/// A menu of the zones, with those ticked that are open.
+fn zones(form: &mut Form<'_, '_>, scenario: &Scenario) -> Option<BTreeSet<ZoneId>> {
+    let project = form.view.project;
+    let words = match scenario.shut.len() {
+        0 => "All zones open".to_owned(),
+        1 => "1 zone shut".to_owned(),
+        count => format!("{count} zones shut"),
+    };
+    let mut wanted = None;
+    let config =
+        egui::containers::menu::MenuConfig::new().close_behavior(egui::PopupCloseBehavior::CloseOnClickOutside);
+    let button = egui::containers::menu::MenuButton::new(words).config(config);
+    let (response, _) = button.ui(form.ui, |ui| {
+        ui.label("Open in this scenario");
+        egui::ScrollArea::vertical().max_height(340.0).show(ui, |ui| {
+            for (id, zone) in &project.zones {
+                let mut open = !scenario.shut.contains(id);
+                if ui.checkbox(&mut open, &zone.name).changed() {
+                    let mut shut = scenario.shut.clone();
+                    if open {
+                        shut.remove(id)
+                    } else {
+                        shut.insert(*id)
+                    };
+                    wanted = Some(shut);
+                }
+            }
+        });
+    });
+    response.on_hover_text("Which zones are open and which shut");
+    wanted
+}

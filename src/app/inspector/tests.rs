@@ -1,0 +1,177 @@
+//! The inspector driven as a person would: fields typed in, menus opened, buttons pressed. It is held against what it asks for.
+
+mod components;
+mod pipes;
+mod projects;
+
+use super::super::desk::Standing;
+use super::super::look::Palette;
+use super::super::selection::Selection;
+use super::super::view::{Intent, View, Work};
+use super::{InspectorState, show};
+use crate::document::{Command, ComponentId, PipeId, Project};
+use crate::engine::units::Units;
+use crate::file;
+use crate::study::{Path, Study};
+use egui::accesskit::Role;
+use egui::{Event, Key, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+
+/// What stands behind the pane under test.
+struct Bench {
+    project: Project,
+    study: Study,
+    units: Units,
+    selection: Selection,
+    state: InspectorState,
+    intents: Vec<Intent>,
+}
+
+type Test = Harness<'static, Bench>;
+
+fn library() -> Project {
+    file::parse(include_str!("../../../sample-projects/fernhollow-library.ron"), "the sample").unwrap()
+}
+
+fn bench(project: Project, units: Units, selection: Selection) -> Test {
+    let study = Study::new(&project).unwrap();
+    let bench = Bench { project, study, units, selection, state: InspectorState::default(), intents: Vec::new() };
+    let mut test = Harness::builder()
+        .with_size(vec2(330.0, 2400.0))
+        .with_step_dt(1.0 / 60.0)
+        .with_context_setup(super::super::prepare)
+        .build_ui_state(
+            |ui, bench: &mut Bench| {
+                let view = View {
+                    project: &bench.project,
+                    study: &bench.study,
+                    results: bench.study.results(),
+                    units: &bench.units,
+                    palette: Palette::of(egui::Theme::Light),
+                    pump: None,
+                    hovered: None,
+                    path: &Path::default(),
+                    alone: &[],
+                    flow_time: 0.0,
+                    work: Work::Draw,
+                    standing: &Standing::Current,
+                    problems: &[],
+                    selection: &bench.selection,
+                };
+                show(ui, &view, &bench.selection, &mut bench.state, &mut bench.intents);
+            },
+            bench,
+        );
+    test.run_steps(3);
+    test.state_mut().intents.clear();
+    test
+}
+
+fn components(project: &Project, names: &[&str]) -> Selection {
+    let ids = names.iter().map(|name| project.component_named(name).unwrap());
+    Selection { components: ids.collect(), ..Selection::default() }
+}
+
+fn pipe_named(project: &Project, name: &str) -> PipeId {
+    *project.pipes.iter().find(|(_, pipe)| pipe.name == name).unwrap().0
+}
+
+fn pipes(project: &Project, names: &[&str]) -> Selection {
+    Selection { pipes: names.iter().map(|name| pipe_named(project, name)).collect(), ..Selection::default() }
+}
+
+/// The test on the library with some components selected, and the first of them.
+fn on(names: &[&str]) -> (Test, ComponentId) {
+    let project = library();
+    let selection = components(&project, names);
+    let id = project.component_named(names[0]).unwrap();
+    (bench(project, Units::si(), selection), id)
+}
+
+/// Types into the field of a label and presses Enter.
+fn type_into(test: &mut Test, role: Role, label: &str, text: &str) {
+    test.get_by_role_and_label(role, label).click();
+    test.run_steps(2);
+    test.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    test.step();
+    test.event(Event::Text(text.to_owned()));
+    test.step();
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+}
+
+fn type_number(test: &mut Test, label: &str, text: &str) {
+    type_into(test, Role::SpinButton, label, text);
+}
+
+fn click(test: &mut Test, label: &str) {
+    test.get_by_role_and_label(Role::Button, label).click();
+    test.run_steps(3);
+}
+
+/// The commands asked for, and none more than once.
+fn commands(test: &Test) -> Vec<Command> {
+    let changes = test.state().intents.iter().filter_map(|intent| match intent {
+        Intent::Change(command) => Some(command.clone()),
+        _ => None,
+    });
+    changes.collect()
+}
+
+/// The one command asked for.
+#[track_caller]
+fn the_command(test: &Test) -> Command {
+    let mut all = commands(test);
+    assert_eq!(all.len(), 1, "{:?}", test.state().intents);
+    all.remove(0)
+}
+
+/// What was refused.
+fn refusals(test: &Test) -> Vec<String> {
+    let refusals = test.state().intents.iter().filter_map(|intent| match intent {
+        Intent::Reject(why) => Some(why.clone()),
+        _ => None,
+    });
+    refusals.collect()
+}
+
+/// Everything that can be set has a name for a screen reader.
+#[test]
+fn every_field_is_named() {
+    let project = library();
+    let everything = Selection {
+        components: project.components.keys().copied().collect(),
+        pipes: project.pipes.keys().copied().collect(),
+    };
+    let each = project.components.keys().map(|id| Selection { components: [*id].into(), ..Selection::default() });
+    let run = pipes(&project, &["Common return"]);
+    for selection in each.chain([run, everything, Selection::default()]) {
+        let test = bench(project.clone(), Units::inch_pound(), selection.clone());
+        for role in [Role::SpinButton, Role::TextInput, Role::MultilineTextInput, Role::ComboBox, Role::CheckBox] {
+            for node in test.query_all_by_role(role) {
+                let label = node.accesskit_node().label().unwrap_or_default();
+                assert!(!label.trim().is_empty(), "a {role:?} without a name: {selection:?}");
+            }
+        }
+    }
+}
+
+/// Nothing is wider than the pane.
+#[test]
+fn everything_fits_into_330_points() {
+    let project = library();
+    let each = project.components.keys().map(|id| Selection { components: [*id].into(), ..Selection::default() });
+    let runs = project.pipes.keys().map(|id| Selection { pipes: [*id].into(), ..Selection::default() });
+    for units in [Units::si(), Units::inch_pound()] {
+        for selection in each.clone().chain(runs.clone()).chain([Selection::default()]) {
+            let test = bench(project.clone(), units, selection.clone());
+            for role in [Role::SpinButton, Role::TextInput, Role::ComboBox, Role::Button, Role::Label] {
+                for node in test.query_all_by_role(role) {
+                    let right = node.rect().right();
+                    assert!(right <= 330.0, "{:?} ends at {right}: {selection:?}", node.accesskit_node().label());
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! Pipes: length, size, roughness, several at once.
+
+use super::*;
+use crate::document::PipeFigures;
+use crate::engine::pipes::series;
+
+/// A foot is 0.3048 m and an inch 25.4 mm, both by definition.
+#[test]
+fn a_typed_length_is_taken_in_the_readers_unit() {
+    let project = library();
+    let id = pipe_named(&project, "Common return");
+    let figures = PipeFigures::of(&project.pipes[&id]);
+    let mut test = bench(project.clone(), Units::inch_pound(), pipes(&project, &["Common return"]));
+    type_number(&mut test, "Length", "100");
+    let Command::SetPipe(of, set) = the_command(&test) else { panic!("no pipe was set") };
+    assert_eq!(of, id);
+    assert!((set.length - 30.48).abs() < 1e-12, "{}", set.length);
+    assert_eq!(PipeFigures { length: figures.length, ..set }, figures);
+
+    test.state_mut().intents.clear();
+    type_number(&mut test, "Bore", "1");
+    let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
+    assert!((set.bore - 0.0254).abs() < 1e-15);
+}
+
+#[test]
+fn what_cannot_be_is_refused_in_words() {
+    let project = library();
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &["Common return"]));
+    for (label, text, says) in [
+        ("Length", "-3", "Length: -3 cannot be set: give 0.0"),
+        ("Length", "far", "Length: “far” is not a number."),
+        ("Bore", "20 kPa", "Bore: “kPa” is a unit of pressure"),
+        ("Sum of K", "2 mm", "Sum of K: “2 mm” is not a plain number"),
+    ] {
+        type_number(&mut test, label, text);
+        assert_eq!(commands(&test), []);
+        let mut refused = refusals(&test);
+        refused.dedup();
+        assert_eq!(refused.len(), 1, "{refused:?}");
+        assert!(refused[0].replace('\u{a0}', " ").starts_with(says), "{refused:?}");
+        test.state_mut().intents.clear();
+    }
+}
+
+/// Leaving a field as it is, even one that shows a rounded number, changes nothing.
+#[test]
+fn what_was_not_changed_stays_to_the_last_digit() {
+    let project = library();
+    let mut test = bench(project.clone(), Units::inch_pound(), pipes(&project, &["Common return"]));
+    test.get_by_role_and_label(Role::SpinButton, "Bore").click();
+    test.run_steps(2);
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    assert_eq!(test.state().intents, []);
+}
+
+/// EN 1057: a tube of 28 x 0.9 has a bore of 28 − 2 · 0.9 = 26.2 mm.
+#[test]
+fn a_chosen_size_gives_its_bore_and_roughness() {
+    let project = library();
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &["Common return"]));
+    test.get_by_role_and_label(Role::ComboBox, "Size").click();
+    test.run_steps(3);
+    let row = test.get_by(|node| node.label().is_some_and(|label| label.starts_with("28 x 0.9, Bore")));
+    let told = row.accesskit_node().label().unwrap_or_default();
+    row.click();
+    test.run_steps(3);
+    let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
+    assert!((set.bore - 0.0262).abs() < 1e-12);
+    assert!((set.roughness - 1.5e-6).abs() < 1e-15);
+    // Continuity: v = Q/A at the present flow.
+    let id = pipe_named(&project, "Common return");
+    let flow = test.state().study.results().pipes[&id].flow;
+    let velocity = flow / (0.25 * std::f64::consts::PI * 0.0262 * 0.0262);
+    assert!(told.contains(&format!("Velocity, m/s {velocity:.2}")), "{told}");
+}
+
+/// The row of the present size tells what the network told of the pipe.
+#[test]
+fn the_present_size_has_the_present_friction() {
+    let project = library();
+    let id = pipe_named(&project, "Common return");
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &["Common return"]));
+    test.get_by_role_and_label(Role::ComboBox, "Size").click();
+    test.run_steps(3);
+    let result = test.state().study.results().pipes[&id];
+    let size = series("copper-thin").unwrap_or(crate::engine::pipes::COMMON);
+    let present = size.sizes.iter().find(|s| (s.bore_m() - project.pipes[&id].bore).abs() < 1e-6).unwrap();
+    let row =
+        test.get_by(|node| node.label().is_some_and(|label| label.starts_with(&format!("{}, Bore", present.nominal))));
+    let told = row.accesskit_node().label().unwrap_or_default();
+    assert!(told.ends_with(&format!("Friction, Pa/m {:.0}", result.friction_gradient)), "{told}");
+}
+
+#[test]
+fn one_roughness_for_several_pipes() {
+    let project = library();
+    let names = ["Common return", "Main 1 flow", "Main 2 flow"];
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &names));
+    type_number(&mut test, "Roughness", "0.045");
+    let all = commands(&test);
+    assert_eq!(all.len(), 3);
+    for (command, name) in all.iter().zip(names) {
+        let id = pipe_named(&project, name);
+        let figures = PipeFigures { roughness: 4.5e-5, ..PipeFigures::of(&project.pipes[&id]) };
+        let Command::SetPipe(_, set) = command else { panic!("no pipe was set") };
+        assert!((set.roughness - 4.5e-5).abs() < 1e-12);
+        let wanted = all.iter().any(|other| {
+            matches!(other, Command::SetPipe(of, set)
+            if *of == id && set.length == figures.length && set.bore == figures.bore)
+        });
+        assert!(wanted, "{name}");
+    }
+}
+
+#[test]
+fn pipes_of_different_bore_take_one_that_is_typed() {
+    let project = library();
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &["Common return", "Office branch flow"]));
+    type_into(&mut test, Role::TextInput, "Bore", "20");
+    let all = commands(&test);
+    assert_eq!(all.len(), 2);
+    assert!(all.iter().all(|command| matches!(command, Command::SetPipe(_, set) if (set.bore - 0.02).abs() < 1e-15)));
+    test.state_mut().intents.clear();
+    type_into(&mut test, Role::TextInput, "Bore", "wide");
+    assert!(!refusals(&test).is_empty());
+    assert_eq!(commands(&test), []);
+}

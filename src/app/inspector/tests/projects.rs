@@ -1,0 +1,108 @@
+//! The project: texts, design, fluid, scenarios, zones.
+
+use super::super::scenarios::shut_now;
+use super::*;
+use crate::document::{Command as C, Duty};
+use crate::engine::fluid::FluidKind;
+
+fn nothing() -> Test {
+    bench(library(), Units::si(), Selection::default())
+}
+
+#[test]
+fn title_and_temperatures() {
+    let mut test = nothing();
+    type_into(&mut test, Role::TextInput, "Title", "Town Library");
+    assert_eq!(the_command(&test), C::SetTitle("Town Library".to_owned()));
+    test.state_mut().intents.clear();
+    // 122 °F are 50 °C by the definition of the scale.
+    type_number(&mut test, "Supply", "122 °F");
+    let C::SetDesign(basis) = the_command(&test) else { panic!("no design was set") };
+    assert!((basis.supply_c - 50.0).abs() < 1e-12);
+    assert_eq!(basis.return_c, test.state().project.design.return_c);
+}
+
+#[test]
+fn another_duty_begins_with_temperatures_that_can_be() {
+    let mut test = nothing();
+    test.get_by_role_and_label(Role::ComboBox, "Duty").click();
+    test.run_steps(3);
+    test.get_by_label("cooling").click();
+    test.run_steps(3);
+    let C::SetDesign(basis) = the_command(&test) else { panic!("no design was set") };
+    assert_eq!(basis.duty, Duty::Cooling);
+    assert!(basis.supply_c < basis.return_c && basis.return_c < basis.room_c);
+}
+
+#[test]
+fn glycol_by_choice() {
+    let mut test = nothing();
+    test.get_by_role_and_label(Role::ComboBox, "Fluid").click();
+    test.run_steps(3);
+    test.get_by_label("propylene glycol").click();
+    test.run_steps(3);
+    let C::SetFluid(fluid) = the_command(&test) else { panic!("no fluid was set") };
+    assert_eq!(fluid.kind(), FluidKind::PropyleneGlycol);
+    assert!(fluid.glycol_mass_fraction() > 0.0);
+}
+
+#[test]
+fn the_present_state_becomes_a_scenario() {
+    let mut project = library();
+    let valve = project.component_named("Meeting zone valve").unwrap();
+    let zone = project.zone_of(valve).unwrap();
+    project.apply(&C::SetOpen(valve, false)).unwrap();
+    assert_eq!(shut_now(&project), [zone].into());
+    let before = project.scenarios.clone();
+    let mut test = bench(project, Units::si(), Selection::default());
+    click(&mut test, "Add as it stands");
+    let C::SetScenarios(all) = the_command(&test) else { panic!("no scenarios were set") };
+    let (last, rest) = all.split_last().unwrap();
+    assert_eq!(rest, before);
+    assert_eq!(last.shut, [zone].into());
+    assert!(before.iter().all(|scenario| scenario.name != last.name) && !last.name.is_empty());
+}
+
+#[test]
+fn a_scenario_is_renamed_timed_and_deleted() {
+    let mut test = nothing();
+    let before = test.state().project.scenarios.clone();
+    let set = |test: &Test| match the_command(test) {
+        C::SetScenarios(all) => all,
+        other => panic!("{other:?}"),
+    };
+    let hours: Vec<_> = test.query_all_by_role_and_label(Role::SpinButton, "Hours a year").collect();
+    assert_eq!(hours.len(), before.len());
+    hours[1].click();
+    test.run_steps(2);
+    test.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
+    test.event(Event::Text("1 200".to_owned()));
+    test.step();
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    let all = set(&test);
+    assert_eq!((all[1].hours_per_year, &all[1].name, &all[0]), (1200.0, &before[1].name, &before[0]));
+
+    test.state_mut().intents.clear();
+    test.query_all_by_role_and_label(Role::Button, "Delete").nth(2).unwrap().click();
+    test.run_steps(3);
+    let all = set(&test);
+    assert_eq!(all.len(), before.len() - 1);
+    assert!(!all.contains(&before[2]));
+}
+
+#[test]
+fn a_zone_in_the_list_selects_its_emitter() {
+    let mut test = nothing();
+    let (name, emitter) = {
+        let zone = test.state().project.zones.values().next().unwrap();
+        (zone.name.clone(), zone.emitter)
+    };
+    let label = format!("Zone {name}");
+    test.get_by(|node| node.label().is_some_and(|words| words.starts_with(&label))).click();
+    test.run_steps(3);
+    let selected = test.state().intents.iter().any(|intent| {
+        matches!(intent, Intent::Select(selection) if selection.components == [emitter].into() && selection.pipes.is_empty())
+    });
+    assert!(selected, "{:?}", test.state().intents);
+}

@@ -1,0 +1,63 @@
+//! Text in a field. What is typed is kept apart from the document until Enter is pressed or the field is left; Escape gives it
+//! up.
+
+use super::form::Form;
+use egui::{Id, Key, TextEdit};
+
+/// A text that is being typed.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Draft {
+    field: Id,
+    text: String,
+}
+
+impl Form<'_, '_> {
+    /// A field for a line of text, or for several; what was typed, once it is done and differs.
+    pub(super) fn text_field(
+        &mut self,
+        named: Id,
+        key: &str,
+        value: &str,
+        lines: usize,
+        without: &str,
+    ) -> Option<String> {
+        let field = self.subject.with(("text", key));
+        let drafted = self.state.draft.as_ref().filter(|draft| draft.field == field);
+        let mut text = drafted.map_or_else(|| value.to_owned(), |draft| draft.text.clone());
+        let width = self.ui.available_width();
+        let edit = if lines > 1 {
+            TextEdit::multiline(&mut text).desired_rows(lines)
+        } else {
+            TextEdit::singleline(&mut text).align(egui::Align2::LEFT_CENTER)
+        };
+        let edit = edit.id(field).desired_width(width).hint_text(without.to_owned());
+        let response = self.ui.add(edit).labelled_by(named);
+        if response.lost_focus() {
+            let given_up = self.ui.input(|input| input.key_pressed(Key::Escape));
+            self.state.draft.take_if(|draft| draft.field == field);
+            let text = text.trim();
+            return (!given_up && text != value).then(|| text.to_owned());
+        }
+        if response.has_focus() || response.changed() {
+            self.state.draft = Some(Draft { field, text });
+        }
+        None
+    }
+
+    /// A row with a line of text.
+    pub(super) fn text(&mut self, label: &str, hint: &str, value: &str, without: &str) -> Option<String> {
+        self.row(label, hint, |form, named| form.text_field(named, label, value, 1, without))
+    }
+
+    /// A row with a name or a title, which needs more room.
+    pub(super) fn name(&mut self, label: &str, hint: &str, value: &str, without: &str) -> Option<String> {
+        self.wide_row(label, hint, |form, named| form.text_field(named, label, value, 1, without))
+    }
+
+    /// Text of several lines under its label.
+    pub(super) fn lines(&mut self, label: &str, hint: &str, value: &str, lines: usize) -> Option<String> {
+        let quiet = self.view.palette.quiet;
+        let response = self.ui.label(egui::RichText::new(label).color(quiet)).on_hover_text(hint);
+        self.text_field(response.id, label, value, lines, "")
+    }
+}
