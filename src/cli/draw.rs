@@ -3,7 +3,7 @@
 use super::draw_arguments::DrawArguments;
 use super::failure::Failure;
 use super::{code_of, print, saving};
-use crate::document::{DesignBasis, Duty, PlannedRun, PumpUnit, SystemPlan, stand_in};
+use crate::document::{DesignBasis, Duty, PlannedRun, PumpUnit, SystemPlan};
 use crate::engine::fluid::{Fluid, FluidKind};
 use crate::engine::pipes;
 use crate::engine::units::{Quantity, Units};
@@ -13,9 +13,6 @@ use crate::study::Study;
 use crate::study::sizing::{SizingLimits, size_system};
 use std::io::Write;
 
-/// Room temperatures where none is given, °C (common practice, no source).
-const HEATED_ROOM_C: f64 = 20.0;
-const COOLED_ROOM_C: f64 = 26.0;
 /// Loss coefficient of the pipes to the first tee, one way, where the list does not tell it (common practice, no source).
 const FIRST_K: f64 = 2.0;
 
@@ -112,12 +109,12 @@ fn design(arguments: &DrawArguments, read: &Read) -> Result<DesignBasis, Failure
         return Err(Failure::Value { option: format!("--drop {}", arguments.drop), flaw });
     }
     let room = read.optional("--room", Quantity::Temperature, arguments.room.as_ref())?;
-    let (duty, return_c, usual_c) = match arguments.cooling {
-        true => (Duty::Cooling, supply_c + drop_k, COOLED_ROOM_C),
-        false => (Duty::Heating, supply_c - drop_k, HEATED_ROOM_C),
+    let (duty, return_c) = match arguments.cooling {
+        true => (Duty::Cooling, supply_c + drop_k),
+        false => (Duty::Heating, supply_c - drop_k),
     };
     let outdoor_c = read.optional("--outdoor", Quantity::Temperature, arguments.outdoor.as_ref())?;
-    Ok(DesignBasis { duty, supply_c, return_c, room_c: room.unwrap_or(usual_c), outdoor_c })
+    Ok(DesignBasis { duty, supply_c, return_c, room_c: room.unwrap_or(duty.usual_room_c()), outdoor_c })
 }
 
 fn fluid(text: &str) -> Result<Fluid, Failure> {
@@ -139,14 +136,7 @@ fn fluid(text: &str) -> Result<Fluid, Failure> {
 
 fn pump(arguments: &DrawArguments, read: &Read) -> Result<Option<PumpUnit>, Failure> {
     let Some(path) = &arguments.pump else { return Ok(None) };
-    let read_from = table::load_pump(path)?;
+    let table = table::load_pump(path)?;
     let standby = read.optional("--standby", Quantity::Power, arguments.standby.as_ref())?.unwrap_or(0.0);
-    // All else than the curve is as with the circulator that stands in.
-    let usual = stand_in(1.0, 1.0, 1000.0);
-    Ok(Some(PumpUnit {
-        catalogue: read_from.points,
-        full_speed_rpm: read_from.full_speed_rpm,
-        standby_power: standby,
-        ..usual
-    }))
+    Ok(Some(table.unit(standby)))
 }

@@ -12,6 +12,17 @@ pub enum Duty {
     Cooling,
 }
 
+impl Duty {
+    /// Room temperature, or that of the air entering coils, where none is given, °C (common practice, no source).
+    #[must_use]
+    pub fn usual_room_c(self) -> f64 {
+        match self {
+            Self::Heating => 20.0,
+            Self::Cooling => 26.0,
+        }
+    }
+}
+
 /// Temperatures that the system is designed for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DesignBasis {

@@ -92,6 +92,18 @@ impl<K: Copy + PartialEq> Cells<K> {
         }
     }
 
+    /// The words of a cell, a bare figure with a decimal point where the table's way is known.
+    pub(super) fn plain(&self, row: &Row, column: &Found<K>) -> Option<String> {
+        let cell = self.text(row, column.key)?;
+        let is_figure = !matches!(column.holds, Holds::Text | Holds::Nothing);
+        Some(if is_figure && is_bare(cell) { with_point(cell, self.decimals) } else { cell.to_owned() })
+    }
+
+    /// The columns of the table.
+    pub(super) fn columns(&self) -> &[Found<K>] {
+        &self.columns
+    }
+
     /// As [`Self::figure`], with a fault where the cell is empty.
     pub(super) fn needed(&self, row: &Row, key: K, faults: &mut Faults) -> Option<f64> {
         let column = self.columns.iter().find(|column| column.key == key)?;
@@ -109,13 +121,18 @@ fn is_dash(cell: &str) -> bool {
 
 /// A figure with its own unit, or with that of its column.
 fn read(cell: &str, quantity: Quantity, unit: &str) -> Result<f64, String> {
-    let is_bare = cell.chars().all(|c| c.is_ascii_digit() || ".,+-−–eE ".contains(c) || c.is_whitespace());
+    let is_bare = is_bare(cell);
     if is_bare && unit.is_empty() {
         let symbol = Units::si().symbol(quantity);
         return Err(format!("{cell} has no unit: put it into the heading, such as ({symbol})"));
     }
     let text = if is_bare { format!("{cell} {unit}") } else { cell.to_owned() };
     Units::si().parse(quantity, &text).map_err(|flaw| flaw.to_string())
+}
+
+/// Whether a cell holds a figure without a unit.
+pub(super) fn is_bare(cell: &str) -> bool {
+    cell.chars().all(|c| c.is_ascii_digit() || ".,+-−–eE ".contains(c) || c.is_whitespace())
 }
 
 /// What the cells that can be read one way only tell.

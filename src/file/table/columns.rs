@@ -5,25 +5,44 @@ use crate::engine::units::Quantity;
 
 /// What a column of the list holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Key {
+pub enum Key {
+    /// Name of the zone.
     Name,
+    /// Its heat load.
     Load,
+    /// A temperature drop of its own.
     Drop,
+    /// A flow of its own.
     Flow,
+    /// What gives the heat.
     Emitter,
+    /// Pressure loss of the emitter at design flow.
     Loss,
+    /// Length of the branch, one way.
     Branch,
+    /// Length of the main from the tee before, one way.
     Before,
+    /// Length of the main to the next tee, one way.
     Next,
+    /// Kind of valve.
     Valve,
+    /// Kv of the valve.
     Kv,
+    /// Cv of the valve.
     Cv,
+    /// Bore of the branch, where it is laid down.
     BranchBore,
+    /// Bore of the main before the tee, where it is laid down.
     MainBore,
+    /// Sum of the loss coefficients of the branch's fittings, one way.
     BranchK,
+    /// The same of the main before the tee.
     MainK,
+    /// Room temperature of the zone.
     Room,
+    /// Temperature of the air that leaves a coil.
     LeavingAir,
+    /// What is not read.
     Notes,
 }
 

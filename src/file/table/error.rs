@@ -16,6 +16,19 @@ pub struct TableFault {
     pub message: String,
 }
 
+impl TableFault {
+    /// Place of its column, from 0, as its letters count it.
+    #[must_use]
+    pub fn column_index(&self) -> Option<usize> {
+        let letters = self.column.as_ref()?.split(' ').next()?;
+        let place = letters.bytes().try_fold(0_usize, |place, letter| {
+            let digit = letter.is_ascii_uppercase().then(|| usize::from(letter - b'A') + 1)?;
+            place.checked_mul(26)?.checked_add(digit)
+        })?;
+        place.checked_sub(1)
+    }
+}
+
 impl fmt::Display for TableFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(row) = self.row {
@@ -77,5 +90,19 @@ impl Faults {
         }
         self.0.sort_by_key(|fault| fault.row.unwrap_or(0));
         Err(TableError::Faults { name: name.to_owned(), faults: self.0 })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_place_of_a_column_is_told_by_its_letters() {
+        for (label, place) in [("A “zone”", 0), ("Z “x”", 25), ("AB “a (kW)”", 27), ("AAA “x”", 702)] {
+            let fault = TableFault { row: None, column: Some(label.to_owned()), message: String::new() };
+            assert_eq!(fault.column_index(), Some(place), "{label}");
+        }
+        assert_eq!(TableFault { row: None, column: None, message: String::new() }.column_index(), None);
     }
 }

@@ -14,6 +14,11 @@ pub(super) fn rows(text: &str, faults: &mut Faults) -> Vec<Row> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let heading = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
     let separator = ['\t', ';', ','].into_iter().find(|separator| outside_quotes(heading, *separator)).unwrap_or('\t');
+    separated(text, separator, faults)
+}
+
+/// The rows that hold anything, their cells parted by a separator.
+pub(super) fn separated(text: &str, separator: char, faults: &mut Faults) -> Vec<Row> {
     let mut rows = Vec::new();
     let mut cells: Vec<String> = Vec::new();
     let mut cell = String::new();

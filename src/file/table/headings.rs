@@ -89,6 +89,11 @@ pub(super) fn read<K: Copy + PartialEq>(row: &Row, columns: &[Column<K>], faults
     found
 }
 
+/// Whether a cell can head a column.
+pub(super) fn is_known<K>(heading: &str, columns: &[Column<K>]) -> bool {
+    known(heading, columns).is_some()
+}
+
 /// The column of a heading and its unit: in brackets, or the last word where only so the rest is known.
 fn known<'a, K>(heading: &str, columns: &'a [Column<K>]) -> Option<(&'a Column<K>, String)> {
     let named = |text: &str| {

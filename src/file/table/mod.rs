@@ -6,7 +6,7 @@
 //!
 //! - `grid`: text into cells; `headings`: what each column holds, and in which unit; `cells`: figures, decimal point or comma;
 //! - `error`: faults of a table; `text`: a file as text; `zones` (with `columns` and `words`) and
-//!   `pump`: the two kinds of table.
+//!   `pump`: the two kinds of table; `sheet`: a list of zones as cells under fixed headings, for an editor.
 
 mod cells;
 mod columns;
@@ -14,10 +14,13 @@ mod error;
 mod grid;
 mod headings;
 mod pump;
+mod sheet;
 mod text;
 mod words;
 mod zones;
 
 pub use error::{TableError, TableFault};
+pub use columns::Key as ZoneField;
 pub use pump::{PumpTable, load_pump, read_pump};
+pub use sheet::{Holding, Pasted, ZONE_FIELDS, cells_in_units, load_cells, pasted, read_zone_cells};
 pub use zones::{load_zones, read_zones};

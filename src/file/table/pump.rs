@@ -4,7 +4,7 @@ use super::cells::Cells;
 use super::error::{Faults, TableError};
 use super::headings::{Column, Holds};
 use super::{grid, text};
-use crate::document::CataloguePoint;
+use crate::document::{CataloguePoint, PumpUnit, stand_in};
 use crate::engine::units::Quantity;
 use std::path::Path;
 
@@ -15,6 +15,16 @@ pub struct PumpTable {
     pub points: Vec<CataloguePoint>,
     /// Speed at which they were taken, r/min.
     pub full_speed_rpm: f64,
+}
+
+impl PumpTable {
+    /// The circulator of this curve, with the power (W) that does not follow its speed; all else as with the circulator that
+    /// stands in where none is given.
+    #[must_use]
+    pub fn unit(self, standby_power: f64) -> PumpUnit {
+        let usual = stand_in(1.0, 1.0, 1000.0);
+        PumpUnit { catalogue: self.points, full_speed_rpm: self.full_speed_rpm, standby_power, ..usual }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

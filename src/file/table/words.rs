@@ -63,3 +63,13 @@ pub(super) fn valve(text: &str) -> Option<PlannedValve> {
 pub(super) fn valves() -> String {
     listed(&VALVES)
 }
+
+/// The first word for each emitter.
+pub(super) fn emitter_words() -> Vec<&'static str> {
+    EMITTERS.iter().filter_map(|(_, names)| names.first().copied()).collect()
+}
+
+/// The first word for each valve.
+pub(super) fn valve_words() -> Vec<&'static str> {
+    VALVES.iter().filter_map(|(_, names)| names.first().copied()).collect()
+}

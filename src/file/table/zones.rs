@@ -38,6 +38,11 @@ pub fn read_zones(text: &str, name: &str) -> Result<Vec<PlannedZone>, TableError
     if !faults.is_empty() {
         return faults.or(name, Vec::new());
     }
+    zones_of(rows, faults, name)
+}
+
+/// The zones of rows of cells, the headings above them.
+pub(super) fn zones_of(rows: Vec<Row>, mut faults: Faults, name: &str) -> Result<Vec<PlannedZone>, TableError> {
     let Some(cells) = Cells::new(rows, &COLUMNS, &mut faults) else { return faults.or(name, Vec::new()) };
     if cells.has(Key::Before) && cells.has(Key::Next) {
         let message = "the distance from the tee before is given too: keep one of the two columns";
