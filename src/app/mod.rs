@@ -17,6 +17,7 @@ mod search;
 mod selection;
 mod settings;
 mod shelf;
+mod table;
 mod typed;
 mod view;
 mod window;

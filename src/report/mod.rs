@@ -14,7 +14,7 @@ mod table;
 
 pub use data::data;
 pub use scenarios::{scenario_data, scenario_table};
-pub use sized::sized;
+pub use sized::{sized, sized_notes};
 pub use table::{problem_lines, table};
 
 /// What stands under every result.

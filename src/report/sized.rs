@@ -18,7 +18,7 @@ pub fn sized(system: &SizedSystem, limits: &SizingLimits, units: &Units) -> Stri
     text += &columns::table("  ", &zones(system, units));
     text += "\nCirculator\n";
     text += &columns::table("  ", &circulator(system, units));
-    let notes = notes(system, limits, units);
+    let notes = sized_notes(system, limits, units);
     if !notes.is_empty() {
         text += "\nTo look at\n";
         notes.iter().for_each(|note| text += &format!("  {}\n", plain(note)));
@@ -118,7 +118,9 @@ fn circulator(system: &SizedSystem, units: &Units) -> Vec<Vec<String>> {
     rows
 }
 
-fn notes(system: &SizedSystem, limits: &SizingLimits, units: &Units) -> Vec<String> {
+/// What there is to look at, a sentence each.
+#[must_use]
+pub fn sized_notes(system: &SizedSystem, limits: &SizingLimits, units: &Units) -> Vec<String> {
     let mut notes = Vec::new();
     let pump = &system.pump;
     let head = |metres| units.format(Quantity::Head, metres);

@@ -51,7 +51,7 @@ impl Window {
             Intent::New => self.leave_or_ask(Leaving::Take(Box::new(Project::blank()), String::new())),
             Intent::Balance => self.balance(),
             Intent::Search => self.search.open(),
-            Intent::FromList => {}
+            Intent::FromList => self.table.open(),
             Intent::GiveUp => self.desk.give_up(),
             Intent::StudyAgain => self.desk.study_again(),
         }

@@ -15,7 +15,9 @@ use super::frame::{FilePanel, Leaving, Notice};
 use super::inspector::InspectorState;
 use super::search::Search;
 use super::selection::Selection;
+use super::table::TableSheet;
 use super::view::{Intent, Work};
+use super::look::Palette;
 use super::{frame, look};
 use crate::document::ZoneId;
 use crate::engine::units::Units;
@@ -44,6 +46,7 @@ pub struct Window {
     search: Search,
     checklist: Checklist,
     balanced: BalancedList,
+    table: TableSheet,
     inspector: InspectorState,
     work: Work,
     selection: Selection,
@@ -84,6 +87,7 @@ impl Window {
             search: Search::default(),
             checklist: Checklist::default(),
             balanced: BalancedList::default(),
+            table: TableSheet::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
             selection: Selection::default(),
@@ -126,7 +130,7 @@ impl Window {
         if matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
         }
-        if self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() {
+        if self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() && !self.table.is_open() {
             if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
                 self.notice = None;
             }
@@ -134,6 +138,7 @@ impl Window {
             self.files.take_dropped(&ctx, &mut intents);
         }
         self.paint(ui, &mut intents);
+        self.table.show(&ctx, &self.units, &Palette::of(ctx.theme()), &mut intents);
         self.files.show(&ctx, self.desk.path(), &mut intents);
         self.search.show(&ctx, self.desk.project(), &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);

@@ -1,0 +1,192 @@
+//! The plant's fields above the list: a name over each, the usual figure in an empty one.
+
+use super::import::Wanted;
+use super::outcome::{Fault, Outcome, Place};
+use super::plant::{Figure, Plant};
+use super::super::look::{self, Palette, STEP, size};
+use crate::document::{Arrangement, Duty};
+use crate::engine::fluid::FluidKind;
+use crate::engine::pipes;
+use crate::engine::units::{Quantity, Units};
+use egui::{self, ComboBox, RichText, Stroke, TextEdit, Ui, vec2};
+
+/// Shows the fields; `true` if one was changed. What is to be read from a file is put into `wanted`.
+pub(super) fn show(
+    ui: &mut Ui,
+    plant: &mut Plant,
+    outcome: &Outcome,
+    units: &Units,
+    palette: &Palette,
+    wanted: &mut Option<Wanted>,
+) -> bool {
+    let mut form = Form { plant, outcome, units, palette, changed: false };
+    ui.spacing_mut().item_spacing.x = 2.5 * STEP;
+    ui.horizontal(|ui| {
+        form.title(ui);
+        form.arrangement(ui);
+        form.duty(ui);
+        form.figure(ui, Figure::Supply, 78.0);
+        form.figure(ui, Figure::Drop, 66.0);
+        form.figure(ui, Figure::Room, 66.0);
+        form.figure(ui, Figure::Outdoor, 84.0);
+        form.fluid(ui);
+        if form.plant.fluid != FluidKind::Water {
+            form.figure(ui, Figure::Glycol, 116.0);
+        }
+    });
+    ui.horizontal(|ui| {
+        form.series(ui);
+        form.figure(ui, Figure::Roughness, 98.0);
+        form.figure(ui, Figure::Friction, 122.0);
+        form.figure(ui, Figure::Velocity, 122.0);
+        form.figure(ui, Figure::CommonLength, 90.0);
+        form.figure(ui, Figure::CommonFittings, 84.0);
+        form.figure(ui, Figure::SourceLoss, 100.0);
+        form.figure(ui, Figure::SourceFlow, 136.0);
+        form.figure(ui, Figure::Strainer, 78.0);
+        form.pump(ui, wanted);
+    });
+    form.changed
+}
+
+struct Form<'a> {
+    plant: &'a mut Plant,
+    outcome: &'a Outcome,
+    units: &'a Units,
+    palette: &'a Palette,
+    changed: bool,
+}
+
+impl Form<'_> {
+    /// A name over a field.
+    fn over<R>(&self, ui: &mut Ui, name: &str, about: &str, field: impl FnOnce(&mut Ui, egui::Id) -> R) -> R {
+        ui.vertical(|ui| {
+            ui.spacing_mut().item_spacing.y = 2.0;
+            let name = RichText::new(name).size(size::SMALL).color(self.palette.quiet);
+            let mut label = ui.add(egui::Label::new(name).extend());
+            if !about.is_empty() {
+                label = label.on_hover_text(about);
+            }
+            field(ui, label.id)
+        })
+        .inner
+    }
+
+    fn title(&mut self, ui: &mut Ui) {
+        let mut title = std::mem::take(&mut self.plant.title);
+        let edit = TextEdit::singleline(&mut title).hint_text("New building").desired_width(190.0).min_size(vec2(0.0, 26.0));
+        self.changed |= self.over(ui, "Building", "", |ui, label| ui.add(edit).labelled_by(label)).changed();
+        self.plant.title = title;
+    }
+
+    fn arrangement(&mut self, ui: &mut Ui) {
+        let all = [
+            (Arrangement::DirectReturn, "direct return"),
+            (Arrangement::ReverseReturn, "reverse return"),
+            (Arrangement::Manifold, "manifold"),
+        ];
+        let about = "How the zones are joined: tee after tee with the return beside the flow; tee after tee with the return \
+                     running on past the last zone; or all branches from one pair of collectors.";
+        let mut now = self.plant.arrangement;
+        self.choose(ui, ("Arrangement", about), 128.0, &mut now, &all);
+        self.plant.arrangement = now;
+    }
+
+    fn duty(&mut self, ui: &mut Ui) {
+        let mut now = self.plant.duty;
+        self.choose(ui, ("Duty", ""), 86.0, &mut now, &[(Duty::Heating, "heating"), (Duty::Cooling, "cooling")]);
+        self.plant.duty = now;
+    }
+
+    fn fluid(&mut self, ui: &mut Ui) {
+        let all = [
+            (FluidKind::Water, "water"),
+            (FluidKind::PropyleneGlycol, "propylene glycol"),
+            (FluidKind::EthyleneGlycol, "ethylene glycol"),
+        ];
+        let mut now = self.plant.fluid;
+        self.choose(ui, ("Fluid", ""), 136.0, &mut now, &all);
+        self.plant.fluid = now;
+    }
+
+    fn series(&mut self, ui: &mut Ui) {
+        let all: Vec<_> = pipes::CATALOGUE.iter().map(|series| (*series, series.name)).collect();
+        let mut now = self.plant.series;
+        self.choose(ui, ("Pipes", now.source), 190.0, &mut now, &all);
+        self.plant.series = now;
+    }
+
+    fn choose<T: Copy + PartialEq>(
+        &mut self,
+        ui: &mut Ui,
+        (name, about): (&str, &str),
+        width: f32,
+        now: &mut T,
+        all: &[(T, &str)],
+    ) {
+        let mut changed = false;
+        self.over(ui, name, about, |ui, label| {
+            let word = all.iter().find(|(choice, _)| choice == now).map_or("", |(_, word)| *word);
+            let combo = ComboBox::from_id_salt(name).selected_text(word).width(width).truncate().height(320.0);
+            let shown = combo.show_ui(ui, |ui| {
+                for (choice, word) in all {
+                    changed |= ui.selectable_value(now, *choice, *word).changed();
+                }
+            });
+            shown.response.labelled_by(label);
+        });
+        self.changed |= changed;
+    }
+
+    fn figure(&mut self, ui: &mut Ui, figure: Figure, width: f32) {
+        let usual = self.plant.usual(figure).map_or_else(
+            || if matches!(figure, Figure::Outdoor) { "none" } else if figure == Figure::Strainer { "chosen" } else { "" }.to_owned(),
+            |usual| match figure.quantity() {
+                Some(quantity) => self.units.number(quantity, usual),
+                None => self.units.number(Quantity::FlowCoefficient, usual).trim_end_matches(".00").to_owned(),
+            },
+        );
+        let fault = self.outcome.faults.iter().find(|fault| fault.place == Place::Plant(figure));
+        let heading = figure.heading(self.units);
+        let mut text = std::mem::take(self.plant.text(figure));
+        let changed = self.over(ui, &heading, figure.about(), |ui, label| {
+            if let Some(Fault { is_missing, .. }) = fault {
+                let color = if *is_missing { self.palette.head_limit } else { self.palette.starved };
+                ui.visuals_mut().widgets.inactive.bg_stroke = Stroke::new(1.5, color);
+                ui.visuals_mut().widgets.hovered.bg_stroke = Stroke::new(1.5, color);
+            }
+            let hint = RichText::new(usual).color(look::between(self.palette.quiet, self.palette.sheet, 0.25));
+            let edit = TextEdit::singleline(&mut text).hint_text(hint).desired_width(width - 12.0).min_size(vec2(0.0, 26.0));
+            let response = ui.add(edit).labelled_by(label);
+            let changed = response.changed();
+            if let Some(fault) = fault {
+                response.on_hover_text(&fault.message);
+            }
+            changed
+        });
+        *self.plant.text(figure) = text;
+        self.changed |= changed;
+    }
+
+    fn pump(&mut self, ui: &mut Ui, wanted: &mut Option<Wanted>) {
+        let name = self.plant.pump.as_ref().map_or("a stand-in".to_owned(), |chosen| chosen.name.clone());
+        let about = "Without catalogue points an invented circulator of ample size stands in for a real one.";
+        let mut gives_up = false;
+        self.over(ui, "Circulator", about, |ui, label| {
+            let combo = ComboBox::from_id_salt("circulator").selected_text(name).width(130.0).truncate();
+            let shown = combo.show_ui(ui, |ui| {
+                gives_up = ui.selectable_label(self.plant.pump.is_none(), "a stand-in").clicked();
+                if ui.selectable_label(false, "catalogue points from a file…").clicked() {
+                    *wanted = Some(Wanted::Pump);
+                }
+            });
+            shown.response.labelled_by(label);
+        });
+        if gives_up && self.plant.pump.take().is_some() {
+            self.changed = true;
+        }
+        if self.plant.pump.is_some() {
+            self.figure(ui, Figure::Standby, 124.0);
+        }
+    }
+}

@@ -1,0 +1,152 @@
+//! What the sheet comes to: everything that is wrong with it, or the system that it makes.
+
+use super::contents::Contents;
+use super::plant::{Figure, Plant, Task};
+use crate::document::{Arrangement, PlannedValve, PlannedZone};
+use crate::engine::units::Units;
+use crate::file::table::{TableError, ZONE_FIELDS, ZoneField, read_zone_cells};
+use crate::study::sizing::{SizedSystem, SizingError, SizingLimits, size_system};
+use std::collections::BTreeMap;
+
+/// Most zones that are reckoned at each change.
+pub(super) const LIVE_ZONES: usize = 50;
+
+/// Where a fault lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Place {
+    /// A cell by row and column, from 0.
+    Cell(usize, usize),
+    /// A figure of the plant.
+    Plant(Figure),
+    /// Nowhere in particular.
+    Whole,
+}
+
+/// Something wrong.
+#[derive(Clone, Debug)]
+pub(super) struct Fault {
+    pub(super) place: Place,
+    pub(super) message: String,
+    /// Something is only not there yet.
+    pub(super) is_missing: bool,
+}
+
+/// What the sheet comes to.
+#[derive(Debug, Default)]
+pub(super) struct Outcome {
+    pub(super) faults: Vec<Fault>,
+    /// The faults of cells, by row and column.
+    pub(super) at: BTreeMap<(usize, usize), (bool, String)>,
+    pub(super) zones: usize,
+    pub(super) system: Option<Box<(SizedSystem, SizingLimits)>>,
+    /// The list is sound, but too long to be reckoned unasked.
+    pub(super) waits: bool,
+}
+
+impl Outcome {
+    /// Reads the sheet and, if it is sound, reckons the system; a long list only when asked.
+    pub(super) fn of(contents: &Contents, plant: &Plant, units: &Units, is_asked: bool) -> Self {
+        let mut found = Self::default();
+        let is_filled = |row: &Vec<String>| row.iter().any(|cell| !cell.trim().is_empty());
+        let rows: Vec<usize> =
+            contents.rows().iter().enumerate().filter(|(_, row)| is_filled(row)).map(|(index, _)| index).collect();
+        found.zones = rows.len();
+        let zones = match read_zone_cells(contents.rows(), units) {
+            Ok(zones) => Some(zones),
+            Err(error) => {
+                found.take_table(&error, contents);
+                None
+            }
+        };
+        // The figures of the plant are looked at even if the zones cannot be read.
+        let task = plant.task(zones.clone().unwrap_or_default(), units);
+        if let Err(faults) = &task {
+            found.faults.extend(faults.iter().map(|fault| Fault {
+                place: Place::Plant(fault.figure),
+                message: fault.message.clone(),
+                is_missing: fault.is_missing,
+            }));
+        }
+        if let (Some(zones), Ok(task)) = (zones, task) {
+            found.waits = zones.len() > LIVE_ZONES && !is_asked;
+            if !found.waits {
+                match size_system(&task.plan, &task.series, &task.limits) {
+                    Ok(system) => found.system = Some(Box::new((system, task.limits))),
+                    Err(error) => found.take_sizing(&error, &task, &rows),
+                }
+            }
+        }
+        found.mark();
+        found
+    }
+
+    fn take_table(&mut self, error: &TableError, contents: &Contents) {
+        let TableError::Faults { faults, .. } = error else {
+            self.faults.push(Fault { place: Place::Whole, message: error.to_string(), is_missing: false });
+            return;
+        };
+        for fault in faults {
+            let cell = fault.row.and_then(|row| row.checked_sub(1)).zip(fault.column_index());
+            let is_missing = match cell {
+                Some((row, column)) => contents.cell(row, column).trim().is_empty(),
+                None => contents.is_empty(),
+            };
+            let place = cell.map_or(Place::Whole, |(row, column)| Place::Cell(row, column));
+            let message = match place {
+                Place::Whole if is_missing => "list at least one zone".to_owned(),
+                _ => fault.message.clone(),
+            };
+            self.faults.push(Fault { place, message, is_missing });
+        }
+    }
+
+    fn take_sizing(&mut self, error: &SizingError, task: &Task, rows: &[usize]) {
+        let SizingError::Plan(flaws) = error else {
+            self.faults.push(Fault { place: Place::Whole, message: error.to_string(), is_missing: false });
+            return;
+        };
+        for flaw in flaws {
+            let zones = task.plan.zones.iter().enumerate();
+            let zone = zones.map(|(index, zone)| (index, zone)).find(|(_, zone)| flaw.place == format!("zone {}", zone.name));
+            let row = zone.and_then(|(index, zone)| Some((*rows.get(index)?, index, zone)));
+            let Some((row, index, zone)) = row else {
+                let message = format!("{}: {}", flaw.place, flaw.what);
+                self.faults.push(Fault { place: Place::Whole, message, is_missing: false });
+                continue;
+            };
+            let (field, is_missing) = field_of(task, index, zone);
+            let place = column(field).map_or(Place::Whole, |column| Place::Cell(row, column));
+            self.faults.push(Fault { place, message: flaw.what.clone(), is_missing });
+        }
+    }
+
+    fn mark(&mut self) {
+        for fault in &self.faults {
+            if let Place::Cell(row, column) = fault.place {
+                let (is_missing, text) = self.at.entry((row, column)).or_insert((true, String::new()));
+                *is_missing &= fault.is_missing;
+                if !text.is_empty() {
+                    text.push('\n');
+                }
+                *text += &fault.message;
+            }
+        }
+    }
+}
+
+/// Place of a field among the columns.
+pub(super) fn column(field: ZoneField) -> Option<usize> {
+    ZONE_FIELDS.iter().position(|other| *other == field)
+}
+
+/// The cell that a flaw of a planned zone points at, and whether it is empty: most flaws of a plan are things left out.
+fn field_of(task: &Task, index: usize, zone: &PlannedZone) -> (ZoneField, bool) {
+    let needs_distance = index == 0 || task.plan.arrangement != Arrangement::Manifold;
+    if zone.main.is_none() && needs_distance {
+        (ZoneField::Before, true)
+    } else if zone.valve == PlannedValve::Thermostatic && task.plan.design.outdoor_c.is_none() {
+        (ZoneField::Valve, false)
+    } else {
+        (ZoneField::Name, false)
+    }
+}
