@@ -39,6 +39,8 @@ pub(super) struct Cursor {
     pub(super) copied: Option<String>,
     /// The keyboard leaves the list.
     pub(super) leaves: bool,
+    /// The keyboard is to come to the list.
+    pub(super) wants_keyboard: bool,
 }
 
 impl Default for Cursor {
@@ -53,6 +55,7 @@ impl Default for Cursor {
             notes: Vec::new(),
             copied: None,
             leaves: false,
+            wants_keyboard: true,
         }
     }
 }

@@ -43,7 +43,7 @@ pub(super) fn show(
         form.figure(ui, Figure::CommonFittings, 84.0);
         form.figure(ui, Figure::SourceLoss, 100.0);
         form.figure(ui, Figure::SourceFlow, 136.0);
-        form.figure(ui, Figure::Strainer, 78.0);
+        form.figure(ui, Figure::Strainer, 88.0);
         form.pump(ui, wanted);
     });
     form.changed

@@ -76,6 +76,9 @@ impl Edges {
 /// Shows the list and takes what is typed and clicked.
 pub(super) fn show(ui: &mut Ui, cursor: &mut Cursor, contents: &mut Contents, shown: &Shown<'_>) {
     let has_keyboard = ui.memory(|memory| memory.has_focus(id()));
+    if has_keyboard && !ui.input(|input| input.pointer.any_click()) {
+        cursor.wants_keyboard = false;
+    }
     if !has_keyboard {
         cursor.keep(contents);
     } else {
@@ -97,10 +100,10 @@ pub(super) fn show(ui: &mut Ui, cursor: &mut Cursor, contents: &mut Contents, sh
         let area = ui.available_rect_before_wrap();
         let edges = Edges::new(area.left(), outer.width() - 10.0);
         ui.set_width(edges.right() - area.left() + 10.0);
+        ui.spacing_mut().item_spacing.y = 0.0;
         head(ui, &edges, cursor, shown);
         let fitting = ((ui.available_height() / ROW).floor() as usize).max(1);
         let count = (contents.rows().len() + 1).max(fitting).max(cursor.row + 1);
-        ui.spacing_mut().item_spacing.y = 0.0;
         let mut scroll = ScrollArea::vertical().id_salt("rows").auto_shrink(false);
         scroll = scroll.scroll_bar_visibility(ScrollBarVisibility::VisibleWhenNeeded);
         scroll.show_viewport(ui, |ui, viewport| {
@@ -137,6 +140,12 @@ pub(super) fn show(ui: &mut Ui, cursor: &mut Cursor, contents: &mut Contents, sh
             cursor.keep(contents);
         }
         holder(ui, Rect::from_min_size(outer.min, vec2(1.0, 1.0)), cursor, contents, shown);
+    }
+    if cursor.wants_keyboard {
+        // Last, for a click beside the cell that was in hand takes the keyboard away from it; and until it is there, for nothing
+        // can have it while the sheet is measured.
+        ui.memory_mut(|memory| memory.request_focus(id()));
+        ui.ctx().request_repaint();
     }
 }
 
@@ -181,7 +190,7 @@ fn number(ui: &mut Ui, rect: Rect, row: usize, cursor: &mut Cursor, contents: &m
     let response = ui.interact(rect, id().with(("number", row)), Sense::CLICK);
     if response.clicked() {
         cursor.take_row(contents, row, ui.input(|input| input.modifiers.shift));
-        ui.memory_mut(|memory| memory.request_focus(id()));
+        cursor.wants_keyboard = true;
     }
     let block = cursor.block();
     let is_in_hand = (block.top..=block.bottom).contains(&row);
@@ -233,7 +242,7 @@ fn one_cell(
         let opens = is_here && at_arrow && cell::offers(field) && !cursor.is_choosing;
         cursor.go(contents, (row, column), spreads);
         cursor.is_choosing = opens;
-        ui.memory_mut(|memory| memory.request_focus(id()));
+        cursor.wants_keyboard = true;
     }
     if response.dragged()
         && let Some(at) = response.interact_pointer_pos()
@@ -271,7 +280,7 @@ fn in_hand(ui: &mut Ui, rect: Rect, cursor: &mut Cursor, contents: &mut Contents
     if let Some(chosen) = choices(ui, rect, field, cursor, shown) {
         contents.set(cursor.row, cursor.column, &chosen);
         cursor.is_choosing = false;
-        ui.memory_mut(|memory| memory.request_focus(id()));
+        cursor.wants_keyboard = true;
     }
 }
 

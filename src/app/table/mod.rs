@@ -45,14 +45,13 @@ pub struct TableSheet {
     /// Changes of the cells that the outcome knows; `None` before the first.
     known: Option<u64>,
     is_asked: bool,
-    just_opened: bool,
 }
 
 impl TableSheet {
     /// Opens the sheet with what it held before.
     pub fn open(&mut self) {
         self.is_open = true;
-        self.just_opened = true;
+        self.cursor.wants_keyboard = true;
         self.cursor.comes_into_view = true;
     }
 
@@ -125,15 +124,12 @@ impl TableSheet {
             let clicked = summary::show(ui, &self.outcome, &self.units, palette);
             if let Some(place) = clicked {
                 self.cursor.go(&mut self.contents, place, false);
-                ui.memory_mut(|memory| memory.request_focus(grid::id()));
+                self.cursor.wants_keyboard = true;
             }
         });
         let bottom = egui::Panel::bottom("list: cell").frame(gap(none)).resizable(false).show_separator_line(false);
-        bottom.exact_size(26.0).show(ui, |ui| self.about_cell(ui, palette));
+        bottom.exact_size(32.0).show(ui, |ui| self.about_cell(ui, palette));
         egui::CentralPanel::default().frame(none).show(ui, |ui| {
-            if std::mem::take(&mut self.just_opened) {
-                ui.memory_mut(|memory| memory.request_focus(grid::id()));
-            }
             let shown =
                 grid::Shown { outcome: &self.outcome, units: &self.units, palette, series: self.plant.series };
             grid::show(ui, &mut self.cursor, &mut self.contents, &shown);
@@ -201,7 +197,7 @@ impl TableSheet {
                 self.fill_in_example();
             }
             if acted {
-                ui.memory_mut(|memory| memory.request_focus(grid::id()));
+                self.cursor.wants_keyboard = true;
             }
             let hint = "Tab, Enter and arrows move · F2 edits · Ctrl+V pastes from a spreadsheet · F6 leaves the list";
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -272,6 +268,9 @@ impl TableSheet {
 
     /// Why it cannot be drawn, in words.
     fn why_not(&self) -> String {
+        if self.contents.is_empty() {
+            return "Type or paste at least one zone, take a list from a file, or fill in an example.".to_owned();
+        }
         let missing = self.outcome.faults.iter().filter(|fault| fault.is_missing).count();
         let wrong = self.outcome.faults.len() - missing;
         if self.outcome.waits {
@@ -314,7 +313,7 @@ impl TableSheet {
         match taken {
             Ok(()) => {
                 self.import.close();
-                self.just_opened = true;
+                self.cursor.wants_keyboard = true;
             }
             Err(error) => self.import.refuse(error.to_string()),
         }

@@ -93,7 +93,7 @@ impl Outcome {
             };
             let place = cell.map_or(Place::Whole, |(row, column)| Place::Cell(row, column));
             let message = match place {
-                Place::Whole if is_missing => "list at least one zone".to_owned(),
+                Place::Whole if is_missing => "there is no zone in it yet".to_owned(),
                 _ => fault.message.clone(),
             };
             self.faults.push(Fault { place, message, is_missing });

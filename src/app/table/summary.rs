@@ -79,9 +79,10 @@ fn reckoned(ui: &mut Ui, system: &SizedSystem, limits: &SizingLimits, units: &Un
             facts(ui, system, units, palette);
         });
         let rest = (ui.available_width() - 6.0 * STEP).max(300.0);
-        let zones = (0.56 * rest).clamp(300.0, 640.0);
+        let zones = (0.62 * rest).clamp(300.0, 620.0);
         ui.allocate_ui_with_layout(egui::vec2(zones, height), Layout::top_down(Align::LEFT), |ui| {
             ui.set_min_size(egui::vec2(zones, height));
+            ui.spacing_mut().item_spacing.y = 0.0;
             presettings(ui, system, units, palette);
         });
         ui.allocate_ui_with_layout(egui::vec2(rest - zones, height), Layout::top_down(Align::LEFT), |ui| {
@@ -133,48 +134,55 @@ fn facts(ui: &mut Ui, system: &SizedSystem, units: &Units, palette: &Palette) {
     });
 }
 
+/// Right edges of the figures of a zone, from the right edge of the row, and their headings.
+const FIGURES: [(&str, f32); 4] = [("flow", 258.0), ("branch", 178.0), ("balancing valve", 76.0), ("takes", 0.0)];
+
 /// A row a zone: flow, branch, presetting.
 fn presettings(ui: &mut Ui, system: &SizedSystem, units: &Units, palette: &Palette) {
     let project = &system.project;
-    let cell = |ui: &mut Ui, text: RichText| {
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.label(text));
-    };
-    ScrollArea::vertical().id_salt("presettings").auto_shrink(false).show(ui, |ui| {
-        egui::Grid::new("presettings").num_columns(5).spacing([16.0, 2.0]).min_row_height(18.0).show(ui, |ui| {
-            for (index, name) in ["Zone", "Flow", "Branch", "Balancing valve", "takes"].into_iter().enumerate() {
-                let text = RichText::new(name).font(look::strong(size::SMALL)).color(palette.ink);
-                if index == 0 {
-                    ui.label(text);
-                } else {
-                    cell(ui, text);
-                }
-            }
-            ui.end_row();
-            for (id, zone) in &project.zones {
-                let is_index = *id == system.balance.index;
-                let name = if is_index { format!("{} (index)", zone.name) } else { zone.name.clone() };
-                ui.add(Label::new(RichText::new(name)).truncate());
-                let set = system.balance.presettings.iter().find(|set| is_valve_of(project, &zone.name, set.valve));
-                let branch = format!("{} branch flow", zone.name);
-                let run = system.runs.iter().find(|run| project.pipes.get(&run.pipe).is_some_and(|pipe| pipe.name == branch));
-                let size = run.map(|run| match run.chosen {
-                    Some(chosen) => chosen.size.nominal.to_owned(),
-                    None => units.format(Quantity::Bore, run.bore),
-                });
-                let texts = [
-                    run.map(|run| units.format(Quantity::Flow, run.flow)),
-                    size,
-                    set.map(|set| match set.is_open {
-                        true => "fully open".to_owned(),
-                        false => units.format(Quantity::FlowCoefficient, set.kv),
-                    }),
-                    set.map(|set| units.format(Quantity::Pressure, set.drop)),
-                ];
-                texts.into_iter().for_each(|text| cell(ui, RichText::new(text.unwrap_or_else(|| "none".to_owned()))));
-                ui.end_row();
-            }
-        });
+    row(ui, ("Zone", palette.ink), FIGURES.map(|(name, _)| name.to_owned()), look::strong(size::SMALL));
+    ScrollArea::vertical().id_salt("presettings").auto_shrink(false).show_rows(ui, LINE, project.zones.len(), |ui, shown| {
+        for (id, zone) in project.zones.iter().skip(shown.start).take(shown.len()) {
+            let is_index = *id == system.balance.index;
+            let name = if is_index { format!("{} (index)", zone.name) } else { zone.name.clone() };
+            let set = system.balance.presettings.iter().find(|set| is_valve_of(project, &zone.name, set.valve));
+            let branch = format!("{} branch flow", zone.name);
+            let run = system.runs.iter().find(|run| project.pipes.get(&run.pipe).is_some_and(|pipe| pipe.name == branch));
+            let size = run.map(|run| match run.chosen {
+                Some(chosen) => chosen.size.nominal.to_owned(),
+                None => units.format(Quantity::Bore, run.bore),
+            });
+            let figures = [
+                run.map(|run| units.format(Quantity::Flow, run.flow)),
+                size,
+                set.map(|set| match set.is_open {
+                    true => "fully open".to_owned(),
+                    false => units.format(Quantity::FlowCoefficient, set.kv),
+                }),
+                set.map(|set| units.format(Quantity::Pressure, set.drop)),
+            ];
+            let figures = figures.map(|figure| figure.unwrap_or_else(|| "none".to_owned()));
+            row(ui, (&name, palette.ink), figures, look::font(size::BODY));
+        }
     });
+}
+
+/// Height of a row.
+const LINE: f32 = 20.0;
+
+fn row(ui: &mut Ui, (name, color): (&str, egui::Color32), figures: [String; FIGURES.len()], font: egui::FontId) {
+    let (rect, response) = ui.allocate_exact_size(egui::vec2(ui.available_width(), LINE), egui::Sense::hover());
+    let label = format!("{name}: {}", figures.join(", "));
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &label));
+    let right = rect.right() - 8.0;
+    let mut job = egui::text::LayoutJob::simple_singleline(name.to_owned(), font.clone(), color);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(rect.width() - FIGURES[0].1 - 96.0);
+    let galley = ui.painter().layout_job(job);
+    ui.painter().galley(egui::pos2(rect.left(), rect.center().y - galley.size().y / 2.0), galley, color);
+    for ((_, edge), figure) in FIGURES.into_iter().zip(figures) {
+        let at = egui::pos2(right - edge, rect.center().y);
+        ui.painter().text(at, egui::Align2::RIGHT_CENTER, figure, font.clone(), color);
+    }
 }
 
 fn is_valve_of(project: &Project, zone: &str, valve: crate::document::ComponentId) -> bool {

@@ -70,6 +70,11 @@ impl Key {
         if self == Self::Kv && units.symbol(Quantity::FlowCoefficient) == "Cv" {
             return Self::Cv.name(units);
         }
+        match self {
+            Self::Kv => return "valve Kv",
+            Self::Cv => return "valve Cv",
+            _ => {}
+        }
         let column = COLUMNS.iter().find(|column| column.key == self);
         column.and_then(|column| column.names.first().copied()).unwrap_or_default()
     }
