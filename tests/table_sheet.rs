@@ -166,7 +166,10 @@ fn cells_are_pasted_with_and_without_headings() {
 #[test]
 fn units_of_pasted_headings_go_with_the_figures() {
     let mut test = sheet();
-    paste(&mut test, "zone\tload (Btu/h)\temitter\tloss (psi)\tbranch (ft)\tdistance (m)\tfloor number\nHall\t10000\tfloor\t1\t10\t5\t2\n");
+    paste(
+        &mut test,
+        "zone\tload (Btu/h)\temitter\tloss (psi)\tbranch (ft)\tdistance (m)\tfloor number\nHall\t10000\tfloor\t1\t10\t5\t2\n",
+    );
     assert_eq!(cell(&test, "heat load (kW), row 1"), "10000 Btu/h");
     assert_eq!(cell(&test, "branch length (m), row 1"), "10 ft");
     assert_eq!(cell(&test, "distance from the tee before (m), row 1"), "5");
@@ -274,6 +277,9 @@ fn it_shows_in_every_size_and_theme() {
         click(&mut test, "Fill in an example");
         assert!(test.query_by_label_contains("4 zones in order").is_some());
         assert_eq!(cell(&test, "zone, row 4"), "Reading-room floor");
-        assert!(test.get_by_label("Draw it").rect().bottom() < size.y && test.get_by_label("zone, row 4").rect().top() > 0.0);
+        assert!(
+            test.get_by_label("Draw it").rect().bottom() < size.y
+                && test.get_by_label("zone, row 4").rect().top() > 0.0
+        );
     }
 }

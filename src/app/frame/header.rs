@@ -20,7 +20,7 @@ const CHOOSABLE: [Quantity; 8] = [
 ];
 
 /// Shows the header.
-pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intents: &mut Vec<Intent>, table: &mut super::super::table::TableSheet) {
+pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intents: &mut Vec<Intent>) {
     let frame =
         egui::Frame::NONE.fill(view.palette.ground).inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8));
     egui::Panel::top("header").resizable(false).frame(frame).show(ui, |ui| {

@@ -92,7 +92,9 @@ impl Cursor {
 
     /// Writes what was typed into its cell.
     pub(super) fn keep(&mut self, contents: &mut Contents) {
-        let (Draft::Typed(text) | Draft::Edited(text)) = std::mem::replace(&mut self.draft, Draft::None) else { return };
+        let (Draft::Typed(text) | Draft::Edited(text)) = std::mem::replace(&mut self.draft, Draft::None) else {
+            return;
+        };
         let text = completed(self.column, text.trim());
         contents.set(self.row, self.column, &text);
     }
@@ -160,7 +162,13 @@ impl Cursor {
         let Modifiers { alt, shift, command, .. } = modifiers;
         let edits = matches!(self.draft, Draft::Edited(_));
         match key {
-            Key::Z if command && !edits => if shift { contents.redo() } else { contents.undo() },
+            Key::Z if command && !edits => {
+                if shift {
+                    contents.redo()
+                } else {
+                    contents.undo()
+                }
+            }
             Key::Y if command && !edits => contents.redo(),
             Key::A if command && !edits => {
                 self.go(contents, (contents.rows().len().saturating_sub(1), LAST), false);
@@ -170,7 +178,9 @@ impl Cursor {
             Key::ArrowUp | Key::ArrowDown if alt => self.shift_rows(contents, key == Key::ArrowDown),
             _ if command || alt => return false,
             Key::Tab => self.step(contents, !shift),
-            Key::Enter => self.go(contents, (if shift { self.row.saturating_sub(1) } else { self.row + 1 }, self.column), false),
+            Key::Enter => {
+                self.go(contents, (if shift { self.row.saturating_sub(1) } else { self.row + 1 }, self.column), false)
+            }
             Key::ArrowUp => self.go(contents, (self.row.saturating_sub(1), self.column), shift),
             Key::ArrowDown => self.go(contents, (self.row + 1, self.column), shift),
             Key::PageUp => self.go(contents, (self.row.saturating_sub(PAGE), self.column), shift),
@@ -240,7 +250,9 @@ impl Choices for crate::file::table::ZoneField {
 }
 
 fn completed(column: usize, text: &str) -> String {
-    let Some(Holding::Word(words)) = ZONE_FIELDS.get(column).map(|field| field.holding()) else { return text.to_owned() };
+    let Some(Holding::Word(words)) = ZONE_FIELDS.get(column).map(|field| field.holding()) else {
+        return text.to_owned();
+    };
     let begun = text.to_lowercase();
     let mut fitting = words.iter().filter(|word| !begun.is_empty() && word.starts_with(&begun));
     match (fitting.next(), fitting.next()) {
@@ -261,7 +273,8 @@ mod tests {
     fn what_comes_in_one_frame_is_taken_in_its_order() {
         let (mut cursor, mut contents) = (Cursor::default(), Contents::default());
         let text = |text: &str| Event::Text(text.to_owned());
-        let mut events = vec![text("A"), text("x"), key(Key::Backspace), key(Key::Tab), text("2"), key(Key::Enter), text("9")];
+        let mut events =
+            vec![text("A"), text("x"), key(Key::Backspace), key(Key::Tab), text("2"), key(Key::Enter), text("9")];
         events.push(key(Key::Escape));
         cursor.take(&mut events, &mut contents, &Units::si());
         assert!(events.is_empty());

@@ -1,9 +1,9 @@
 //! The plant's fields above the list: a name over each, the usual figure in an empty one.
 
+use super::super::look::{self, Palette, STEP, size};
 use super::import::Wanted;
 use super::outcome::{Fault, Outcome, Place};
 use super::plant::{Figure, Plant};
-use super::super::look::{self, Palette, STEP, size};
 use crate::document::{Arrangement, Duty};
 use crate::engine::fluid::FluidKind;
 use crate::engine::pipes;
@@ -74,7 +74,8 @@ impl Form<'_> {
 
     fn title(&mut self, ui: &mut Ui) {
         let mut title = std::mem::take(&mut self.plant.title);
-        let edit = TextEdit::singleline(&mut title).hint_text("New building").desired_width(190.0).min_size(vec2(0.0, 26.0));
+        let edit =
+            TextEdit::singleline(&mut title).hint_text("New building").desired_width(190.0).min_size(vec2(0.0, 26.0));
         self.changed |= self.over(ui, "Building", "", |ui, label| ui.add(edit).labelled_by(label)).changed();
         self.plant.title = title;
     }
@@ -140,7 +141,16 @@ impl Form<'_> {
 
     fn figure(&mut self, ui: &mut Ui, figure: Figure, width: f32) {
         let usual = self.plant.usual(figure).map_or_else(
-            || if matches!(figure, Figure::Outdoor) { "none" } else if figure == Figure::Strainer { "chosen" } else { "" }.to_owned(),
+            || {
+                if matches!(figure, Figure::Outdoor) {
+                    "none"
+                } else if figure == Figure::Strainer {
+                    "chosen"
+                } else {
+                    ""
+                }
+                .to_owned()
+            },
             |usual| match figure.quantity() {
                 Some(quantity) => self.units.number(quantity, usual),
                 None => self.units.number(Quantity::FlowCoefficient, usual).trim_end_matches(".00").to_owned(),
@@ -156,7 +166,8 @@ impl Form<'_> {
                 ui.visuals_mut().widgets.hovered.bg_stroke = Stroke::new(1.5, color);
             }
             let hint = RichText::new(usual).color(look::between(self.palette.quiet, self.palette.sheet, 0.25));
-            let edit = TextEdit::singleline(&mut text).hint_text(hint).desired_width(width - 12.0).min_size(vec2(0.0, 26.0));
+            let edit =
+                TextEdit::singleline(&mut text).hint_text(hint).desired_width(width - 12.0).min_size(vec2(0.0, 26.0));
             let response = ui.add(edit).labelled_by(label);
             let changed = response.changed();
             if let Some(fault) = fault {

@@ -1,15 +1,15 @@
 //! The list on screen: headings, rows, what is wrong in a cell outlined there, the cell in hand, words to choose from.
 
+use super::super::look::{self, Palette, size};
 use super::cell::{self, Look};
 use super::contents::Contents;
 use super::cursor::{Cursor, Draft};
 use super::outcome::Outcome;
-use super::super::look::{self, Palette, size};
 use crate::engine::pipes::PipeSeries;
 use crate::engine::units::{Quantity, Units};
 use crate::file::table::{Holding, ZONE_FIELDS, ZoneField};
-use egui::{self, Align2, EventFilter, Id, Pos2, Rect, ScrollArea, Sense, Ui, pos2, vec2};
 use egui::scroll_area::ScrollBarVisibility;
+use egui::{self, Align2, EventFilter, Id, Pos2, Rect, ScrollArea, Sense, Ui, pos2, vec2};
 
 pub(super) const ROW: f32 = 25.0;
 const HEAD: f32 = 78.0;
@@ -118,7 +118,14 @@ pub(super) fn show(ui: &mut Ui, cursor: &mut Cursor, contents: &mut Contents, sh
             }
             for row in first..last {
                 let top = origin.y + ROW * row as f32;
-                number(ui, Rect::from_min_size(pos2(area.left(), top), vec2(NUMBER, ROW)), row, cursor, contents, shown);
+                number(
+                    ui,
+                    Rect::from_min_size(pos2(area.left(), top), vec2(NUMBER, ROW)),
+                    row,
+                    cursor,
+                    contents,
+                    shown,
+                );
                 for column in 0..ZONE_FIELDS.len() {
                     let (left, right) = edges.of(column);
                     let rect = Rect::from_min_max(pos2(left, top), pos2(right, top + ROW));
@@ -155,10 +162,18 @@ fn head(ui: &mut Ui, edges: &Edges, cursor: &Cursor, shown: &Shown<'_>) {
     let width = edges.right() - ui.min_rect().left();
     let (rect, _) = ui.allocate_exact_size(vec2(width, HEAD), Sense::hover());
     let painter = ui.painter().clone();
-    let right_of = |index: usize| GROUPS.get(index + 1).and_then(|(field, _)| place(*field)).map_or(edges.right(), |at| edges.of(at).0);
+    let right_of = |index: usize| {
+        GROUPS.get(index + 1).and_then(|(field, _)| place(*field)).map_or(edges.right(), |at| edges.of(at).0)
+    };
     for (index, (field, name)) in GROUPS.iter().enumerate() {
         let left = place(*field).map_or(rect.left(), |at| edges.of(at).0);
-        painter.text(pos2(left + 6.0, rect.top() + 10.0), Align2::LEFT_CENTER, name, look::strong(size::SMALL), palette.ink);
+        painter.text(
+            pos2(left + 6.0, rect.top() + 10.0),
+            Align2::LEFT_CENTER,
+            name,
+            look::strong(size::SMALL),
+            palette.ink,
+        );
         let y = rect.top() + 20.0;
         painter.hline(left + 4.0..=right_of(index) - 4.0, y, egui::Stroke::new(1.0, palette.rule));
     }
@@ -238,7 +253,8 @@ fn one_cell(
     }
     let spreads = ui.input(|input| input.modifiers.shift);
     if response.clicked() || response.drag_started() {
-        let at_arrow = ui.input(|input| input.pointer.interact_pos()).is_some_and(|at| at.x > rect.right() - cell::ARROW);
+        let at_arrow =
+            ui.input(|input| input.pointer.interact_pos()).is_some_and(|at| at.x > rect.right() - cell::ARROW);
         let opens = is_here && at_arrow && cell::offers(field) && !cursor.is_choosing;
         cursor.go(contents, (row, column), spreads);
         cursor.is_choosing = opens;

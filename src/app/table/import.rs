@@ -30,7 +30,8 @@ pub(super) struct Import {
 
 impl Import {
     pub(super) fn ask(&mut self, wanted: Wanted) {
-        *self = Self { wanted: Some(wanted), just_shown: true, typed: std::mem::take(&mut self.typed), ..Self::default() };
+        *self =
+            Self { wanted: Some(wanted), just_shown: true, typed: std::mem::take(&mut self.typed), ..Self::default() };
     }
 
     pub(super) fn is_asking(&self) -> bool {

@@ -68,7 +68,8 @@ impl TableSheet {
         }
         self.turn(units);
         let whole = ctx.content_rect();
-        let frame = egui::Frame::NONE.fill(palette.ground).inner_margin(Margin::symmetric(4 * STEP as i8, 3 * STEP as i8));
+        let frame =
+            egui::Frame::NONE.fill(palette.ground).inner_margin(Margin::symmetric(4 * STEP as i8, 3 * STEP as i8));
         let area = egui::Modal::default_area(egui::Id::unique("system out of a list")).fade_in(false);
         let inner = whole.size() - frame.total_margin().sum();
         let mut wanted = None;
@@ -130,8 +131,7 @@ impl TableSheet {
         let bottom = egui::Panel::bottom("list: cell").frame(gap(none)).resizable(false).show_separator_line(false);
         bottom.exact_size(32.0).show(ui, |ui| self.about_cell(ui, palette));
         egui::CentralPanel::default().frame(none).show(ui, |ui| {
-            let shown =
-                grid::Shown { outcome: &self.outcome, units: &self.units, palette, series: self.plant.series };
+            let shown = grid::Shown { outcome: &self.outcome, units: &self.units, palette, series: self.plant.series };
             grid::show(ui, &mut self.cursor, &mut self.contents, &shown);
         });
         if self.known != Some(self.contents.revision()) {
@@ -245,7 +245,8 @@ impl TableSheet {
             let ready = self.outcome.system.is_some();
             let word = RichText::new("Draw it").font(look::strong(size::BODY));
             let draw = ui.add_enabled(ready, Button::new(word).min_size(egui::vec2(96.0, 30.0)));
-            let draw = draw.on_hover_text("Draw the system and go on with it (Ctrl+Enter)").on_disabled_hover_text(&why_not);
+            let draw =
+                draw.on_hover_text("Draw the system and go on with it (Ctrl+Enter)").on_disabled_hover_text(&why_not);
             let keys = ui.input_mut(|input| input.consume_key(egui::Modifiers::COMMAND, Key::Enter));
             if draw.clicked() || (keys && ready) {
                 self.draw(intents);
@@ -254,7 +255,11 @@ impl TableSheet {
                 self.is_asked = true;
                 ui.ctx().request_repaint();
             }
-            if ui.add(Button::new("Close").min_size(egui::vec2(0.0, 30.0))).on_hover_text("The list is kept (Esc)").clicked() {
+            if ui
+                .add(Button::new("Close").min_size(egui::vec2(0.0, 30.0)))
+                .on_hover_text("The list is kept (Esc)")
+                .clicked()
+            {
                 self.is_open = false;
             }
             let (text, color) = if ready { (self.ready_words(), palette.served) } else { (why_not, palette.quiet) };
@@ -282,7 +287,10 @@ impl TableSheet {
             (0, missing) => format!("It can be drawn when {} filled in; first: {first}.", are(missing, "figure")),
             (wrong, 0) => format!("It can be drawn when {} mended; first: {first}.", are(wrong, "figure")),
             (wrong, missing) => {
-                format!("It can be drawn when {} mended and {missing} more filled in; first: {first}.", are(wrong, "figure"))
+                format!(
+                    "It can be drawn when {} mended and {missing} more filled in; first: {first}.",
+                    are(wrong, "figure")
+                )
             }
         }
     }
@@ -301,7 +309,8 @@ impl TableSheet {
                 self.cursor = Cursor { notes: found.notes, ..Cursor::default() };
                 self.contents.replace(rows.collect());
                 if self.plant.title.is_empty() {
-                    self.plant.title = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+                    self.plant.title =
+                        path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
                 }
             }),
             Wanted::Pump => load_pump(path).map(|table| {

@@ -107,7 +107,8 @@ impl Outcome {
         };
         for flaw in flaws {
             let zones = task.plan.zones.iter().enumerate();
-            let zone = zones.map(|(index, zone)| (index, zone)).find(|(_, zone)| flaw.place == format!("zone {}", zone.name));
+            let zone =
+                zones.map(|(index, zone)| (index, zone)).find(|(_, zone)| flaw.place == format!("zone {}", zone.name));
             let row = zone.and_then(|(index, zone)| Some((*rows.get(index)?, index, zone)));
             let Some((row, index, zone)) = row else {
                 let message = format!("{}: {}", flaw.place, flaw.what);

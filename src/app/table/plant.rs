@@ -75,23 +75,17 @@ impl Figure {
             Self::Velocity => {
                 ("Most velocity", "Up to DN 50; above it friction alone decides.", of(Quantity::Velocity))
             }
-            Self::CommonLength => {
-                ("Plant pipes", "Pipe between source and circulator, one way.", of(Quantity::Length))
-            }
+            Self::CommonLength => ("Plant pipes", "Pipe between source and circulator, one way.", of(Quantity::Length)),
             Self::CommonFittings => (
                 "Plant fittings",
                 "Sum of the loss coefficients of the fittings between source and circulator, one way.",
                 None,
             ),
-            Self::SourceLoss => {
-                ("Source loss", "Pressure loss of the source at design flow.", of(Quantity::Pressure))
-            }
+            Self::SourceLoss => ("Source loss", "Pressure loss of the source at design flow.", of(Quantity::Pressure)),
             Self::SourceFlow => ("Least source flow", "Flow that the source must have.", of(Quantity::Flow)),
-            Self::Strainer => (
-                "Strainer",
-                "Flow coefficient of the clean strainer; chosen if empty.",
-                of(Quantity::FlowCoefficient),
-            ),
+            Self::Strainer => {
+                ("Strainer", "Flow coefficient of the clean strainer; chosen if empty.", of(Quantity::FlowCoefficient))
+            }
             Self::Standby => {
                 ("Standby power", "Power of the circulator that does not follow its speed.", of(Quantity::Power))
             }

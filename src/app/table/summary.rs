@@ -1,7 +1,7 @@
 //! Below the list: what is wrong, place by place, or what the system comes to.
 
-use super::outcome::{Fault, Outcome, Place};
 use super::super::look::{self, Palette, STEP, size};
+use super::outcome::{Fault, Outcome, Place};
 use crate::document::{ComponentKind, Project};
 use crate::engine::units::{Quantity, Units};
 use crate::file::table::ZONE_FIELDS;
@@ -123,7 +123,10 @@ fn facts(ui: &mut Ui, system: &SizedSystem, units: &Units, palette: &Palette) {
         ("Head needed", units.format(Quantity::Head, system.balance.head_m)),
         ("Circulator", pump),
         ("Pipes", format!("{}, together {}", system.runs.len(), units.format(Quantity::Length, length))),
-        ("Balancing valves", format!("{valves}, taking {}", units.format(Quantity::Power, system.balance.throttled_w()))),
+        (
+            "Balancing valves",
+            format!("{valves}, taking {}", units.format(Quantity::Power, system.balance.throttled_w())),
+        ),
     ];
     egui::Grid::new("facts").num_columns(2).spacing([14.0, 2.0]).min_row_height(18.0).show(ui, |ui| {
         for (name, value) in rows {
@@ -141,30 +144,36 @@ const FIGURES: [(&str, f32); 4] = [("flow", 258.0), ("branch", 178.0), ("balanci
 fn presettings(ui: &mut Ui, system: &SizedSystem, units: &Units, palette: &Palette) {
     let project = &system.project;
     row(ui, ("Zone", palette.ink), FIGURES.map(|(name, _)| name.to_owned()), look::strong(size::SMALL));
-    ScrollArea::vertical().id_salt("presettings").auto_shrink(false).show_rows(ui, LINE, project.zones.len(), |ui, shown| {
-        for (id, zone) in project.zones.iter().skip(shown.start).take(shown.len()) {
-            let is_index = *id == system.balance.index;
-            let name = if is_index { format!("{} (index)", zone.name) } else { zone.name.clone() };
-            let set = system.balance.presettings.iter().find(|set| is_valve_of(project, &zone.name, set.valve));
-            let branch = format!("{} branch flow", zone.name);
-            let run = system.runs.iter().find(|run| project.pipes.get(&run.pipe).is_some_and(|pipe| pipe.name == branch));
-            let size = run.map(|run| match run.chosen {
-                Some(chosen) => chosen.size.nominal.to_owned(),
-                None => units.format(Quantity::Bore, run.bore),
-            });
-            let figures = [
-                run.map(|run| units.format(Quantity::Flow, run.flow)),
-                size,
-                set.map(|set| match set.is_open {
-                    true => "fully open".to_owned(),
-                    false => units.format(Quantity::FlowCoefficient, set.kv),
-                }),
-                set.map(|set| units.format(Quantity::Pressure, set.drop)),
-            ];
-            let figures = figures.map(|figure| figure.unwrap_or_else(|| "none".to_owned()));
-            row(ui, (&name, palette.ink), figures, look::font(size::BODY));
-        }
-    });
+    ScrollArea::vertical().id_salt("presettings").auto_shrink(false).show_rows(
+        ui,
+        LINE,
+        project.zones.len(),
+        |ui, shown| {
+            for (id, zone) in project.zones.iter().skip(shown.start).take(shown.len()) {
+                let is_index = *id == system.balance.index;
+                let name = if is_index { format!("{} (index)", zone.name) } else { zone.name.clone() };
+                let set = system.balance.presettings.iter().find(|set| is_valve_of(project, &zone.name, set.valve));
+                let branch = format!("{} branch flow", zone.name);
+                let run =
+                    system.runs.iter().find(|run| project.pipes.get(&run.pipe).is_some_and(|pipe| pipe.name == branch));
+                let size = run.map(|run| match run.chosen {
+                    Some(chosen) => chosen.size.nominal.to_owned(),
+                    None => units.format(Quantity::Bore, run.bore),
+                });
+                let figures = [
+                    run.map(|run| units.format(Quantity::Flow, run.flow)),
+                    size,
+                    set.map(|set| match set.is_open {
+                        true => "fully open".to_owned(),
+                        false => units.format(Quantity::FlowCoefficient, set.kv),
+                    }),
+                    set.map(|set| units.format(Quantity::Pressure, set.drop)),
+                ];
+                let figures = figures.map(|figure| figure.unwrap_or_else(|| "none".to_owned()));
+                row(ui, (&name, palette.ink), figures, look::font(size::BODY));
+            }
+        },
+    );
 }
 
 /// Height of a row.
@@ -187,6 +196,7 @@ fn row(ui: &mut Ui, (name, color): (&str, egui::Color32), figures: [String; FIGU
 
 fn is_valve_of(project: &Project, zone: &str, valve: crate::document::ComponentId) -> bool {
     project.components.get(&valve).is_some_and(|component| {
-        matches!(component.kind, ComponentKind::BalancingValve { .. }) && component.name == format!("{zone} balancing valve")
+        matches!(component.kind, ComponentKind::BalancingValve { .. })
+            && component.name == format!("{zone} balancing valve")
     })
 }

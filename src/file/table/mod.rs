@@ -19,8 +19,8 @@ mod text;
 mod words;
 mod zones;
 
-pub use error::{TableError, TableFault};
 pub use columns::Key as ZoneField;
+pub use error::{TableError, TableFault};
 pub use pump::{PumpTable, load_pump, read_pump};
 pub use sheet::{Holding, Pasted, ZONE_FIELDS, cells_in_units, load_cells, pasted, read_zone_cells};
 pub use zones::{load_zones, read_zones};
