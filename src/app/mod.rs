@@ -12,6 +12,7 @@ mod drawing;
 mod frame;
 mod inspector;
 mod job;
+mod keeping;
 mod look;
 mod search;
 mod selection;
@@ -24,6 +25,7 @@ mod window;
 mod zones;
 
 pub use desk::{Desk, Standing};
+pub use keeping::{Decision, Pace};
 pub use selection::Selection;
 pub use view::{Intent, View, Work};
 pub use window::Window;
@@ -32,6 +34,9 @@ use std::path::PathBuf;
 
 /// The sample that the window opens on.
 const FIRST_SAMPLE: &str = include_str!("../../sample-projects/fernhollow-library.ron");
+
+/// The name of the program's folder among the user's data.
+const APP_ID: &str = "headwise";
 
 /// Installs typeface, colours and spacing in a context; they hold from its next pass on.
 pub fn prepare(ctx: &egui::Context) {
@@ -46,7 +51,7 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
             .with_title("Headwise")
-            .with_app_id("headwise")
+            .with_app_id(APP_ID)
             .with_inner_size([1280.0, 800.0])
             .with_min_inner_size([1024.0, 680.0]),
         ..eframe::NativeOptions::default()
@@ -58,6 +63,9 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
         }
         if let Some(path) = path {
             window.open(&path);
+        }
+        if let Some(folder) = window::recovery_folder() {
+            window.keep_in(&folder, Pace::default(), &context.egui_ctx);
         }
         Ok(Box::new(window))
     };

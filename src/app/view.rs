@@ -1,6 +1,7 @@
 //! What panes are given and what they give back.
 
 use super::desk::Standing;
+use super::keeping::Decision;
 use super::look::Palette;
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
@@ -115,6 +116,8 @@ pub enum Intent {
     FitDrawing,
     /// Say that something typed was not taken.
     Reject(String),
+    /// Do what was decided about unsaved work or the file on disk.
+    Decide(Decision),
     /// Take the notice off the screen.
     Dismiss,
     /// Go over to drawing or to tuning.

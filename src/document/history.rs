@@ -61,4 +61,10 @@ impl History {
     pub fn recorded(&self) -> &Project {
         &self.recorded
     }
+
+    /// The same, to be shared: another one after each step.
+    #[must_use]
+    pub fn snapshot(&self) -> &Arc<Project> {
+        &self.recorded
+    }
 }

@@ -137,6 +137,27 @@ pub enum FileError {
         /// What the system said.
         source: io::Error,
     },
+    /// Unsaved work could not be copied to the recovery folder.
+    #[error(
+        "No recovery copy of unsaved work can be kept in {}: {}. Save often, and put that folder right.",
+        folder.display(), reason(source)
+    )]
+    Recovery {
+        /// The folder.
+        folder: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// A recovery copy does not begin as one, or was written by a later version.
+    #[error(
+        "{} does not begin as a recovery copy that this version understands. It is kept: look into it with a text \
+         editor, or open it as a project.",
+        path.display()
+    )]
+    NoRecovery {
+        /// Which file.
+        path: PathBuf,
+    },
 }
 
 impl FileError {

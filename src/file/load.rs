@@ -1,6 +1,7 @@
 //! The way in: bytes, text, format number, then the reader of that format.
 
 use super::error::FileError;
+use super::fingerprint::Fingerprint;
 use super::locate::Outline;
 use super::{v1, wording};
 use crate::document::Project;
@@ -20,16 +21,31 @@ pub const MOST_BYTES: u64 = 64 << 20;
 /// # Errors
 /// A file that cannot be read, is not a project, or holds values that cannot be.
 pub fn load(path: &Path) -> Result<Project, FileError> {
-    let name = path.display().to_string();
+    load_marked(path).map(|(project, _)| project)
+}
+
+/// Loads like [`load`] and tells what the file looked like.
+///
+/// # Errors
+/// As [`load`].
+pub fn load_marked(path: &Path) -> Result<(Project, Fingerprint), FileError> {
+    let (text, mark) = read(path)?;
+    Ok((parse(&text, &path.display().to_string())?, mark))
+}
+
+/// The text of a file.
+pub(super) fn read(path: &Path) -> Result<(String, Fingerprint), FileError> {
+    let failed = |source| FileError::read(path, source);
     let mut bytes = Vec::new();
-    File::open(path)
-        .and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
-        .map_err(|source| FileError::read(path, source))?;
+    let mut file = File::open(path).map_err(failed)?;
+    let metadata = file.metadata().map_err(failed)?;
+    file.by_ref().take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(failed)?;
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(FileError::TooLarge { file: name });
+        return Err(FileError::TooLarge { file: path.display().to_string() });
     }
+    let mark = Fingerprint::new(&bytes, &metadata);
     let text = String::from_utf8(bytes).map_err(|_| FileError::NotText { path: path.to_owned() })?;
-    parse(&text, &name)
+    Ok((text, mark))
 }
 
 /// Reads a project from text; `name` is what messages call it.

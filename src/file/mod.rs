@@ -6,6 +6,8 @@
 //!
 //! - `load`: the way in: size, encoding, format number, then the version that wrote it;
 //! - `save`: the way out: written beside the old file, then put in its place in one step;
+//! - `fingerprint`: whether another program has changed a file since;
+//! - [`recovery`]: copies of unsaved work, for the case that the program ends without closing;
 //! - `v1`: format 1, both ways. A later format gets a module of its own and is read by upgrading;
 //! - `figure`: numbers in the file's units that come back to the last bit;
 //! - `locate`: where in the text a thing stands; `wording`: the reader's complaints in plain sentences;
@@ -21,13 +23,16 @@
 
 mod error;
 mod figure;
+mod fingerprint;
 mod load;
 mod locate;
+pub mod recovery;
 mod save;
 pub mod table;
 mod v1;
 mod wording;
 
 pub use error::{FileError, LocatedFlaw};
-pub use load::{MOST_BYTES, NEWEST_FORMAT, load, parse};
-pub use save::{save, to_text};
+pub use fingerprint::{Fingerprint, Seen};
+pub use load::{MOST_BYTES, NEWEST_FORMAT, load, load_marked, parse};
+pub use save::{save, save_marked, to_text};

@@ -33,6 +33,8 @@ pub(in super::super) struct FilePanel {
     asking: Option<Asking>,
     typed: String,
     recent: Vec<PathBuf>,
+    /// Those of the recent files that are not there now; looked up when the panel opens, not in every pass.
+    missing: Vec<PathBuf>,
     dialog: Option<Dialog>,
     /// A file that is there already and waits for a word before it is replaced.
     replace: Option<PathBuf>,
@@ -46,6 +48,7 @@ impl FilePanel {
     pub(in super::super) fn ask_open(&mut self) {
         self.ask(Asking::Open);
         self.typed.clear();
+        self.missing = self.recent.iter().filter(|path| !path.is_file()).cloned().collect();
     }
 
     fn ask(&mut self, asking: Asking) {
@@ -153,19 +156,28 @@ impl FilePanel {
         });
     }
 
-    fn recent_files(&self, ui: &mut Ui, asking: Asking, chosen: &mut Option<PathBuf>) {
+    fn recent_files(&mut self, ui: &mut Ui, asking: Asking, chosen: &mut Option<PathBuf>) {
         if asking != Asking::Open || self.recent.is_empty() {
             return;
         }
         ui.separator();
-        ui.label(RichText::new("Recent").size(size::SMALL));
+        ui.horizontal(|ui| {
+            ui.label(RichText::new("Recent").size(size::SMALL));
+            let clear = egui::Button::new(RichText::new("Clear list").size(size::SMALL));
+            if ui.add(clear).on_hover_text("Forget these names; the files stay").clicked() {
+                self.recent.clear();
+            }
+        });
         for path in &self.recent {
             let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
             let folder = path.parent().map_or_else(String::new, |folder| folder.display().to_string());
             ui.horizontal(|ui| {
-                if ui.button(name).clicked() {
+                let missing = self.missing.contains(path);
+                let button = ui.add_enabled(!missing, egui::Button::new(name));
+                if button.on_disabled_hover_text("Moved, deleted, or on a drive that is not here now").clicked() {
                     *chosen = Some(path.clone());
                 }
+                let folder = if missing { format!("not there now: {folder}") } else { folder };
                 ui.add(egui::Label::new(RichText::new(folder).size(size::SMALL)).truncate());
             });
         }
@@ -208,12 +220,14 @@ impl FilePanel {
     /// Takes the recent files from the last time.
     pub(in super::super) fn restore(&mut self, storage: &dyn eframe::Storage) {
         let kept = storage.get_string("recent files").unwrap_or_default();
-        self.recent = kept.lines().map(PathBuf::from).filter(|path| path.is_file()).take(RECENT).collect();
+        self.recent = kept.lines().filter(|line| !line.is_empty()).map(PathBuf::from).take(RECENT).collect();
     }
 
     /// Keeps the recent files for the next time.
     pub(in super::super) fn keep(&self, storage: &mut dyn eframe::Storage) {
-        let lines: Vec<String> = self.recent.iter().map(|path| path.display().to_string()).collect();
+        // A name that is no text, or more than a line, would come back as another one.
+        let names = self.recent.iter().filter_map(|path| path.to_str()).filter(|name| !name.contains(['\n', '\r']));
+        let lines: Vec<&str> = names.collect();
         storage.set_string("recent files", lines.join("\n"));
     }
 }

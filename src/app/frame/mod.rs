@@ -4,12 +4,14 @@ mod files;
 mod header;
 mod leaving;
 mod notice;
+mod recover;
 mod sentence;
 
 pub(super) use files::FilePanel;
 pub(super) use header::{capital, header};
 pub(super) use leaving::{Answer, Leaving, ask as ask_before_leaving};
 pub(super) use notice::{Notice, notice, problems_notice};
+pub(super) use recover::{ask_save_over, notice_on_disk, offer_recovery};
 pub(super) use sentence::sentence;
 
 use super::look::{Palette, STEP};

@@ -40,6 +40,7 @@ impl Window {
                 self.notice = Some(Notice::rejected(&why));
                 self.notice_until = self.now + 2.0 * NOTICE_FOR;
             }
+            Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
             Intent::TakeUp(work) => {
                 self.work = work;

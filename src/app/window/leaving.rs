@@ -13,7 +13,7 @@ impl Window {
         let Some(leaving) = self.leaving.clone() else { return };
         if !self.desk.is_changed() {
             self.leave(ctx, &leaving);
-        } else if !self.files.is_asking() {
+        } else if !self.files.is_asking() && !self.keeping.is_asking() {
             match frame::ask_before_leaving(ctx, &self.desk.project().title, &leaving) {
                 Some(Answer::Save) => self.save_here(),
                 Some(Answer::Discard) => self.leave(ctx, &leaving),
@@ -29,6 +29,7 @@ impl Window {
             Leaving::Open(path) => self.open(path),
             Leaving::Take(project, words) => self.take(project, words),
             Leaving::Close => {
+                self.keeping.close();
                 self.closing = true;
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
             }

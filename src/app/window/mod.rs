@@ -1,6 +1,7 @@
 //! The window's one object: the desk, what is looked at and how, and the order of one pass.
 
 mod carry_out;
+mod kept;
 mod layout;
 mod leaving;
 mod opening;
@@ -13,6 +14,7 @@ use super::desk::{Desk, Standing};
 use super::drawing::DrawingState;
 use super::frame::{FilePanel, Leaving, Notice};
 use super::inspector::InspectorState;
+use super::keeping::Keeping;
 use super::look::Palette;
 use super::search::Search;
 use super::selection::Selection;
@@ -24,6 +26,7 @@ use crate::engine::units::Units;
 use crate::file;
 use crate::study::{Path, path_of};
 use egui::{self, Ui};
+pub(super) use kept::recovery_folder;
 use opening::Opening;
 use std::time::Duration;
 
@@ -47,6 +50,7 @@ pub struct Window {
     checklist: Checklist,
     balanced: BalancedList,
     table: TableSheet,
+    keeping: Keeping,
     inspector: InspectorState,
     work: Work,
     selection: Selection,
@@ -88,6 +92,7 @@ impl Window {
             checklist: Checklist::default(),
             balanced: BalancedList::default(),
             table: TableSheet::default(),
+            keeping: Keeping::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
             selection: Selection::default(),
@@ -130,7 +135,7 @@ impl Window {
         if matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
         }
-        if self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() && !self.table.is_open() {
+        if self.is_free() && !self.keeping.is_asking() {
             if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
                 self.notice = None;
             }
@@ -143,6 +148,8 @@ impl Window {
         self.search.show(&ctx, self.desk.project(), &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
         again |= self.watch_opening(&ctx);
+        let free = self.leaving.is_none() && !self.files.is_asking();
+        self.keeping.show(&ctx, &self.desk, free, &mut intents);
         self.watch_leaving(&ctx);
         self.theme = ctx.theme();
         if self.notice.as_ref().is_some_and(Notice::passes) {
@@ -170,7 +177,13 @@ impl Window {
         if !ctx.input(|i| i.pointer.any_down()) {
             self.desk.settle();
         }
+        self.keep_after_pass(&ctx);
         self.title(&ctx);
+    }
+
+    /// Whether nothing lies over the panes that wants an answer.
+    fn is_free(&self) -> bool {
+        self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() && !self.table.is_open()
     }
 
     /// Moves the arrows for a while after each change, then lets the window rest.

@@ -1,7 +1,7 @@
 //! Opening, beginning and saving documents. A large file is read and studied beside the window, which can give it up.
 
 use super::super::curves::CurvesState;
-use super::super::desk::Desk;
+use super::super::desk::{Desk, Read};
 use super::super::drawing::DrawingState;
 use super::super::frame::{self, Notice};
 use super::super::job::{Job, Progress};
@@ -10,7 +10,6 @@ use super::super::selection::Selection;
 use super::super::view::Work;
 use super::{AWAITED, NOTICE_FOR, Window};
 use crate::document::Project;
-use crate::study::Study;
 use egui::{Key, RichText};
 use std::path::{Path, PathBuf};
 
@@ -20,7 +19,7 @@ const LARGE: u64 = 500_000;
 /// A large file that is being read.
 pub(super) struct Opening {
     path: PathBuf,
-    job: Job<Result<(Project, Study), String>>,
+    job: Job<Result<Read, String>>,
 }
 
 impl Window {
@@ -55,11 +54,11 @@ impl Window {
         true
     }
 
-    fn opened(&mut self, path: &Path, answer: Result<(Project, Study), String>) {
+    fn opened(&mut self, path: &Path, answer: Result<Read, String>) {
         match answer {
-            Ok((project, study)) => {
+            Ok(read) => {
                 self.files.remember(path);
-                self.begin(Desk::with(project, study, Some(path.to_owned())));
+                self.begin(Desk::opened(read, path));
                 self.notice = frame::problems_notice(self.desk.problems());
             }
             Err(error) => self.notice = Some(Notice::problem("This file was not opened.", &error)),
@@ -67,7 +66,7 @@ impl Window {
     }
 
     /// Goes on with another desk.
-    fn begin(&mut self, desk: Desk) {
+    pub(super) fn begin(&mut self, desk: Desk) {
         self.desk = desk;
         let snaps = self.drawing.editing.snaps();
         self.drawing = DrawingState::default();
@@ -98,13 +97,8 @@ impl Window {
 
     /// Saves to a file.
     pub(super) fn save_to(&mut self, path: &Path) {
-        match self.desk.save(path) {
-            Ok(()) => {
-                self.files.remember(path);
-                self.notice_until = self.now + NOTICE_FOR;
-                self.notice = Some(Notice::done(&format!("Saved to {}.", path.display())));
-            }
-            Err(error) => self.notice = Some(Notice::problem("This project was not saved.", &error.to_string())),
+        if !self.keeping.holds_save(&self.desk, path) {
+            self.save_over(path);
         }
     }
 

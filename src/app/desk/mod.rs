@@ -3,18 +3,19 @@
 //! A drawing is never locked by what cannot be solved: the document changes all the same, the last good results stay, and
 //! [`Standing`] says why they are old. Large drawings are studied beside the window; until that is done they are old too.
 
-use super::job::{Job, Progress};
+mod files;
+mod studied;
+
+pub(super) use files::Read;
+
+use super::job::Job;
 use crate::document::{Changed, Command, ComponentId, History, Project, ZoneId};
-use crate::engine::network::Verdict;
 use crate::engine::units::Units;
-use crate::file::{self, FileError};
+use crate::file::Fingerprint;
 use crate::problems::{self, Problem};
 use crate::study::sizing::{self, Balance};
 use crate::study::{Results, Study, change_since};
 use std::path::{Path, PathBuf};
-
-/// Components and pipes from which on a changed drawing is studied beside the window.
-const LARGE: usize = 4000;
 
 /// How the results stand to the document.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,7 +42,10 @@ pub struct Desk {
     /// Whether the list of problems waits for the end of the step.
     checks_due: bool,
     history: History,
-    saved: Project,
+    /// What the file holds; `None` if nobody knows or it is gone.
+    saved: Option<Project>,
+    /// What the file looked like when it was last read or written here.
+    mark: Option<Fingerprint>,
     /// Whether the document differs from the file; compared when it changes, not in every pass.
     is_changed: bool,
     path: Option<PathBuf>,
@@ -68,7 +72,8 @@ impl Desk {
     pub(super) fn with(project: Project, study: Study, path: Option<PathBuf>) -> Self {
         Self {
             history: History::new(&project),
-            saved: project.clone(),
+            saved: Some(project.clone()),
+            mark: None,
             is_changed: false,
             before: study.results().clone(),
             pump: first_pump(&project),
@@ -83,46 +88,6 @@ impl Desk {
             step_name: String::new(),
             last_change: String::new(),
         }
-    }
-
-    /// Takes a document that is in no file yet: it counts as changed until it is saved.
-    pub(super) fn unsaved(mut self) -> Self {
-        self.is_changed = true;
-        self.saved = Project { title: String::new(), ..Project::blank() };
-        self.path = None;
-        self
-    }
-
-    /// Reads a file and studies it; for use beside the window.
-    ///
-    /// # Errors
-    /// One sentence or more for the person who chose the file.
-    pub(super) fn read(path: &Path) -> Result<(Project, Study), String> {
-        let project = file::load(path).map_err(|error| error.to_string())?;
-        let study = Study::new(&project).map_err(|error| error.to_string())?;
-        Ok((project, study))
-    }
-
-    /// Opens a file; on failure the desk stays as it was.
-    ///
-    /// # Errors
-    /// One sentence or more for the person who chose the file.
-    pub fn open(&mut self, path: &Path) -> Result<(), String> {
-        let (project, study) = Self::read(path)?;
-        *self = Self::with(project, study, Some(path.to_owned()));
-        Ok(())
-    }
-
-    /// Saves to a file and goes on with it.
-    ///
-    /// # Errors
-    /// What kept the file from being written.
-    pub fn save(&mut self, path: &Path) -> Result<(), FileError> {
-        file::save(&self.project, path)?;
-        self.path = Some(path.to_owned());
-        self.saved = self.project.clone();
-        self.is_changed = false;
-        Ok(())
     }
 
     /// Carries out a command and studies the document; `true` if anything changed.
@@ -174,88 +139,6 @@ impl Desk {
         if !self.open_step {
             self.before = self.study.results().clone();
             self.open_step = true;
-        }
-    }
-
-    /// Brings study, problems and the rest up to date with a changed document.
-    fn follow(&mut self, changed: Changed) {
-        self.is_changed = self.project != self.saved;
-        if self.pump.is_none_or(|id| self.project.pump(id).is_none()) {
-            self.pump = first_pump(&self.project);
-        }
-        if !changed.moves_water() {
-            // Names, heights and limits: the list can wait until the hand has let go.
-            self.checks_due = true;
-            return;
-        }
-        self.check();
-        let is_whole = self.standing != Standing::Current || changed.structure;
-        if is_whole && self.is_large() {
-            let project = self.project.clone();
-            self.job = Some(Job::start(move || Study::new(&project).map_err(|error| error.to_string())));
-            self.standing = Standing::Working(0.0);
-            return;
-        }
-        self.job = None;
-        // After a failure the study is of an earlier document, or of parts of two.
-        if is_whole {
-            self.adopt(Study::new(&self.project).map_err(|error| error.to_string()));
-        } else if let Err(error) = self.study.update(&self.project, changed) {
-            self.standing = Standing::Failed(error.to_string());
-        }
-    }
-
-    fn check(&mut self) {
-        self.problems = problems::find(&self.project);
-        self.checks_due = false;
-    }
-
-    /// Takes a study if it is of use; otherwise the last one stays.
-    fn adopt(&mut self, study: Result<Study, String>) {
-        self.standing = match study {
-            Ok(study) if study.results().verdict == Verdict::NotConverged => Standing::Failed(format!(
-                "after {} steps its balances still do not hold. Look at what was drawn last",
-                study.results().iterations
-            )),
-            Ok(study) => {
-                self.study = study;
-                Standing::Current
-            }
-            Err(error) => Standing::Failed(error),
-        };
-    }
-
-    fn is_large(&self) -> bool {
-        self.project.components.len() + self.project.pipes.len() > LARGE
-    }
-
-    /// Takes the answer of a study beside the window, if it has come; `true` if anything on screen changes with it.
-    pub fn poll(&mut self, units: &Units) -> bool {
-        let Some(job) = &self.job else { return false };
-        match job.poll() {
-            Progress::Working => {
-                self.standing = Standing::Working(job.seconds());
-                return false;
-            }
-            Progress::Done(study) => self.adopt(study),
-            Progress::Lost => self.adopt(Err("the study ended without an answer: undo the last change".to_owned())),
-        }
-        self.job = None;
-        self.describe(units);
-        true
-    }
-
-    /// Gives up a study beside the window; the last results stay.
-    pub fn give_up(&mut self) {
-        if self.job.take().is_some() {
-            self.standing = Standing::GivenUp;
-        }
-    }
-
-    /// Studies the document once more after the study was given up.
-    pub fn study_again(&mut self) {
-        if self.job.is_none() {
-            self.follow(Changed::ALL);
         }
     }
 
@@ -358,6 +241,18 @@ impl Desk {
     #[must_use]
     pub fn path(&self) -> Option<&Path> {
         self.path.as_deref()
+    }
+
+    /// What the file looked like when it was last read or written here.
+    #[must_use]
+    pub fn mark(&self) -> Option<Fingerprint> {
+        self.mark
+    }
+
+    /// Whether a file is known to hold what was last opened or saved.
+    #[must_use]
+    pub fn has_file(&self) -> bool {
+        self.saved.is_some()
     }
 
     /// The pump in hand.

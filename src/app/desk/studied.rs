@@ -1,0 +1,96 @@
+//! How the study follows the document: at once, or beside the window where the drawing is large.
+
+use super::super::job::{Job, Progress};
+use super::{Desk, Standing, first_pump};
+use crate::document::Changed;
+use crate::engine::network::Verdict;
+use crate::engine::units::Units;
+use crate::problems;
+use crate::study::Study;
+
+/// Components and pipes from which on a changed drawing is studied beside the window.
+const LARGE: usize = 4000;
+
+impl Desk {
+    /// Brings study, problems and the rest up to date with a changed document.
+    pub(super) fn follow(&mut self, changed: Changed) {
+        self.is_changed = self.differs();
+        if self.pump.is_none_or(|id| self.project.pump(id).is_none()) {
+            self.pump = first_pump(&self.project);
+        }
+        if !changed.moves_water() {
+            // Names, heights and limits: the list can wait until the hand has let go.
+            self.checks_due = true;
+            return;
+        }
+        self.check();
+        let is_whole = self.standing != Standing::Current || changed.structure;
+        if is_whole && self.is_large() {
+            let project = self.project.clone();
+            self.job = Some(Job::start(move || Study::new(&project).map_err(|error| error.to_string())));
+            self.standing = Standing::Working(0.0);
+            return;
+        }
+        self.job = None;
+        // After a failure the study is of an earlier document, or of parts of two.
+        if is_whole {
+            self.adopt(Study::new(&self.project).map_err(|error| error.to_string()));
+        } else if let Err(error) = self.study.update(&self.project, changed) {
+            self.standing = Standing::Failed(error.to_string());
+        }
+    }
+
+    pub(super) fn check(&mut self) {
+        self.problems = problems::find(&self.project);
+        self.checks_due = false;
+    }
+
+    /// Takes a study if it is of use; otherwise the last one stays.
+    fn adopt(&mut self, study: Result<Study, String>) {
+        self.standing = match study {
+            Ok(study) if study.results().verdict == Verdict::NotConverged => Standing::Failed(format!(
+                "after {} steps its balances still do not hold. Look at what was drawn last",
+                study.results().iterations
+            )),
+            Ok(study) => {
+                self.study = study;
+                Standing::Current
+            }
+            Err(error) => Standing::Failed(error),
+        };
+    }
+
+    fn is_large(&self) -> bool {
+        self.project.components.len() + self.project.pipes.len() > LARGE
+    }
+
+    /// Takes the answer of a study beside the window, if it has come; `true` if anything on screen changes with it.
+    pub fn poll(&mut self, units: &Units) -> bool {
+        let Some(job) = &self.job else { return false };
+        match job.poll() {
+            Progress::Working => {
+                self.standing = Standing::Working(job.seconds());
+                return false;
+            }
+            Progress::Done(study) => self.adopt(study),
+            Progress::Lost => self.adopt(Err("the study ended without an answer: undo the last change".to_owned())),
+        }
+        self.job = None;
+        self.describe(units);
+        true
+    }
+
+    /// Gives up a study beside the window; the last results stay.
+    pub fn give_up(&mut self) {
+        if self.job.take().is_some() {
+            self.standing = Standing::GivenUp;
+        }
+    }
+
+    /// Studies the document once more after the study was given up.
+    pub fn study_again(&mut self) {
+        if self.job.is_none() {
+            self.follow(Changed::ALL);
+        }
+    }
+}
