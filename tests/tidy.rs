@@ -47,7 +47,7 @@ fn sources() -> Vec<Source> {
     collect(&root, &mut paths);
     paths.sort();
     let mut all: Vec<Source> = paths.iter().map(|path| read(&root, path)).collect();
-    // `#[cfg(test)] mod sketch;` makes a whole file a test.
+    // `#[cfg(test)] mod sketch;` makes a whole file a test, and the files in its folder.
     let mut only_tests: BTreeSet<String> = BTreeSet::new();
     for source in &all {
         let folder = source.name.rsplit_once('/').map_or("", |(folder, _)| folder);
@@ -55,6 +55,8 @@ fn sources() -> Vec<Source> {
         for pair in lines.windows(2).filter(|pair| pair[0] == "#[cfg(test)]") {
             if let Some(module) = pair[1].strip_prefix("mod ").and_then(|rest| rest.strip_suffix(';')) {
                 only_tests.insert(format!("{folder}/{module}.rs"));
+                let inside = format!("{folder}/{module}/");
+                only_tests.extend(all.iter().filter(|s| s.name.starts_with(&inside)).map(|s| s.name.clone()));
             }
         }
     }
