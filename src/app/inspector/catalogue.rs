@@ -48,6 +48,7 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
                     wanted = Some(points);
                 }
             }
+            form.ui.spacing_mut().button_padding.x = gap;
             let remove = form.ui.add(Button::new("−").min_size(egui::vec2(REMOVE, ROW)));
             let words = format!("Take point {} away", row + 1);
             remove.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &words));

@@ -88,7 +88,6 @@ macro_rules! at {
 }
 
 const KV_HINT: &str = "Flow in m³/h of water that takes a pressure drop of 1 bar (IEC 60534).";
-const PRACTICE: &str = "Common practice, no source.";
 
 const SOURCE: &[Figure] = &[
     Figure::new(
@@ -277,9 +276,9 @@ const SEPARATOR: &[Figure] = &[Figure::new(
     Quantity::Bore,
     BORE,
     at!(ComponentKind::Separator { bore } => bore),
-    "Inside diameter of its vessel. Water should move slowly in it, at 0.1 to 0.2 m/s.",
+    "Inside diameter of its vessel.",
 )
-.from(PRACTICE)];
+.from("Slow enough to let air and dirt part: 0.1 to 0.2 m/s, common practice, no source.")];
 
 const PUMP: &[Figure] = &[
     Figure::new(

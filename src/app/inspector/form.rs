@@ -9,7 +9,7 @@ use egui::{self, Align, Button, ComboBox, Id, Label, Layout, RichText, TextWrapM
 
 /// Share of the width that labels take, and that they take before long texts.
 const LABELS: f32 = 0.42;
-const NARROW: f32 = 0.2;
+const NARROW: f32 = 0.16;
 /// Height of a row, and of one that only tells.
 pub(super) const ROW: f32 = 26.0;
 const TOLD: f32 = 20.0;
@@ -161,6 +161,8 @@ impl<'v> Form<'_, 'v> {
     fn combo<T: Copy>(&mut self, named: Id, shown: &str, options: &[(T, String)]) -> Option<T> {
         let mut chosen = None;
         let width = self.ui.available_width();
+        self.ui.spacing_mut().button_padding.x = 2.0 * STEP;
+        self.ui.spacing_mut().icon_width = 12.0;
         let combo = ComboBox::from_id_salt("choice").selected_text(shown).width(width).height(400.0).truncate();
         let response = combo.show_ui(self.ui, |ui| {
             for (value, words) in options {

@@ -62,6 +62,8 @@ pub(super) fn show(
         // Room for the bar that scrolls.
         ui.set_max_width((ui.available_width() - 2.0 * STEP).max(200.0));
         ui.spacing_mut().item_spacing.y = STEP;
+        // Texts and numbers lie on one ground.
+        ui.visuals_mut().text_edit_bg_color = Some(view.palette.raised);
         let components = || selection.components.iter().copied().filter(|id| view.project.components.contains_key(id));
         let pipes = || selection.pipes.iter().copied().filter(|id| view.project.pipes.contains_key(id));
         let (mut one, mut run) = (components(), pipes());

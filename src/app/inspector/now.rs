@@ -42,6 +42,10 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, component: &Compone
     let result = results.components.get(&id);
     told(form, "Flow", Quantity::Flow, result.map(|result| result.flow));
     told(form, "Pressure drop", Quantity::Pressure, result.map(|result| result.drop));
+    if let ComponentKind::Separator { bore } = component.kind {
+        let area = 0.25 * std::f64::consts::PI * bore * bore;
+        told(form, "Velocity", Quantity::Velocity, result.map(|result| result.flow.abs() / area));
+    }
     if matches!(component.kind, ComponentKind::Source(_)) {
         let source = results.sources.get(&id);
         told(form, "Heat", Quantity::Heat, source.map(|source| source.heat));

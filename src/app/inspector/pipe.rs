@@ -26,7 +26,9 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: PipeId) {
     if let Some(name) = form.name("Name", "A pipe needs none: it is then called by its ends.", &pipe.name, &ends) {
         form.change(Command::RenamePipe(id, name));
     }
-    form.note(&ends);
+    if !pipe.name.is_empty() {
+        form.note(&ends);
+    }
     if form.buttons("buttons", &[("Delete", "Takes the pipe away (Del)")]).is_some() {
         form.change(Command::RemoveParts(BTreeSet::new(), BTreeSet::from([id])));
     }

@@ -30,8 +30,13 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     let words = [
         ("Add as it stands", "A new scenario with the zones shut that are shut now"),
         ("Add all open", "A new scenario with every zone open"),
+        ("Open all zones now", "Opens the valve of every zone"),
     ];
-    if let Some(pressed) = form.buttons("scenarios", &words) {
+    let pressed = form.buttons("scenarios", &words);
+    if pressed == Some(2) {
+        form.change(Command::OpenAllZones);
+    }
+    if let Some(pressed) = pressed.filter(|pressed| *pressed < 2) {
         let shut = if pressed == 0 { shut_now(project) } else { BTreeSet::new() };
         let mut all = project.scenarios.clone();
         all.push(Scenario { name: new_name(project), hours_per_year: 0.0, shut });

@@ -9,6 +9,8 @@ use egui::{Id, Key, TextEdit};
 pub(super) struct Draft {
     field: Id,
     text: String,
+    /// The pass in which it was last on screen.
+    pass: u64,
 }
 
 impl Form<'_, '_> {
@@ -22,6 +24,9 @@ impl Form<'_, '_> {
         without: &str,
     ) -> Option<String> {
         let field = self.subject.with(("text", key));
+        // A field that went out of sight while it was typed in begins anew.
+        let pass = self.ui.ctx().cumulative_pass_nr();
+        self.state.draft.take_if(|draft| draft.field == field && draft.pass + 1 < pass);
         let drafted = self.state.draft.as_ref().filter(|draft| draft.field == field);
         let mut text = drafted.map_or_else(|| value.to_owned(), |draft| draft.text.clone());
         let width = self.ui.available_width();
@@ -32,14 +37,16 @@ impl Form<'_, '_> {
         };
         let edit = edit.id(field).desired_width(width).hint_text(without.to_owned());
         let response = self.ui.add(edit).labelled_by(named);
-        if response.lost_focus() {
+        // A screen reader sets a text without ever being in the field.
+        let is_set = response.changed() && !response.has_focus();
+        if response.lost_focus() || is_set {
             let given_up = self.ui.input(|input| input.key_pressed(Key::Escape));
             self.state.draft.take_if(|draft| draft.field == field);
             let text = text.trim();
             return (!given_up && text != value).then(|| text.to_owned());
         }
-        if response.has_focus() || response.changed() {
-            self.state.draft = Some(Draft { field, text });
+        if response.has_focus() {
+            self.state.draft = Some(Draft { field, text, pass });
         }
         None
     }

@@ -24,13 +24,17 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
         let (rect, response) = form.ui.allocate_exact_size(egui::vec2(width, ROW), Sense::click());
         let painter = form.ui.painter().with_clip_rect(rect.intersect(form.ui.clip_rect()));
         if response.hovered() || response.has_focus() {
-            painter.rect_filled(rect, 4, palette.rule.gamma_multiply(0.6));
+            painter.with_clip_rect(form.ui.clip_rect()).rect_filled(
+                rect.expand2(egui::vec2(4.0, 0.0)),
+                4,
+                palette.rule.gamma_multiply(0.6),
+            );
         }
         let load = units.format(Quantity::Heat, zone.load);
         let font = look::font(size::BODY);
-        let load_at = rect.right_center() - egui::vec2(10.0, 0.0);
+        let load_at = rect.right_center() - egui::vec2(8.0, 0.0);
         let figure = painter.text(load_at, Align2::RIGHT_CENTER, &load, font.clone(), palette.quiet);
-        let name_at = rect.left_center() + egui::vec2(4.0, 0.0);
+        let name_at = rect.left_center();
         let room = egui::Rect::from_min_max(rect.min, egui::pos2(figure.left() - 8.0, rect.max.y));
         painter.with_clip_rect(room.intersect(form.ui.clip_rect())).text(
             name_at,

@@ -243,3 +243,28 @@ fn what_is_not_solved_yet_shows_dashes() {
     test.run_steps(3);
     assert_eq!(test.query_all_by_label("–").count(), 2);
 }
+
+/// Set by a screen reader, without the keyboard.
+#[test]
+fn a_name_set_by_a_screen_reader() {
+    let (mut test, id) = on(&["Office balancing valve"]);
+    test.get_by_role_and_label(Role::TextInput, "Name").set_text_value_accesskit("BV 2");
+    test.run_steps(3);
+    assert_eq!(the_command(&test), Command::Rename(id, "BV 2".to_owned()));
+}
+
+/// What was half typed does not come back when its field does.
+#[test]
+fn a_half_typed_name_is_forgotten_with_its_field() {
+    let (mut test, _) = on(&["Office balancing valve"]);
+    test.get_by_role_and_label(Role::TextInput, "Name").click();
+    test.run_steps(2);
+    test.event(Event::Text("x".to_owned()));
+    test.run_steps(2);
+    let selection = std::mem::take(&mut test.state_mut().selection);
+    test.run_steps(3);
+    test.state_mut().selection = selection;
+    test.run_steps(3);
+    let name = test.get_by_role_and_label(Role::TextInput, "Name").value();
+    assert_eq!(name.as_deref(), Some("Office balancing valve"));
+}
