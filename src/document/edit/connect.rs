@@ -26,12 +26,16 @@ const OFF_PORT: f64 = 1.0;
 impl Project {
     /// Joins two ends by a pipe with corners between them; without corners it is routed.
     pub(super) fn connect(&mut self, from: PipeEnd, to: PipeEnd, bends: &[Place]) -> Result<Changed, CommandError> {
+        let one_place = || refused("the pipe would begin and end at one place: choose two different ends".to_owned());
+        if from == to {
+            return Err(one_place());
+        }
         let asked = [self.place_of(from)?, self.place_of(to)?];
         let ends = self.on_pipes([from, to])?;
         let from = self.free_end(ends[0])?;
         let to = self.free_end(ends[1])?;
         if from == to {
-            return Err(refused("the pipe would begin and end at one place: choose two different ends".to_owned()));
+            return Err(one_place());
         }
         let stops = [self.stop(from)?, self.stop(to)?];
         let shaped = || {
@@ -113,9 +117,6 @@ impl Project {
         if let [PipeEnd::OnPipe(a, first), PipeEnd::OnPipe(b, second)] = ends
             && a == b
         {
-            if first == second {
-                return Err(refused("both ends lie at one place of one pipe: choose two places".to_owned()));
-            }
             let (later, sooner) = if first > second { (0, 1) } else { (1, 0) };
             order = [later, sooner];
             if let (PipeEnd::OnPipe(_, last), PipeEnd::OnPipe(_, share)) = (ends[later], &mut ends[sooner])

@@ -1,8 +1,7 @@
 //! Parting a pipe: what lies before and after a place gets its share of length and loss coefficients.
 
 use super::course::{Place, corners, course, distance, located, tidied};
-use super::follow::is_proper;
-use super::route::{DIRECTIONS, Stop, heading, route};
+use super::route::{DIRECTIONS, heading};
 use super::{full, refused};
 use crate::document::{CommandError, Component, ComponentId, PipeId, PipeRun, PortRef, Project, Turn};
 
@@ -46,7 +45,7 @@ pub(super) fn gap(course: &[Place], share: f64, room: f64) -> Option<Gap> {
 
 impl Project {
     /// Parts a pipe and joins its parts to two ports of a component that is on the sheet already. The first part keeps identity and
-    /// name. Length and the loss coefficients of its fittings go by the share of drawn length; those of a pipe without length stay
+    /// name, both keep the course. Length and the loss coefficients of its fittings go by the share of drawn length; those of a pipe without length stay
     /// with the part that is drawn longer. Gives the second part.
     pub(super) fn part(
         &mut self,
@@ -59,12 +58,10 @@ impl Project {
         let pipe = self.pipes.get(&id).ok_or(CommandError::Missing("pipe"))?;
         let places = course(self, pipe);
         let (before, after) = places.split_at((gap.segment + 1).min(places.len()));
-        let stop = |port: PortRef| Stop::of(self.components.get(&port.component)?, port.port);
+        let place = |port: PortRef| self.components.get(&port.component)?.port_at(port.port);
         let bends = |course: &[Place], from: PortRef, to: PortRef| -> Option<Vec<Place>> {
-            let (from, to) = (stop(from)?, stop(to)?);
-            let course: Vec<Place> = [from.at].iter().chain(course).chain([&to.at]).copied().collect();
-            let course = tidied(&course);
-            Some(if is_proper(&course, &from, &to) { corners(&course) } else { route(&from, &to) })
+            let course: Vec<Place> = [&place(from)?].into_iter().chain(course).chain([&place(to)?]).copied().collect();
+            Some(corners(&tidied(&course)))
         };
         let first_bends = bends(before, pipe.from, into).ok_or(CommandError::Missing("port"))?;
         let second_bends = bends(after, out, pipe.to).ok_or(CommandError::Missing("port"))?;

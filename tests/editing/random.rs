@@ -1,0 +1,141 @@
+//! Property: whatever commands come, on whatever drawing, it stays one that can be; a refused one changes nothing; what was
+//! saved comes back; undo goes back to the first state and redo to the last.
+
+use super::*;
+use headwise::engine::fluid::{Fluid, FluidKind};
+use headwise::study::Study;
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+/// What a command is made of: which one, choices, numbers.
+type Seed = (usize, [Index; 4], [f64; 4], bool);
+
+fn seed() -> impl Strategy<Value = Seed> {
+    let number = || prop_oneof![4 => (-6..20_i32).prop_map(f64::from), 4 => 0.0..1.0_f64, 1 => Just(f64::NAN), 1 => -1e3..1e3_f64];
+    (0..27_usize, any::<[Index; 4]>(), [number(), number(), number(), number()], any::<bool>())
+}
+
+/// Picks one of a map; of an empty one an identity that is not there.
+fn pick<Id: Copy, T>(index: &Index, map: &BTreeMap<Id, T>, missing: Id) -> Id {
+    if map.is_empty() { missing } else { *map.keys().nth(index.index(map.len())).unwrap() }
+}
+
+fn command(project: &Project, copied: &Fragment, (which, picks, numbers, yes): &Seed) -> Command {
+    let component = |n: usize| pick(&picks[n], &project.components, ComponentId(77));
+    let pipe = |n: usize| pick(&picks[n], &project.pipes, PipeId(77));
+    let zone = |n: usize| pick(&picks[n], &project.zones, ZoneId(77));
+    let at = [numbers[0], numbers[1]];
+    let turn = [Turn::Right, Turn::Down, Turn::Left, Turn::Up][picks[1].index(4)];
+    let choice = *picks[3].get(&ComponentChoice::ALL);
+    let name = || ["", "  ", "Kitchen", "Pump room", "Zone 1"][picks[2].index(5)].to_owned();
+    let end = |n: usize| match picks[n].index(4) {
+        0 => PipeEnd::Sheet([numbers[n], numbers[n + 1]]),
+        1 => PipeEnd::OnPipe(pipe(n), numbers[n].abs() % 1.0),
+        _ => {
+            let id = component(n);
+            let ports = project.components.get(&id).map_or(&[Port::Branch][..], Component::ports);
+            PipeEnd::Port(PortRef { component: id, port: *picks[n + 1].get(ports) })
+        }
+    };
+    let several = || (0..picks[0].index(6)).map(|n| component(n % 4)).collect::<BTreeSet<_>>();
+    match which {
+        0 => Command::AddComponent(Box::new(Component { name: name(), ..*new(project, choice, at) })),
+        1 => Command::AddComponent(new(project, choice, at)),
+        2 | 3 => Command::InsertIntoPipe(pipe(0), numbers[2].abs() % 1.2, new(project, choice, at)),
+        4 | 5 => Command::RemoveParts(several(), if *yes { BTreeSet::from([pipe(0)]) } else { BTreeSet::new() }),
+        6..=8 => Command::Connect(end(0), end(1), if *yes { Vec::new() } else { vec![[numbers[3], numbers[2]]] }),
+        9..=11 => {
+            let shift =
+                |id: ComponentId| project.components.get(&id).map_or(at, |c| [c.at[0] + at[0], c.at[1] + at[1]]);
+            Command::MoveComponents([0, 1, 2].map(component).into_iter().map(|id| (id, shift(id))).collect())
+        }
+        12 => Command::SetTurn(component(0), turn),
+        13 => Command::Rename(component(0), name()),
+        14 => Command::SetKind(component(0), Box::new(choice.with_usual_figures(project))),
+        15 => Command::RenamePipe(pipe(0), name()),
+        16 => {
+            let [length, bore, roughness, minor_k] = *numbers;
+            Command::SetPipe(pipe(0), PipeFigures { length, bore: bore * 1e-2, roughness: roughness * 1e-5, minor_k })
+        }
+        17 => Command::SetBends(pipe(0), vec![at]),
+        18 => {
+            let valve = yes.then(|| component(1));
+            Command::AddZone(Box::new(Zone { name: name(), valve, ..project.usual_zone(component(0)) }))
+        }
+        19 => {
+            let mut to = project.zones.get(&zone(0)).cloned().unwrap_or_else(|| project.usual_zone(component(0)));
+            to.load = 1e3 * numbers[0];
+            to.room_c = yes.then_some(numbers[1]);
+            Command::SetZone(zone(0), Box::new(to))
+        }
+        20 => Command::RemoveZone(zone(0)),
+        21 => {
+            let shut = BTreeSet::from([zone(0)]);
+            Command::SetScenarios(vec![Scenario { name: name(), hours_per_year: 100.0 * numbers[0], shut }])
+        }
+        22 => Command::SetDesign(DesignBasis { supply_c: 30.0 + numbers[0], room_c: numbers[1], ..project.design }),
+        23 => Command::SetFluid(
+            Fluid::new(FluidKind::PropyleneGlycol, (numbers[0].abs() % 0.6).max(0.0)).unwrap_or(Fluid::water()),
+        ),
+        24 => Command::SetAcceptance(Acceptance { low: numbers[0], ..project.acceptance.clone() }),
+        25 if *yes => Command::SetTitle(name()),
+        25 => Command::SetNotes(name()),
+        _ => Command::Paste(Box::new(copied.clone()), at),
+    }
+}
+
+fn starts() -> Vec<Project> {
+    buildings().into_iter().chain([Project::blank()]).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_command_makes_a_drawing_that_cannot_be(
+        start in 0..7_usize,
+        seeds in prop::collection::vec(seed(), 1..40),
+        copied in prop::collection::vec(any::<Index>(), 0..8),
+    ) {
+        let first = starts().swap_remove(start);
+        let copied = copied.iter().map(|index| pick(index, &first.components, ComponentId(77))).collect();
+        let copied = Fragment::of(&first, &copied);
+        let mut project = first.clone();
+        let mut history = History::new(&project);
+        for seed in &seeds {
+            let command = command(&project, &copied, seed);
+            let before = project.clone();
+            let name = command.step_name(&project);
+            prop_assert!(!name.is_empty() && name != "edit", "{:?}", command);
+            match project.apply(&command) {
+                Ok(changed) => {
+                    prop_assert_eq!(flaws(&project), vec![], "{:?}", command);
+                    prop_assert_eq!(changed.any(), before != project, "{:?}", command);
+                    prop_assert!(covers(changed, Changed::between(&before, &project)), "{:?} {:?}", command, changed);
+                }
+                Err(error) => {
+                    prop_assert_eq!(&project, &before, "{:?}", command);
+                    prop_assert!(error.to_string().len() > 15, "{}", error);
+                }
+            }
+            history.record(&name, &project);
+        }
+        let text = file::to_text(&project).unwrap();
+        let back = file::parse(&text, "saved").unwrap();
+        prop_assert_eq!(file::to_text(&back).unwrap(), text);
+        if project.pumps().filter(|(_, unit)| unit.running).count() <= 2 {
+            // It may be a drawing that makes no sense, but it can be looked at.
+            let _ = Study::new(&project);
+        }
+        let last = project;
+        let mut now = last.clone();
+        while let Some(before) = history.undo() {
+            now = (*before).clone();
+        }
+        prop_assert_eq!(&now, &first);
+        while let Some(after) = history.redo() {
+            now = (*after).clone();
+        }
+        prop_assert_eq!(now, last);
+    }
+}
