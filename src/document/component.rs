@@ -170,6 +170,8 @@ pub struct Source {
     pub rated_flow: f64,
     /// Least flow it must have, m³/s; zero if it has none.
     pub minimum_flow: f64,
+    /// Temperature that it brings its water to, °C; the design's supply temperature if none is given.
+    pub supply_c: Option<f64>,
 }
 
 /// Emitter of a zone.

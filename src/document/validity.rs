@@ -36,7 +36,7 @@ pub fn flaws(project: &Project) -> Vec<Flaw> {
     names(project, &mut found);
     for component in project.components.values() {
         found.at(&component.name);
-        figures(component, &mut found);
+        figures(project, component, &mut found);
     }
     for pipe in project.pipes.values() {
         found.at(&format!("pipe {}", project.pipe_label(pipe)));
@@ -273,7 +273,7 @@ fn names(project: &Project, found: &mut Found) {
     }
 }
 
-fn figures(component: &Component, found: &mut Found) {
+fn figures(project: &Project, component: &Component, found: &mut Found) {
     if !(found.number("position", component.at[0]) && found.number("position", component.at[1])) {
         return;
     }
@@ -284,6 +284,14 @@ fn figures(component: &Component, found: &mut Found) {
             found.at_least_zero("minimum flow", source.minimum_flow);
             if source.loss > 0.0 {
                 found.above_zero("rated flow", source.rated_flow);
+            }
+            if let Some(supply_c) = source.supply_c
+                && found.number("supply temperature", supply_c)
+            {
+                found.duty(project.design.duty, supply_c, None, Some(project.design.room_c));
+                if let Err(error) = project.fluid.properties(supply_c) {
+                    found.say(format!("at its supply temperature: {error}"));
+                }
             }
         }
         ComponentKind::Pump(unit) => {

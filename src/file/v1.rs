@@ -10,13 +10,14 @@
 //!
 //! Optional in the text, with what is taken if it is missing: `notes` (empty), a design's `outdoor_c` and `outdoor_now_c`
 //! (None), `acceptance` (±10 %), `limits` (those of the live type), `pipes`, `zones`, `scenarios` and `shut` (none), `turn`
-//! (right), `height_m` (0), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's `steps` (0.1 m, 1 %, 1 %), `running`
-//! (true), `address` (empty), `reference_flow` (full speed), `least_inlet_kpa` and `npsh_required_m` (None), a control valve's
-//! `shut` (false), a strainer's `fouled_kv_m3_per_h` (as clean) and `fouling_percent` (0), a pipe's `name`, `length_m`, `size`, `fittings`, `k` and `bends` (none), its `bore_mm` and `roughness_mm`
-//! (those of its size; none for a pipe without length and loss), the source of a fitting `by` (the usual one), a zone's
-//! `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What has its default is not written,
-//! but for the parts themselves and for what a designer will look for (settings, running, address, the source of a fitting's
-//! loss).
+//! (right), `height_m` (0), a source's `supply_c` (None), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's
+//! `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty), `reference_flow` (full speed), `least_inlet_kpa` and
+//! `npsh_required_m` (None), a control valve's `shut` (false), a strainer's `fouled_kv_m3_per_h` (as clean) and
+//! `fouling_percent` (0), a pipe's `name`, `length_m`, `size`, `fittings`, `k` and `bends` (none), its `bore_mm` and
+//! `roughness_mm` (those of its size; none for a pipe without length and loss), the source of a fitting `by` (the usual one),
+//! a zone's `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What has its default is not
+//! written, but for the parts themselves and for what a designer will look for (settings, running, address, the source of a
+//! fitting's loss).
 
 mod basis;
 mod component;

@@ -44,7 +44,10 @@ impl Sketch {
     /// Source → circulator → tee → two zones → tee → source, with a vessel.
     pub fn two_zones() -> Self {
         let mut sketch = Self::new();
-        sketch.add("Source", ComponentKind::Source(Source { loss: 0.0, rated_flow: 0.0, minimum_flow: 0.0 }));
+        sketch.add(
+            "Source",
+            ComponentKind::Source(Source { loss: 0.0, rated_flow: 0.0, minimum_flow: 0.0, supply_c: None }),
+        );
         sketch.pump("Circulator");
         sketch.tee("Flow tee");
         sketch.tee("Return tee");

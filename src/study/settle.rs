@@ -40,12 +40,14 @@ pub(super) fn settle(project: &Project, lowered: &mut Lowered, solver: &mut Solv
         settled.points = solve(solver, &lowered.network, settings_only && round == 0);
         let outcome = solver.outcome();
         settled.steps += outcome.iterations;
-        settled.nodes_c = temperatures::of_nodes(project, lowered, outcome);
+        let nodes_settled;
+        (settled.nodes_c, nodes_settled) = temperatures::of_nodes(project, lowered, outcome);
         settled.exchanges = temperatures::exchanges(project, lowered, outcome, &settled.nodes_c);
         let water_moved = circuits::follow(project, lowered, &settled.exchanges);
         let rooms_moved = thermostats::follow(project, lowered, &settled.exchanges);
-        settled.agree = !(water_moved || rooms_moved);
-        if settled.agree || !outcome.converged() {
+        let moved = water_moved || rooms_moved;
+        settled.agree = !moved && nodes_settled;
+        if !moved || !outcome.converged() {
             break;
         }
         lowered.take_laws(project);

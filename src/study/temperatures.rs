@@ -1,19 +1,19 @@
-//! Temperatures: each source sends its supply temperature, each emitter returns what its law leaves, and where streams meet
-//! they mix by flow, T = Σ q T / Σ q (heat balance at equal ρ c_p, that of the design's mean temperature: water that is 20 K off it
-//! carries 0.5 % more or less). Pipes lose no heat.
+//! Temperatures: each source sends its supply temperature (its own, or else the design's), each emitter returns what its law
+//! leaves, and where streams meet they mix by flow, T = Σ q T / Σ q (heat balance at equal ρ c_p, that of the design's mean
+//! temperature: water that is 20 K off it carries 0.5 % more or less). Pipes lose no heat.
 //!
 //! Water runs from high pressure to low, so that taking the nodes in the order of their pressure finds every temperature in
-//! one sweep; pumps lift water against that order, and streams that come round again (a separator fed from below) settle over
-//! further sweeps.
+//! one sweep; pumps lift water against that order, and streams that come round again (a separator fed from below, the bypass of a
+//! mixing valve) settle over further sweeps: of a ring that takes in a hundredth of its flow, a hundredth a sweep.
 
 use super::lower::{LinkOwner, Lowered};
 use super::thermostats;
-use crate::document::{Component, ComponentKind, Emitter, Project, Zone};
+use crate::document::{Component, ComponentKind, Duty, Emitter, Project, Source, Zone};
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::emitter::{self, EmitterState};
 use crate::engine::network::{Link, Outcome};
 
-const MOST_SWEEPS: u32 = 200;
+const MOST_SWEEPS: u32 = 5000;
 /// Greatest change of a temperature in the last sweep, K.
 const TOLERANCE: f64 = 1e-11;
 /// Flows below this share of the greatest carry no heat worth reckoning.
@@ -58,13 +58,13 @@ struct Stream<'a> {
 
 enum Change<'a> {
     None,
-    Source,
+    Source(&'a Source),
     /// With whether a thermostatic valve serves it.
     Zone(&'a Zone, &'a Emitter, bool),
 }
 
-/// Temperature of each node of the network, °C; not a number where nothing flows.
-pub(super) fn of_nodes(project: &Project, lowered: &Lowered, outcome: &Outcome) -> Vec<f64> {
+/// Temperature of each node of the network, °C, not a number where nothing flows; and whether they have settled.
+pub(super) fn of_nodes(project: &Project, lowered: &Lowered, outcome: &Outcome) -> (Vec<f64>, bool) {
     let count = lowered.network.nodes;
     let mut rank: Vec<usize> = (0..count).collect();
     // Parts without known pressure come last, in any order.
@@ -82,22 +82,33 @@ pub(super) fn of_nodes(project: &Project, lowered: &Lowered, outcome: &Outcome) 
         sweep(project, &lowered.fluid, &streams, &rank, &mut now);
         let settled = |(a, b): (&f64, &f64)| (a - b).abs() <= TOLERANCE || (a.is_nan() && b.is_nan());
         if now.iter().zip(&before).all(settled) {
-            break;
+            return (now, true);
         }
     }
-    now
+    (now, false)
 }
 
 impl Change<'_> {
     /// Temperature behind it, °C.
     fn leaves(&self, project: &Project, fluid: &FluidProperties, flow: f64, enters_c: f64) -> f64 {
         match self {
-            Self::Source => project.design.supply_c,
+            Self::Source(source) => behind_source(project, source, enters_c),
             Self::None => enters_c,
             Self::Zone(zone, emitter, throttled) => {
                 state(project, fluid, (zone, emitter, *throttled), flow, enters_c).return_c
             }
         }
+    }
+}
+
+/// Temperature behind a source, °C: its own or the design's, but what comes to it warmer is not cooled by a source of heat, nor
+/// what comes colder warmed by a chiller.
+fn behind_source(project: &Project, source: &Source, enters_c: f64) -> f64 {
+    let supply_c = source.supply_c.unwrap_or(project.design.supply_c);
+    // Where nothing is known of what enters, `max` and `min` leave the source's own.
+    match project.design.duty {
+        Duty::Heating => supply_c.max(enters_c),
+        Duty::Cooling => supply_c.min(enters_c),
     }
 }
 
@@ -119,7 +130,7 @@ fn streams<'a>(project: &'a Project, lowered: &Lowered, outcome: &Outcome) -> Ve
 fn change<'a>(project: &'a Project, lowered: &Lowered, owner: &LinkOwner) -> Change<'a> {
     let LinkOwner::Component(id) = owner else { return Change::None };
     match project.components.get(id).map(|component: &Component| &component.kind) {
-        Some(ComponentKind::Source(_)) => Change::Source,
+        Some(ComponentKind::Source(source)) => Change::Source(source),
         Some(ComponentKind::Emitter(emitter)) => {
             let zone = lowered.zone_of.get(id);
             let zone = zone.and_then(|id| Some((project.zones.get(id)?, lowered.is_throttled(*id))));

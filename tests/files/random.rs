@@ -42,8 +42,10 @@ fn text() -> impl Strategy<Value = String> {
 fn kind() -> impl Strategy<Value = ComponentKind> {
     let number = above_zero;
     prop_oneof![
-        (at_least_zero(), number(), at_least_zero()).prop_map(
-            |(loss, rated_flow, minimum_flow)| ComponentKind::Source(Source { loss, rated_flow, minimum_flow })
+        (at_least_zero(), number(), at_least_zero(), option::of(60.0..90.0_f64)).prop_map(
+            |(loss, rated_flow, minimum_flow, supply_c)| {
+                ComponentKind::Source(Source { loss, rated_flow, minimum_flow, supply_c })
+            }
         ),
         pump().prop_map(|unit| ComponentKind::Pump(Box::new(unit))),
         Just(ComponentKind::Junction),
@@ -362,8 +364,10 @@ fn mirrored(mut project: Project) -> Project {
         zone.room_c.iter_mut().chain(&mut zone.return_c).for_each(mirror);
     }
     for component in project.components.values_mut() {
-        if let ComponentKind::Emitter(emitter) = &mut component.kind {
-            emitter.air_outlet_c.iter_mut().for_each(mirror);
+        match &mut component.kind {
+            ComponentKind::Emitter(emitter) => emitter.air_outlet_c.iter_mut().for_each(mirror),
+            ComponentKind::Source(source) => source.supply_c.iter_mut().for_each(mirror),
+            _ => {}
         }
     }
     project

@@ -25,7 +25,8 @@ pub(super) fn draw(plan: &SystemPlan, flow: f64, density: f64, sheet: &mut Sheet
         Duty::Cooling => "Chiller",
     };
     let y = if plan.arrangement == Arrangement::ReverseReturn { REVERSE_Y } else { RETURN_Y };
-    let kind = Source { loss: plan.source_loss, rated_flow: flow, minimum_flow: plan.source_minimum_flow };
+    let kind =
+        Source { loss: plan.source_loss, rated_flow: flow, minimum_flow: plan.source_minimum_flow, supply_c: None };
     let source = sheet.put(name.to_owned(), [2.0, 7.0], Turn::Up, ComponentKind::Source(kind));
     let tee = sheet.tee("Vessel tee".to_owned(), [2.0, 4.0]);
     let vessel = sheet.put(

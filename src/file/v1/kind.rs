@@ -14,6 +14,8 @@ pub(super) enum Kind {
         loss_kpa: KiloPascals,
         rated_flow_m3_per_h: CubicMetresPerHour,
         minimum_flow_m3_per_h: CubicMetresPerHour,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        supply_c: Option<Plain>,
     },
     Pump {
         catalogue: Vec<Point>,
@@ -138,6 +140,7 @@ impl Kind {
                 loss_kpa: KiloPascals::new(source.loss),
                 rated_flow_m3_per_h: CubicMetresPerHour::new(source.rated_flow),
                 minimum_flow_m3_per_h: CubicMetresPerHour::new(source.minimum_flow),
+                supply_c: source.supply_c.map(Plain::new),
             },
             ComponentKind::Pump(ref unit) => Self::Pump {
                 catalogue: unit.catalogue.iter().map(Point::of).collect(),
@@ -217,11 +220,12 @@ impl Kind {
     /// To the live type.
     pub fn live(self) -> ComponentKind {
         match self {
-            Self::Source { loss_kpa, rated_flow_m3_per_h, minimum_flow_m3_per_h } => {
+            Self::Source { loss_kpa, rated_flow_m3_per_h, minimum_flow_m3_per_h, supply_c } => {
                 ComponentKind::Source(live::Source {
                     loss: loss_kpa.si,
                     rated_flow: rated_flow_m3_per_h.si,
                     minimum_flow: minimum_flow_m3_per_h.si,
+                    supply_c: supply_c.map(|supply| supply.si),
                 })
             }
             Self::Pump {
