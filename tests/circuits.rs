@@ -148,8 +148,8 @@ fn throttled_is_not_starved() {
     let (project, study) = solved(1.5, 22.5);
     assert_eq!(states(&study), [ZoneState::Throttled; 4]);
     assert!(study.results().zones.values().all(|zone| zone.share < 1e-6));
-    let told = findings(&project, study.results(), &Units::si());
-    assert!(told.iter().any(|finding| finding.sentence.contains("no room asks for any")), "{told:?}");
+    let told = findings(&project, &study, &Units::si());
+    assert!(told.iter().any(|finding| finding.text().contains("no room asks for any")), "{told:?}");
 }
 
 /// The answer does not depend on the way to it.

@@ -126,11 +126,11 @@ fn what_cannot_be_is_a_flaw() {
 fn the_report_says_what_pipes_are_made_of() {
     let project = file::parse(TEXT, "every kind").unwrap();
     let study = Study::new(&project).unwrap();
-    let text = report::table(&project, &study, &Units::si(), &[]);
+    let text = report::table(&project, &study, &Units::si());
     assert!(text.contains("2 × 90° elbow, 1 × tee, branch, 1 × sudden enlargement"), "{text}");
     assert!(text.contains("90° elbow by Crane TP-410"), "{text}");
     assert!(text.contains("EN 1057"), "{text}");
-    let data: serde_json::Value = serde_json::from_str(&report::data(&project, &study, &Units::si(), &[])).unwrap();
+    let data: serde_json::Value = serde_json::from_str(&report::data(&project, &study, &Units::si())).unwrap();
     let pipes = data["pipes"].as_array().unwrap();
     let up = pipes.iter().find(|pipe| pipe["name"] == "Separator – T1").unwrap();
     assert_eq!(up["size"]["nominal"], "35 x 1.2");

@@ -97,10 +97,10 @@ fn at_minimum_speed_the_power_limit_is_exceeded_and_said() {
     }
     let study = Study::new(&project).unwrap();
     assert_eq!(study.results().pumps[&id].governing, Some(GoverningLimit::MinimumSpeed));
-    let found = findings(&project, study.results(), &Units::si());
+    let found = findings(&project, &study, &Units::si());
     let over = study.results().pumps[&id].electric_w - 10.0;
-    let expected = format!("it exceeds its power limit by {over:.1}\u{a0}W.");
-    assert!(found.iter().any(|finding| finding.sentence.ends_with(&expected)), "{expected}: {found:?}");
+    let expected = format!("exceeds its power limit by {over:.1}\u{a0}W.");
+    assert!(found.iter().any(|finding| finding.what.ends_with(&expected)), "{expected}: {found:?}");
 }
 
 #[test]

@@ -252,7 +252,7 @@ fn of_several_points_the_one_from_rest_is_shown() {
     assert_eq!(flows, [0.0, 0.6099, 2.7177]);
     let (pump, result) = results.pumps.iter().next().unwrap();
     assert!(result.flow.abs() < 1e-9 && result.running);
-    assert!(findings(&project, results, &Units::si()).iter().any(|f| f.sentence.contains("3 operating points")));
+    assert!(findings(&project, &study, &Units::si()).iter().any(|f| f.text().contains("3 operating points")));
     // At constant head there is one point only, and the bypass opens.
     let pump = *pump;
     let changed = project.apply(&Command::SetSlope(pump, 0.0)).unwrap();

@@ -6,7 +6,7 @@ use super::look::Palette;
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
-use crate::problems::{Place, Problem};
+use crate::problems::{Check, Place};
 use crate::study::{Curves, Path, PumpResult, Results, Study};
 use std::path::PathBuf;
 
@@ -36,8 +36,8 @@ pub struct View<'a> {
     pub work: Work,
     /// How the results stand to the document.
     pub standing: &'a Standing,
-    /// What is wrong with the drawing.
-    pub problems: &'a [Problem],
+    /// What calls for a look, the gravest first.
+    pub checks: &'a [Check],
     /// What is selected on the drawing.
     pub selection: &'a Selection,
 }

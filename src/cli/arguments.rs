@@ -50,10 +50,13 @@ pub(super) enum Task {
     },
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
-    /// List the problems of a drawing
+    /// List what calls for a look in a drawing and its results
     Check {
         /// Project file
         file: PathBuf,
+        /// Units of the printed numbers
+        #[arg(long, value_enum, default_value_t)]
+        units: UnitSet,
     },
 }
 

@@ -14,9 +14,9 @@ mod saving;
 use crate::document::{Changed, Command, Project, nearest_name};
 use crate::engine::units::Units;
 use crate::file;
-use crate::problems::{self, Severity};
+use crate::problems::{Check, Severity};
 use crate::report;
-use crate::study::{Results, Study, change_since, sweep};
+use crate::study::{Results, Study, change_since, checks, sweep};
 use arguments::{Arguments, Task, TryArguments};
 use clap::Parser;
 use clap::error::ErrorKind;
@@ -81,15 +81,14 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
         Task::Scenarios { file, units, json } => scenarios(&file::load(file)?, &units.chosen(), *json, out),
         Task::Try(arguments) => try_out(arguments, out, err),
         Task::Draw(arguments) => draw::draw(arguments, out),
-        Task::Check { file } => check(&file::load(file)?, out),
+        Task::Check { file, units } => check(&file::load(file)?, &units.chosen(), out),
     }
 }
 
 /// Prints the report; the code tells whether its figures stand.
 fn answer(project: &Project, study: &Study, units: &Units, json: bool, out: &mut dyn Write) -> Result<u8, Failure> {
-    let problems = problems::find(project);
     let write = if json { report::data } else { report::table };
-    print(out, &write(project, study, units, &problems))?;
+    print(out, &write(project, study, units))?;
     Ok(code_of(study.results()))
 }
 
@@ -140,15 +139,26 @@ fn scenarios(project: &Project, units: &Units, json: bool, out: &mut dyn Write) 
     Ok(results.iter().map(code_of).max().unwrap_or(0))
 }
 
-fn check(project: &Project, out: &mut dyn Write) -> Result<u8, Failure> {
-    let problems = problems::find(project);
-    let text = match problems.len() {
-        0 => format!("{}: no problems found.\n", project.title),
-        1 => format!("{}: 1 problem\n{}", project.title, report::problem_lines(&problems)),
-        count => format!("{}: {count} problems\n{}", project.title, report::problem_lines(&problems)),
+/// Lists all checks of a project as it stands in its file.
+fn check(project: &Project, units: &Units, out: &mut dyn Write) -> Result<u8, Failure> {
+    let found = checks(project, &Study::new(project)?, units);
+    let text = if found.is_empty() {
+        format!("{}: nothing to look at.\n", project.title)
+    } else {
+        format!("{}: {}\n{}", project.title, counted(&found), report::check_lines(&found))
     };
     print(out, &text)?;
-    Ok(u8::from(problems.iter().any(|problem| problem.severity == Severity::Error)))
+    Ok(u8::from(found.iter().any(|check| check.severity == Severity::Error)))
+}
+
+/// "1 error, 2 warnings".
+fn counted(checks: &[Check]) -> String {
+    let of = |severity: Severity| match checks.iter().filter(|check| check.severity == severity).count() {
+        0 => None,
+        1 => Some(format!("1 {}", severity.word())),
+        count => Some(format!("{count} {}s", severity.word())),
+    };
+    [Severity::Error, Severity::Warning, Severity::Note].into_iter().filter_map(of).collect::<Vec<_>>().join(", ")
 }
 
 /// Whether a file that the window is to open is there; the word may have been meant as a command.

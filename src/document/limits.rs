@@ -20,17 +20,17 @@ pub struct Limits {
 }
 
 impl Default for Limits {
-    /// Friction 100 to 300 Pa/m and authority 0.3: common practice, no source. Velocity 0.6 to 1.2 m/s up to DN 50: ASHRAE
-    /// Handbook – Fundamentals, pipe sizing (from memory). 30 kPa above boiling: EN 12828 (from memory).
+    /// Least friction, 100 Pa/m, and authority, 0.3: common practice, no source. Most friction, 400 Pa/m, and velocity, 0.6 to
+    /// 1.2 m/s up to DN 50: ASHRAE Handbook – Fundamentals, pipe sizing (from memory). 30 kPa above boiling: EN 12828 (from memory).
     fn default() -> Self {
         Self {
-            friction: [100.0, 300.0],
+            friction: [100.0, 400.0],
             velocity: [0.6, 1.2],
             authority: 0.3,
             boiling_margin: 30e3,
             source:
-                "friction and authority: common practice; velocity: ASHRAE Fundamentals; pressure: EN 12828 (both from \
-                     memory)"
+                "least friction and authority: common practice; most friction, velocity: ASHRAE Fundamentals; pressure: EN \
+                     12828 (both from memory)"
                     .to_owned(),
         }
     }

@@ -8,6 +8,10 @@ impl Project {
     /// between. A valve without such an emitter is not in the list.
     #[must_use]
     pub fn thermostatic_zones(&self) -> BTreeMap<ComponentId, ZoneId> {
+        let is_valve = |c: &Component| matches!(c.kind, ComponentKind::ThermostaticValve { .. });
+        if !self.components.values().any(is_valve) {
+            return BTreeMap::new();
+        }
         let mut pipes: BTreeMap<PortRef, Vec<&PipeRun>> = BTreeMap::new();
         // Nothing flows to a gauge, so nothing branches off where one hangs.
         let is_gauge = |end: PortRef| self.components.get(&end.component).is_some_and(|c| c.kind.is_gauge());
@@ -15,16 +19,24 @@ impl Project {
             pipes.entry(pipe.from).or_default().push(pipe);
             pipes.entry(pipe.to).or_default().push(pipe);
         }
-        let valves = self.components.iter().filter(|(_, c)| matches!(c.kind, ComponentKind::ThermostaticValve { .. }));
+        let valves = self.components.iter().filter(|(_, c)| is_valve(c));
+        // The first zone of each emitter, if a drawing in the making has several.
+        let zones: BTreeMap<ComponentId, ZoneId> =
+            self.zones.iter().rev().map(|(id, zone)| (zone.emitter, *id)).collect();
         let zone = |id: ComponentId| {
             let ends = [Port::Inlet, Port::Outlet].map(|port| PortRef { component: id, port });
-            ends.into_iter().find_map(|end| self.zone_along(&pipes, end)).map(|zone| (id, zone))
+            ends.into_iter().find_map(|end| self.zone_along(&pipes, &zones, end)).map(|zone| (id, zone))
         };
         valves.filter_map(|(id, _)| zone(*id)).collect()
     }
 
     /// Follows a row of pipes and components from a port outwards to the first emitter of a zone.
-    fn zone_along(&self, pipes: &BTreeMap<PortRef, Vec<&PipeRun>>, start: PortRef) -> Option<ZoneId> {
+    fn zone_along(
+        &self,
+        pipes: &BTreeMap<PortRef, Vec<&PipeRun>>,
+        zones: &BTreeMap<ComponentId, ZoneId>,
+        start: PortRef,
+    ) -> Option<ZoneId> {
         let (mut at, mut by): (PortRef, Option<&PipeRun>) = (start, None);
         // A row is no longer than all there is; a ring ends there too.
         for _ in 0..=self.components.len() {
@@ -33,7 +45,7 @@ impl Project {
             let entered = if pipe.from == at { pipe.to } else { pipe.from };
             let Component { kind, .. } = self.components.get(&entered.component)?;
             (at, by) = match (kind, entered.port) {
-                (ComponentKind::Emitter(_), _) => return self.zone_of(entered.component),
+                (ComponentKind::Emitter(_), _) => return zones.get(&entered.component).copied(),
                 (ComponentKind::Source(_) | ComponentKind::Separator { .. } | ComponentKind::ThreeWayValve(_), _) => {
                     return None;
                 }

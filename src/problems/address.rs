@@ -1,11 +1,11 @@
 //! Address used twice: two circulators answer to one device address, so settings meant for one reach the other.
 
 use super::drawing::Drawing;
-use super::{Problem, Severity};
+use super::{Check, Severity};
 use crate::document::ComponentId;
 use std::collections::BTreeMap;
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let mut owners: BTreeMap<&str, ComponentId> = BTreeMap::new();
     for (id, unit) in drawing.project.pumps() {
         let address = unit.address.trim();
@@ -14,12 +14,11 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         }
         let first = *owners.entry(address).or_insert(id);
         if first != id {
-            let sentence = format!(
-                "It has the device address {address}, and so has {}: a setting sent to one reaches the other. \
-                 Give each an address of its own.",
-                drawing.name(first)
-            );
-            found.push(drawing.at(Severity::Error, id, sentence));
+            found.push(drawing.at(Severity::Error, id, "Address used twice").says(
+                format!("It has the device address {address}, and so has {}.", drawing.name(first)),
+                "A setting sent to one reaches the other.",
+                "Give each an address of its own.",
+            ));
         }
     }
 }

@@ -3,33 +3,43 @@
 //! other cancel out. Told only where the drawing leaves no doubt about the direction (see [`super::direction`]).
 
 use super::direction::{loop_of, runs};
-use super::drawing::Drawing;
-use super::{Problem, Severity};
+use super::drawing::{Drawing, Edge};
+use super::{Check, Severity};
 use crate::document::{ComponentId, ComponentKind};
 use std::collections::{BTreeMap, BTreeSet};
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let blocks: BTreeSet<usize> = drawing.project.pumps().filter_map(|(id, _)| loop_of(drawing, id)).collect();
     let mut against: BTreeMap<ComponentId, ComponentId> = BTreeMap::new();
-    for run in blocks.into_iter().flat_map(|block| runs(drawing, block)) {
+    let mut edges: BTreeMap<usize, Vec<Edge>> = BTreeMap::new();
+    for (edge, block) in drawing.edges.iter().zip(&drawing.blocks).filter(|(_, block)| blocks.contains(block)) {
+        edges.entry(*block).or_default().push(*edge);
+    }
+    for run in edges.into_values().flat_map(|edges| runs(drawing, &edges)) {
         if let Some((pump, members)) = run.against() {
             against.extend(members.into_iter().map(|member| (member, pump)));
         }
     }
     for (id, pump) in against {
         let pump = drawing.name(pump);
-        let sentence = match drawing.component(id).map(|c| &c.kind) {
-            Some(ComponentKind::CheckValve { .. }) => format!(
-                "This check valve points against the flow that {pump} drives, so nothing passes it: turn it round."
+        let error = |heading| drawing.at(Severity::Error, id, heading);
+        found.push(match drawing.component(id).map(|c| &c.kind) {
+            Some(ComponentKind::CheckValve { .. }) => error("Check valve the wrong way round").says(
+                format!("This check valve points against the flow that {pump} drives."),
+                "Nothing passes it.",
+                "Turn it round.",
             ),
-            Some(ComponentKind::BypassValve { .. }) => format!(
-                "This bypass valve points from return to flow, against {pump}, so it never opens: turn it round."
+            Some(ComponentKind::BypassValve { .. }) => error("Bypass valve the wrong way round").says(
+                format!("This bypass valve points from return to flow, against {pump}."),
+                "So it never opens.",
+                "Turn it round.",
             ),
-            _ => format!(
-                "It pumps against {pump} on the same run, so the two hold each other up: turn one of them round."
+            _ => error("Pump against pump").says(
+                format!("It pumps against {pump} on the same run."),
+                "The two hold each other up.",
+                "Turn one of them round.",
             ),
-        };
-        found.push(drawing.at(Severity::Error, id, sentence));
+        });
     }
 }
 
@@ -37,7 +47,7 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
 mod tests {
     use crate::problems::sketch::{Sketch, titles};
 
-    const WORDS: &str = "turn";
+    const WORDS: &str = "Turn";
 
     #[test]
     fn a_check_valve_in_a_branch_is_judged_by_the_common_pump() {
@@ -78,7 +88,7 @@ mod tests {
                 let (from, to) = if forward { ends } else { (ends.1, ends.0) };
                 sketch.pipe(from, "Bypass");
                 sketch.pipe("Bypass", to);
-                assert_eq!(titles(&sketch.project, "it never opens").len(), expected, "{ends:?} {forward}");
+                assert_eq!(titles(&sketch.project, "So it never opens").len(), expected, "{ends:?} {forward}");
             }
         }
     }

@@ -6,9 +6,9 @@
 //! only if both have no drive or both drive the same way, so that along every edge the direction of flow stays beyond doubt.
 //! Where nothing more can be reduced (meshes, circuits that push against each other over a common pipe) no more is claimed.
 
-use super::drawing::Drawing;
+use super::drawing::{Drawing, Edge};
 use crate::document::{ComponentId, ComponentKind, Port};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A pump, check valve or bypass valve within a run of the drawing.
 #[derive(Clone, Copy, Debug)]
@@ -50,76 +50,97 @@ impl Run {
     }
 }
 
-/// The runs of a block after all that can be reduced has been.
-pub(super) fn runs(drawing: &Drawing, block: usize) -> Vec<Run> {
-    let of_block = drawing.edges.iter().zip(&drawing.blocks).filter(|(_, b)| **b == block);
-    let mut runs: Vec<Run> = of_block
-        .map(|(edge, _)| {
-            let kind = edge.component.and_then(|id| Some((id, &drawing.component(id)?.kind)));
-            let (member, drives) = match kind {
-                Some((id, ComponentKind::Pump(_))) => (Some(Member { id, forward: true }), true),
-                Some((id, ComponentKind::CheckValve { .. } | ComponentKind::BypassValve { .. })) => {
-                    (Some(Member { id, forward: true }), false)
-                }
-                _ => (None, false),
-            };
-            let drive = member.filter(|_| drives);
-            Run { from: edge.from, to: edge.to, members: member.into_iter().collect(), drive }
-        })
-        .collect();
-    while side_by_side(&mut runs) || in_a_row(&mut runs) {}
-    runs
+/// The runs of a block, given by its edges, after all that can be reduced has been.
+pub(super) fn runs(drawing: &Drawing, edges: &[Edge]) -> Vec<Run> {
+    let mut reduced = Reduced::default();
+    for edge in edges {
+        let kind = edge.component.and_then(|id| Some((id, &drawing.component(id)?.kind)));
+        let (member, drives) = match kind {
+            Some((id, ComponentKind::Pump(_))) => (Some(Member { id, forward: true }), true),
+            Some((id, ComponentKind::CheckValve { .. } | ComponentKind::BypassValve { .. })) => {
+                (Some(Member { id, forward: true }), false)
+            }
+            _ => (None, false),
+        };
+        let drive = member.filter(|_| drives);
+        reduced.add(Run { from: edge.from, to: edge.to, members: member.into_iter().collect(), drive });
+    }
+    reduced.unite_rows();
+    reduced.runs.into_iter().flatten().collect()
 }
 
-/// Unites edges side by side; whether there were any.
-fn side_by_side(runs: &mut Vec<Run>) -> bool {
-    let before = runs.len();
-    // By both ends and the end to which a drive points, if there is one.
-    let mut kept: BTreeMap<(usize, usize, Option<bool>), Run> = BTreeMap::new();
-    let mut round: Vec<Run> = Vec::new();
-    for run in runs.drain(..) {
+/// Both ends of a run and the end to which a drive points, if there is one: runs of one key lie side by side.
+type Key = (usize, usize, Option<bool>);
+
+/// A block in the making: runs side by side are united as they come, runs in a row node by node, each once.
+#[derive(Default)]
+struct Reduced {
+    runs: Vec<Option<Run>>,
+    /// The runs that end at each node, but for those that begin there too.
+    at_node: BTreeMap<usize, BTreeSet<usize>>,
+    /// Nodes with a run that begins and ends there.
+    round: BTreeSet<usize>,
+    beside: BTreeMap<Key, usize>,
+    /// Nodes where runs may have come to lie in a row.
+    waiting: Vec<usize>,
+}
+
+impl Reduced {
+    fn key(run: &Run) -> Key {
+        (run.from, run.to, run.drive.map(|drive| drive.forward))
+    }
+
+    fn add(&mut self, run: Run) {
         if run.from == run.to {
-            round.push(run);
-            continue;
+            self.round.insert(run.from);
+            self.runs.push(Some(run));
+            return;
         }
         let run = if run.from > run.to { run.turned() } else { run };
-        let key = (run.from, run.to, run.drive.map(|drive| drive.forward));
-        let run = match kept.remove(&key) {
-            Some(first) => first.with(run),
-            None => run,
-        };
-        kept.insert(key, run);
+        let ends = [run.from, run.to];
+        let beside = self.beside.get(&Self::key(&run)).and_then(|index| self.runs.get_mut(*index));
+        if let Some(slot) = beside
+            && let Some(first) = slot.take()
+        {
+            *slot = Some(first.with(run));
+        } else {
+            let index = self.runs.len();
+            self.beside.insert(Self::key(&run), index);
+            for end in ends {
+                self.at_node.entry(end).or_default().insert(index);
+            }
+            self.runs.push(Some(run));
+        }
+        self.waiting.extend(ends);
     }
-    runs.extend(kept.into_values());
-    runs.extend(round);
-    runs.len() < before
-}
 
-/// Unites edges in a row, at every node where exactly two ends meet; whether there were any.
-fn in_a_row(runs: &mut Vec<Run>) -> bool {
-    let mut at_node: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    let mut slots: Vec<Option<Run>> = runs.drain(..).map(Some).collect();
-    for (index, run) in slots.iter().enumerate() {
-        let ends = run.iter().flat_map(|run| [run.from, run.to]);
-        ends.for_each(|node| at_node.entry(node).or_default().push(index));
-    }
-    let mut any = false;
-    // Where an edge was swallowed its slot is empty; such nodes wait for the next round.
-    for (node, at) in at_node {
-        let &[a, b] = at.as_slice() else { continue };
-        if a == b || slots[a].is_none() || slots[b].is_none() {
-            continue;
+    fn take(&mut self, index: usize) -> Option<Run> {
+        let run = self.runs.get_mut(index)?.take()?;
+        self.beside.remove(&Self::key(&run));
+        for end in [run.from, run.to] {
+            if let Some(at) = self.at_node.get_mut(&end) {
+                at.remove(&index);
+            }
         }
-        if let (Some(first), Some(second)) = (slots[a].take(), slots[b].take()) {
-            let first = if first.to == node { first } else { first.turned() };
-            let second = if second.from == node { second } else { second.turned() };
-            let end = second.to;
-            slots[a] = Some(Run { to: end, ..first.with(second) });
-            any = true;
+        Some(run)
+    }
+
+    /// Unites runs in a row at every node where exactly two ends meet.
+    fn unite_rows(&mut self) {
+        while let Some(node) = self.waiting.pop() {
+            let mut at = self.at_node.get(&node).into_iter().flatten().copied();
+            let (Some(a), Some(b), None) = (at.next(), at.next(), at.next()) else { continue };
+            if self.round.contains(&node) {
+                continue;
+            }
+            if let (Some(first), Some(second)) = (self.take(a), self.take(b)) {
+                let first = if first.to == node { first } else { first.turned() };
+                let second = if second.from == node { second } else { second.turned() };
+                let end = second.to;
+                self.add(Run { to: end, ..first.with(second) });
+            }
         }
     }
-    runs.extend(slots.into_iter().flatten());
-    any
 }
 
 /// The block of a component, if it lies on a loop.

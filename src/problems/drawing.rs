@@ -5,8 +5,8 @@
 //! greatest piece that no single node can cut; Tarjan 1972, textbook). A pump moves water in its own block and nowhere else:
 //! two loops that touch in one node only do not drive each other.
 
-use super::{Place, Problem, Severity};
-use crate::document::{Component, ComponentId, ComponentKind, PipeRun, Port, PortRef, Project};
+use super::{Check, Place, Severity};
+use crate::document::{Component, ComponentId, ComponentKind, Port, PortRef, Project, ZoneId};
 use std::collections::BTreeMap;
 
 /// An edge of the drawing.
@@ -30,10 +30,16 @@ pub(super) struct Drawing<'a> {
     pub edges: Vec<Edge>,
     /// The block of each edge.
     pub blocks: Vec<usize>,
+    /// How many edges are components.
+    components: usize,
     /// Whether each block is a loop.
     looped: Vec<bool>,
+    /// All ports in order.
+    ports: Vec<PortRef>,
+    /// How many pipes meet each port.
+    met: Vec<usize>,
     /// The node of each port.
-    nodes: BTreeMap<PortRef, usize>,
+    nodes: Vec<usize>,
     /// The connected part of each node, counted from zero.
     parts: Vec<usize>,
 }
@@ -41,21 +47,30 @@ pub(super) struct Drawing<'a> {
 impl<'a> Drawing<'a> {
     /// Reads a project.
     pub fn new(project: &'a Project) -> Self {
-        let ports: Vec<PortRef> = project
+        let mut ports: Vec<PortRef> = project
             .components
             .iter()
             .flat_map(|(id, c)| c.ports().iter().map(|port| PortRef { component: *id, port: *port }))
             .collect();
-        let index: BTreeMap<PortRef, usize> = ports.iter().enumerate().map(|(i, port)| (*port, i)).collect();
-        let ends = |pipe: &PipeRun| Some((*index.get(&pipe.from)?, *index.get(&pipe.to)?));
-        let joints = project.pipes.values().filter(|pipe| pipe.is_joint()).filter_map(ends);
+        ports.sort_unstable();
+        let index = |port: &PortRef| ports.binary_search(port).ok();
+        let pipes: Vec<(bool, usize, usize)> = project
+            .pipes
+            .values()
+            .filter_map(|pipe| Some((pipe.is_joint(), index(&pipe.from)?, index(&pipe.to)?)))
+            .collect();
+        let mut met = vec![0; ports.len()];
+        for &(_, from, to) in &pipes {
+            met[from] += 1;
+            met[to] += 1;
+        }
+        let joints = pipes.iter().filter(|(is_joint, ..)| *is_joint).map(|&(_, from, to)| (from, to));
         let inside = ports.iter().enumerate().filter_map(|(i, port)| {
-            let component = project.components.get(&port.component)?;
-            Some((i, *index.get(&PortRef { port: component.joined_port(port.port), ..*port })?))
+            let joined = project.components.get(&port.component)?.joined_port(port.port);
+            Some((i, index(&PortRef { port: joined, ..*port }).filter(|_| joined != port.port)?))
         });
-        let number = united(ports.len(), joints.chain(inside));
-        let nodes: BTreeMap<PortRef, usize> = ports.iter().copied().zip(number).collect();
-        let node = |component, port| nodes.get(&PortRef { component, port }).copied();
+        let nodes = united(ports.len(), joints.chain(inside));
+        let node = |component, port| index(&PortRef { component, port }).map(|i| nodes[i]);
         let mut edges: Vec<Edge> = Vec::new();
         for (id, component) in &project.components {
             let ways = [Some([Port::Inlet, Port::Outlet]), component.bypass_ends()];
@@ -65,12 +80,15 @@ impl<'a> Drawing<'a> {
                 }
             }
         }
-        for pipe in project.pipes.values().filter(|pipe| !pipe.is_joint()) {
-            if let (Some(&from), Some(&to)) = (nodes.get(&pipe.from), nodes.get(&pipe.to)) {
-                edges.push(Edge { from, to, component: None, is_bypass: false });
-            }
-        }
-        let count = nodes.values().max().map_or(0, |greatest| greatest + 1);
+        let components = edges.len();
+        let long = pipes.iter().filter(|(is_joint, ..)| !is_joint);
+        edges.extend(long.map(|&(_, from, to)| Edge {
+            from: nodes[from],
+            to: nodes[to],
+            component: None,
+            is_bypass: false,
+        }));
+        let count = nodes.iter().max().map_or(0, |greatest| greatest + 1);
         let parts = united(count, edges.iter().map(|edge| (edge.from, edge.to)));
         let blocks = blocks(count, &edges);
         let mut sizes = vec![0; blocks.iter().max().map_or(0, |greatest| greatest + 1)];
@@ -79,12 +97,18 @@ impl<'a> Drawing<'a> {
         for (edge, block) in edges.iter().zip(&blocks) {
             looped[*block] |= edge.from == edge.to;
         }
-        Self { project, edges, blocks, looped, nodes, parts }
+        Self { project, edges, blocks, components, looped, ports, met, nodes, parts }
     }
 
     /// The node of a port.
     pub fn node(&self, component: ComponentId, port: Port) -> Option<usize> {
-        self.nodes.get(&PortRef { component, port }).copied()
+        self.nodes.get(self.ports.binary_search(&PortRef { component, port }).ok()?).copied()
+    }
+
+    /// How many pipes meet a port.
+    pub fn pipes_at(&self, component: ComponentId, port: Port) -> usize {
+        let index = self.ports.binary_search(&PortRef { component, port });
+        index.ok().and_then(|index| self.met.get(index).copied()).unwrap_or(0)
     }
 
     /// The connected part in which a component lies.
@@ -95,7 +119,9 @@ impl<'a> Drawing<'a> {
 
     /// The block of a component with inlet and outlet.
     pub fn block(&self, id: ComponentId) -> Option<usize> {
-        self.edges.iter().position(|edge| edge.component == Some(id)).map(|index| self.blocks[index])
+        let components = self.edges.get(..self.components)?;
+        let index = components.binary_search_by_key(&Some(id), |edge| edge.component).ok()?;
+        self.blocks.get(index).copied()
     }
 
     /// Whether a block is a loop: a single edge is one only if both its ends are one node.
@@ -142,14 +168,20 @@ impl<'a> Drawing<'a> {
         self.component(id).map_or("", |component| component.name.as_str())
     }
 
-    /// A problem of a component.
-    pub fn at(&self, severity: Severity, id: ComponentId, sentence: String) -> Problem {
-        Problem { severity, place: Place::Component(id), title: self.name(id).to_owned(), sentence }
+    /// A check of a component.
+    pub fn at(&self, severity: Severity, id: ComponentId, heading: &'static str) -> Check {
+        Check::new(severity, Place::Component(id), self.name(id), heading)
     }
 
-    /// A problem of the project as a whole.
-    pub fn whole(&self, severity: Severity, sentence: String) -> Problem {
-        Problem { severity, place: Place::Project, title: self.project.title.clone(), sentence }
+    /// A check of a zone.
+    pub fn zone(&self, severity: Severity, id: ZoneId, heading: &'static str) -> Check {
+        let name = self.project.zones.get(&id).map_or("", |zone| zone.name.as_str());
+        Check::new(severity, Place::Zone(id), name, heading)
+    }
+
+    /// A check of the project as a whole.
+    pub fn whole(&self, severity: Severity, heading: &'static str) -> Check {
+        Check::new(severity, Place::Project, &self.project.title, heading)
     }
 }
 

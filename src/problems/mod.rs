@@ -5,10 +5,11 @@
 //! state that is a hazard (`vessel_cut_off`). Values that no system can have are refused earlier, by
 //! [`crate::document::flaws`].
 //!
-//! A new rule is a new file with one function `check(&Drawing, &mut Vec<Problem>)` and one line in [`RULES`].
+//! A new rule is a new file with one function `check(&Drawing, &mut Vec<Check>)` and one line in [`RULES`].
 
 mod address;
 mod against_the_flow;
+mod check;
 mod direction;
 mod drawing;
 mod no_circuit;
@@ -22,46 +23,13 @@ mod thermostat;
 mod vessel;
 mod vessel_cut_off;
 
-use crate::document::{ComponentId, PipeId, Project, ZoneId};
+pub use check::{Check, Place, Severity};
+
+use crate::document::Project;
 use drawing::Drawing;
 
-/// How grave a problem is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Severity {
-    /// The system cannot work as it is drawn.
-    Error,
-    /// The results stand, but something is missing or doubtful.
-    Warning,
-}
-
-/// What a problem is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Place {
-    /// A component.
-    Component(ComponentId),
-    /// A pipe run.
-    Pipe(PipeId),
-    /// A zone.
-    Zone(ZoneId),
-    /// The project as a whole.
-    Project,
-}
-
-/// Something wrong with a drawing.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Problem {
-    /// How grave it is.
-    pub severity: Severity,
-    /// What it is about.
-    pub place: Place,
-    /// Name of the place.
-    pub title: String,
-    /// What is wrong, what it means and what helps.
-    pub sentence: String,
-}
-
 /// A rule: looks at the drawing and adds what it finds.
-type Rule = fn(&Drawing, &mut Vec<Problem>);
+type Rule = fn(&Drawing, &mut Vec<Check>);
 
 /// All rules, in the order in which their findings are listed.
 const RULES: [Rule; 10] = [
@@ -79,13 +47,13 @@ const RULES: [Rule; 10] = [
 
 /// All problems of a project: errors first, then by rule, then by identity.
 #[must_use]
-pub fn find(project: &Project) -> Vec<Problem> {
+pub fn find(project: &Project) -> Vec<Check> {
     let drawing = Drawing::new(project);
     let mut found = Vec::new();
     for rule in RULES {
         rule(&drawing, &mut found);
     }
-    found.sort_by_key(|problem| problem.severity);
+    found.sort_by_key(|check| check.severity);
     found
 }
 

@@ -2,43 +2,44 @@
 //! can never be served.
 
 use super::drawing::Drawing;
-use super::{Place, Problem, Severity, listed, one_of};
+use super::{Check, Severity, listed, one_of};
+use crate::document::ComponentId;
 use std::collections::BTreeSet;
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let project = drawing.project;
     let driven: BTreeSet<usize> =
         project.pumps().filter(|(_, unit)| unit.running).filter_map(|(id, _)| drawing.block(id)).collect();
     if driven.is_empty() {
         return; // The rule about pumps says it for all zones at once.
     }
+    let standing: Vec<(ComponentId, usize)> = project
+        .pumps()
+        .filter(|(_, unit)| !unit.running)
+        .filter_map(|(id, _)| Some((id, drawing.block(id).filter(|block| drawing.is_loop(*block))?)))
+        .collect();
     for (id, zone) in &project.zones {
         let Some(block) = drawing.block(zone.emitter) else { continue };
         if driven.contains(&block) && drawing.is_loop(block) {
             continue;
         }
-        let standing: Vec<&str> = project
-            .pumps()
-            .filter(|(id, unit)| !unit.running && drawing.block(*id) == Some(block) && drawing.is_loop(block))
-            .map(|(id, _)| drawing.name(id))
-            .collect();
+        let standing: Vec<&str> =
+            standing.iter().filter(|(_, of)| *of == block).map(|(id, _)| drawing.name(*id)).collect();
         let emitter = drawing.name(zone.emitter);
-        let (severity, sentence) = if standing.is_empty() {
-            let sentence = format!(
-                "{emitter} lies on no closed loop through a running circulator, so the zone can get no flow: \
-                 lead its flow and return pipes back to the circuit."
-            );
-            (Severity::Error, sentence)
+        found.push(if standing.is_empty() {
+            drawing.zone(Severity::Error, *id, "On no circuit").says(
+                format!("{emitter} lies on no closed loop through a running circulator."),
+                "The zone can get no flow.",
+                "Lead its flow and return pipes back to the circuit.",
+            )
         } else {
             let stands = if standing.len() == 1 { "stands" } else { "stand" };
-            let sentence = format!(
-                "Only {} can bring water to it and {stands} still: start {}.",
-                listed(&standing),
-                one_of(&standing)
-            );
-            (Severity::Warning, sentence)
-        };
-        found.push(Problem { severity, place: Place::Zone(*id), title: zone.name.clone(), sentence });
+            drawing.zone(Severity::Warning, *id, "Its circulator stands").says(
+                format!("Only {} can bring water to it and {stands} still.", listed(&standing)),
+                "Nothing flows there.",
+                format!("Start {}.", one_of(&standing)),
+            )
+        });
     }
 }
 

@@ -1,33 +1,51 @@
 //! No pump: a loop without a circulator, or with none that runs. Nothing moves the water there.
 
 use super::drawing::Drawing;
-use super::{Problem, Severity, one_of};
+use super::{Check, Severity, one_of};
+use crate::document::ComponentId;
+use std::collections::BTreeMap;
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let project = drawing.project;
     let drawn: Vec<&str> = project.pumps().map(|(id, _)| drawing.name(id)).collect();
     if drawn.is_empty() {
-        let sentence = "No circulator is drawn, so nothing flows: add one between source and zones.".to_owned();
-        found.push(drawing.whole(Severity::Error, sentence));
+        found.push(drawing.whole(Severity::Error, "No circulator").says(
+            "No circulator is drawn.",
+            "Nothing flows.",
+            "Add one between source and zones.",
+        ));
         return;
     }
     if project.pumps().all(|(_, unit)| !unit.running) {
-        let sentence = format!("No circulator runs, so nothing flows: start {}.", one_of(&drawn));
-        found.push(drawing.whole(Severity::Warning, sentence));
+        found.push(drawing.whole(Severity::Warning, "No circulator runs").says(
+            "No circulator runs.",
+            "Nothing flows.",
+            format!("Start {}.", one_of(&drawn)),
+        ));
         return;
     }
+    let mut in_part: BTreeMap<usize, Vec<(ComponentId, bool)>> = BTreeMap::new();
+    for (id, unit) in project.pumps() {
+        if let Some(part) = drawing.part(id) {
+            in_part.entry(part).or_default().push((id, unit.running));
+        }
+    }
     for (part, first) in drawing.loops() {
-        let here: Vec<_> = project.pumps().filter(|(id, _)| drawing.part(*id) == Some(part)).collect();
-        if here.is_empty() {
-            let sentence = "It lies on a loop that is apart from every circulator, so nothing flows there: \
-                            join it to the circuit or give it a circulator."
-                .to_owned();
-            found.push(drawing.at(Severity::Error, first, sentence));
-        } else if here.iter().all(|(_, unit)| !unit.running) {
+        let Some(here) = in_part.get(&part) else {
+            found.push(drawing.at(Severity::Error, first, "Loop without a circulator").says(
+                "It lies on a loop that is apart from every circulator.",
+                "Nothing flows there.",
+                "Join it to the circuit or give it a circulator.",
+            ));
+            continue;
+        };
+        if here.iter().all(|(_, running)| !running) {
             let names: Vec<&str> = here.iter().map(|(id, _)| drawing.name(*id)).collect();
-            let sentence =
-                format!("No circulator of its circuit runs, so nothing flows there: start {}.", one_of(&names));
-            found.push(drawing.at(Severity::Warning, first, sentence));
+            found.push(drawing.at(Severity::Warning, first, "No circulator runs").says(
+                "No circulator of its circuit runs.",
+                "Nothing flows there.",
+                format!("Start {}.", one_of(&names)),
+            ));
         }
     }
 }
@@ -44,11 +62,11 @@ mod tests {
         let pump = sketch.id("Circulator");
         sketch.project.apply(&Command::SetRunning(pump, false)).unwrap();
         assert_eq!(titles(&sketch.project, "No circulator runs").len(), 1);
-        assert_eq!(titles(&sketch.project, "start Circulator.").len(), 1);
+        assert_eq!(titles(&sketch.project, "Start Circulator.").len(), 1);
         sketch.pump("Standby");
         let standby = sketch.id("Standby");
         sketch.project.apply(&Command::SetRunning(standby, false)).unwrap();
-        assert_eq!(titles(&sketch.project, "start one of Circulator or Standby.").len(), 1);
+        assert_eq!(titles(&sketch.project, "Start one of Circulator or Standby.").len(), 1);
         sketch.remove("Standby");
         sketch.project.apply(&Command::SetRunning(pump, true)).unwrap();
         sketch.strainer("Apart 1");

@@ -2,9 +2,8 @@
 //! one pipe meets is a stub: it harms no flow, but nothing flows in it, and what stands in it goes foul or freezes.
 
 use super::drawing::Drawing;
-use super::{Problem, Severity, listed};
-use crate::document::{ComponentKind, Port, PortRef};
-use std::collections::BTreeMap;
+use super::{Check, Severity, listed};
+use crate::document::{ComponentKind, Port};
 
 /// Ports of a separator in words.
 const SEPARATOR: [(Port, &str); 4] = [
@@ -24,32 +23,40 @@ fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
-    let mut pipes: BTreeMap<PortRef, usize> = BTreeMap::new();
-    for pipe in drawing.project.pipes.values() {
-        *pipes.entry(pipe.from).or_default() += 1;
-        *pipes.entry(pipe.to).or_default() += 1;
-    }
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     for (id, component) in &drawing.project.components {
-        let joined = |port: Port| pipes.get(&PortRef { component: *id, port }).copied().unwrap_or(0);
-        let say = |what: &str| {
-            format!("{what}, so no water can pass: join each end to the circuit, or delete the component.")
+        let joined = |port: Port| drawing.pipes_at(*id, port);
+        let open = |heading, what: &str| {
+            drawing.at(Severity::Error, *id, heading).says(
+                what,
+                "No water can pass.",
+                "Join each end to the circuit, or delete the component.",
+            )
         };
-        let stub = |what: &str| format!("{what}, so nothing flows in it: join it to the circuit, or delete the stub.");
-        let sentence = match component.kind {
+        let stub = |what: &str| {
+            drawing.at(Severity::Warning, *id, "Stub").says(
+                what,
+                "Nothing flows in it.",
+                "Join it to the circuit, or delete the stub.",
+            )
+        };
+        found.push(match component.kind {
             ComponentKind::ExpansionVessel { .. } if joined(Port::Branch) == 0 => {
-                "The vessel is joined to nothing, so it holds no pressure: join it to the circuit with a pipe."
-                    .to_owned()
+                drawing.at(Severity::Error, *id, "Vessel joined to nothing").says(
+                    "The vessel is joined to nothing.",
+                    "It holds no pressure.",
+                    "Join it to the circuit with a pipe.",
+                )
             }
-            ComponentKind::PressureGauge | ComponentKind::Thermometer if joined(Port::Branch) == 0 => {
-                "It is joined to nothing, so it reads nothing: join it to a tee, or delete it.".to_owned()
-            }
+            ComponentKind::PressureGauge | ComponentKind::Thermometer if joined(Port::Branch) == 0 => drawing
+                .at(Severity::Warning, *id, "Gauge joined to nothing")
+                .says("It is joined to nothing.", "It reads nothing.", "Join it to a tee, or delete it."),
             ComponentKind::ExpansionVessel { .. } | ComponentKind::PressureGauge | ComponentKind::Thermometer => {
                 continue;
             }
             ComponentKind::Junction => match joined(Port::Branch) {
-                0 => stub("No pipe meets this tee"),
-                1 => stub("Only 1 pipe meets this tee"),
+                0 => stub("No pipe meets this tee."),
+                1 => stub("Only 1 pipe meets this tee."),
                 _ => continue,
             },
             ComponentKind::Separator { .. } | ComponentKind::ThreeWayValve(_) => {
@@ -62,21 +69,19 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
                     continue;
                 }
                 let (verb, all) = if open.len() == 1 { ("is", "") } else { ("are", " each") };
-                format!(
-                    "{} of the {what} {verb} joined to nothing: join{all} to its circuit, or delete the {what}.",
-                    capital(&listed(&open))
+                drawing.at(Severity::Error, *id, "Open end").says(
+                    format!("{} of the {what} {verb} joined to nothing.", capital(&listed(&open))),
+                    "No water can pass there.",
+                    format!("Join{all} to its circuit, or delete the {what}."),
                 )
             }
             _ => match (joined(Port::Inlet), joined(Port::Outlet)) {
-                (0, 0) => say("Neither inlet nor outlet has a pipe"),
-                (0, _) => say("The inlet has no pipe"),
-                (_, 0) => say("The outlet has no pipe"),
+                (0, 0) => open("Joined to nothing", "Neither inlet nor outlet has a pipe."),
+                (0, _) => open("Open end", "The inlet has no pipe."),
+                (_, 0) => open("Open end", "The outlet has no pipe."),
                 _ => continue,
             },
-        };
-        let is_stub = component.kind == ComponentKind::Junction || component.kind.is_gauge();
-        let severity = if is_stub { Severity::Warning } else { Severity::Error };
-        found.push(drawing.at(severity, *id, sentence));
+        });
     }
 }
 
@@ -89,7 +94,7 @@ mod tests {
     fn a_removed_pipe_leaves_two_open_ends() {
         let mut sketch = Sketch::two_zones();
         sketch.remove_pipe("Zone A", "Zone A valve");
-        let found = titles(&sketch.project, "so no water can pass");
+        let found = titles(&sketch.project, "No water can pass");
         assert_eq!(found, ["Zone A", "Zone A valve"]);
     }
 
@@ -98,7 +103,7 @@ mod tests {
         let mut sketch = Sketch::two_zones();
         sketch.tee("Stub");
         sketch.pipe("Flow tee", "Stub");
-        assert_eq!(titles(&sketch.project, "nothing flows in it"), ["Stub"]);
+        assert_eq!(titles(&sketch.project, "Nothing flows in it"), ["Stub"]);
         assert!(find(&sketch.project).iter().all(|problem| problem.severity == Severity::Warning));
     }
 }

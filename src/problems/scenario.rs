@@ -2,10 +2,10 @@
 //! says.
 
 use super::drawing::Drawing;
-use super::{Place, Problem, Severity, listed};
+use super::{Check, Severity, listed};
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
-    for (id, zone) in drawing.project.zones.iter().filter(|(_, zone)| zone.valve.is_none()) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
+    for (id, _) in drawing.project.zones.iter().filter(|(_, zone)| zone.valve.is_none()) {
         let scenarios = drawing.project.scenarios.iter().filter(|scenario| scenario.shut.contains(id));
         let names: Vec<String> = scenarios.map(|scenario| format!("“{}”", scenario.name)).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
@@ -14,16 +14,11 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
             1 => ("Scenario", "shuts"),
             _ => ("Scenarios", "shut"),
         };
-        let sentence = format!(
-            "{scenario} {} {shuts} it, but it has no valve and stays open: give it a zone valve, or take it out there.",
-            listed(&names)
-        );
-        found.push(Problem {
-            severity: Severity::Warning,
-            place: Place::Zone(*id),
-            title: zone.name.clone(),
-            sentence,
-        });
+        found.push(drawing.zone(Severity::Warning, *id, "Shut without a valve").says(
+            format!("{scenario} {} {shuts} it, but it has no valve.", listed(&names)),
+            "It stays open there.",
+            "Give it a zone valve, or take it out of the scenario.",
+        ));
     }
 }
 

@@ -10,9 +10,9 @@ use crate::engine::links::emitter::EmitterLaw;
 use crate::engine::pump::{ReferenceFlow, Regulation};
 use std::collections::BTreeMap;
 
-/// Titles of the problems whose sentence holds the words.
+/// Titles of the checks whose text holds the words.
 pub(super) fn titles(project: &Project, words: &str) -> Vec<String> {
-    find(project).into_iter().filter(|p| p.sentence.contains(words)).map(|p| p.title).collect()
+    find(project).into_iter().filter(|p| p.text().contains(words)).map(|p| p.title).collect()
 }
 
 /// A drawing in the making.

@@ -6,7 +6,7 @@
 //! effect its supply.
 
 use super::drawing::Drawing;
-use super::{Place, Problem, Severity};
+use super::{Check, Severity};
 use crate::document::ComponentKind;
 use crate::engine::links::emitter::EmitterLaw;
 
@@ -15,15 +15,15 @@ const NEAR_BOILING_C: f64 = 95.0;
 /// Hottest and coldest usual supply of a floor, °C.
 const FLOOR_C: [f64; 2] = [16.0, 55.0];
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let basis = &drawing.project.design;
     let hottest_c = basis.supply_c.max(basis.return_c);
     if hottest_c > NEAR_BOILING_C {
-        let sentence = format!(
-            "Water of {hottest_c} °C boils where its pressure falls to that of the air, and scalds at once: hold enough \
-             pressure at the highest and hottest point, and vent or drain only when cold."
-        );
-        found.push(drawing.whole(Severity::Warning, sentence));
+        found.push(drawing.whole(Severity::Warning, "Near boiling").says(
+            format!("Water of {hottest_c} °C boils where its pressure falls to that of the air."),
+            "It scalds at once.",
+            "Hold enough pressure at the highest and hottest point, and vent or drain only when cold.",
+        ));
     }
     for (id, zone) in &drawing.project.zones {
         let is_floor = drawing.component(zone.emitter).is_some_and(
@@ -31,23 +31,20 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         );
         let supply_c = basis.supply_c;
         let [coldest, hottest] = FLOOR_C;
-        let sentence = match () {
+        let warning = |heading| drawing.zone(Severity::Warning, *id, heading);
+        found.push(match () {
             () if !is_floor => continue,
-            () if supply_c > hottest => format!(
-                "Its floor is supplied at {supply_c} °C, more than {hottest} °C: too hot for floor and feet. Mix the supply \
-                 down and fit a temperature limiter."
+            () if supply_c > hottest => warning("Floor too hot").says(
+                format!("Its floor is supplied at {supply_c} °C, more than {hottest} °C."),
+                "That is too hot for floor and feet.",
+                "Mix the supply down and fit a temperature limiter.",
             ),
-            () if supply_c < coldest => format!(
-                "Its floor is supplied at {supply_c} °C, less than {coldest} °C: the room's moisture can condense on it. \
-                 Raise the supply above the dew point and fit a dew-point guard."
+            () if supply_c < coldest => warning("Floor too cold").says(
+                format!("Its floor is supplied at {supply_c} °C, less than {coldest} °C."),
+                "The room's moisture can condense on it.",
+                "Raise the supply above the dew point and fit a dew-point guard.",
             ),
             () => continue,
-        };
-        found.push(Problem {
-            severity: Severity::Warning,
-            place: Place::Zone(*id),
-            title: zone.name.clone(),
-            sentence,
         });
     }
 }

@@ -2,26 +2,28 @@
 //! temperature from which its room's loss follows. It then stays at its nominal Kv.
 
 use super::drawing::Drawing;
-use super::{Problem, Severity};
+use super::{Check, Severity};
 use crate::document::ComponentKind;
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let project = drawing.project;
     let valves = project.components.iter().filter(|(_, c)| matches!(c.kind, ComponentKind::ThermostaticValve { .. }));
     let zones = project.thermostatic_zones();
     for (id, _) in valves {
-        let lacks = match () {
-            () if !zones.contains_key(id) => {
-                "No emitter of a zone lies in a row with it, so no room moves it and it stays at its nominal Kv: put it into \
-                 the branch of one emitter."
-            }
-            () if project.design.outdoor_c.is_none() => {
-                "The loss of its room is not known without a design outdoor temperature, so it stays at its nominal Kv: give \
-                 the design an outdoor temperature."
-            }
+        let warning = |heading| drawing.at(Severity::Warning, *id, heading);
+        found.push(match () {
+            () if !zones.contains_key(id) => warning("Thermostatic valve without a room").says(
+                "No emitter of a zone lies in a row with it.",
+                "No room moves it, and it stays at its nominal Kv.",
+                "Put it into the branch of one emitter.",
+            ),
+            () if project.design.outdoor_c.is_none() => warning("No outdoor temperature").says(
+                "The loss of its room is not known without a design outdoor temperature.",
+                "It stays at its nominal Kv.",
+                "Give the design an outdoor temperature.",
+            ),
             () => continue,
-        };
-        found.push(drawing.at(Severity::Warning, *id, lacks.to_owned()));
+        });
     }
 }
 

@@ -2,10 +2,11 @@
 //! are not touched); with two at different points the model takes the first.
 
 use super::drawing::Drawing;
-use super::{Problem, Severity, listed};
+use super::{Check, Severity, listed};
 use crate::document::{ComponentId, ComponentKind, Port};
+use std::collections::BTreeMap;
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let vessels: Vec<ComponentId> = drawing
         .project
         .components
@@ -13,19 +14,26 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         .filter(|(_, component)| matches!(component.kind, ComponentKind::ExpansionVessel { .. }))
         .map(|(id, _)| *id)
         .collect();
+    let mut in_part: BTreeMap<usize, Vec<ComponentId>> = BTreeMap::new();
+    for id in vessels {
+        if let Some(part) = drawing.part(id) {
+            in_part.entry(part).or_default().push(id);
+        }
+    }
     let loops = drawing.loops();
     let only_one = loops.len() == 1;
     for (part, first) in loops {
-        let here: Vec<ComponentId> = vessels.iter().copied().filter(|id| drawing.part(*id) == Some(part)).collect();
-        let Some((first_vessel, others)) = here.split_first() else {
-            let what = "without one, pressures have no reference and a real system bursts or draws air: add a vessel, \
-                        usually at the circulator's suction. Flows are not touched.";
-            found.push(if only_one {
-                drawing.whole(Severity::Warning, format!("No expansion vessel is joined to the circuit; {what}"))
+        let Some((first_vessel, others)) = in_part.get(&part).and_then(|here| here.split_first()) else {
+            let (check, of) = if only_one {
+                (drawing.whole(Severity::Warning, "No expansion vessel"), "")
             } else {
-                let sentence = format!("No expansion vessel is joined to the circuit of this component; {what}");
-                drawing.at(Severity::Warning, first, sentence)
-            });
+                (drawing.at(Severity::Warning, first, "No expansion vessel"), " of this component")
+            };
+            found.push(check.says(
+                format!("No expansion vessel is joined to the circuit{of}."),
+                "Pressures have no reference, and a real system bursts or draws air. Flows are not touched.",
+                "Add a vessel, usually at the circulator's suction.",
+            ));
             continue;
         };
         let node = drawing.node(*first_vessel, Port::Branch);
@@ -33,14 +41,11 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
             others.iter().filter(|id| drawing.node(**id, Port::Branch) != node).map(|id| drawing.name(*id)).collect();
         if let Some(last) = others.last().filter(|_| !apart.is_empty()) {
             let names: Vec<&str> = std::iter::once(drawing.name(*first_vessel)).chain(apart).collect();
-            let sentence = format!(
-                "{} vessels are joined at different points ({}), so no one point keeps its pressure: keep one, or join \
-                 them at one point. Pressures are reckoned from {}.",
-                names.len(),
-                listed(&names),
-                names[0]
-            );
-            found.push(drawing.at(Severity::Warning, *last, sentence));
+            found.push(drawing.at(Severity::Warning, *last, "Two points of known pressure").says(
+                format!("{} vessels are joined at different points ({}).", names.len(), listed(&names)),
+                "No one point keeps its pressure. Pressures are reckoned from the first whose pressure is given.",
+                "Keep one, or join them at one point.",
+            ));
         }
     }
 }

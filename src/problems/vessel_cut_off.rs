@@ -3,11 +3,11 @@
 //! air. The one rule that looks at the state of valves: this state itself is the hazard.
 
 use super::drawing::{Drawing, Edge};
-use super::{Problem, Severity, listed, one_of};
+use super::{Check, Severity, listed, one_of};
 use crate::document::{ComponentId, ComponentKind, Port};
 use std::collections::BTreeSet;
 
-pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
+pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let groups = drawing.parts_with_shut_valves();
     let group = |id: ComponentId, port: Port| drawing.node(id, port).map(|node| groups[node]);
     let all = |is: fn(&ComponentKind) -> bool| {
@@ -40,13 +40,11 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Problem>) {
         }
         valves.dedup();
         let names = |ids: &[ComponentId]| ids.iter().map(|id| drawing.name(*id)).collect::<Vec<_>>();
-        let sentence = format!(
-            "Shut valves cut it off from {}: its water cannot expand, and pressure can open the safety valve or burst a \
-             part. Open {} before it runs.",
-            listed(&names(&joined)),
-            one_of(&names(&valves))
-        );
-        found.push(drawing.at(Severity::Error, source, sentence));
+        found.push(drawing.at(Severity::Error, source, "Vessel cut off").says(
+            format!("Shut valves cut it off from {}.", listed(&names(&joined))),
+            "Its water cannot expand, and pressure can open the safety valve or burst a part.",
+            format!("Open {} before it runs.", one_of(&names(&valves))),
+        ));
     }
 }
 
@@ -72,7 +70,7 @@ mod tests {
         shut(&mut sketch, &["Zone A valve", "Zone B valve"]);
         assert!(titles(&sketch.project, "expand").is_empty(), "valves of zones leave the way by the return open");
         shut(&mut sketch, &["Vessel stop"]);
-        assert_eq!(titles(&sketch.project, "from Vessel: "), ["Source"]);
+        assert_eq!(titles(&sketch.project, "from Vessel."), ["Source"]);
         assert_eq!(titles(&sketch.project, "Open Vessel stop before"), ["Source"]);
     }
 

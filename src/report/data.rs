@@ -9,10 +9,9 @@ use super::amounts::Amounts;
 use crate::document::{Component, ComponentId, ComponentKind, Duty, Project};
 use crate::engine::network::Verdict;
 use crate::engine::units::Units;
-use crate::problems::{Problem, Severity};
-use crate::study::{Study, Subject, findings};
+use crate::study::{Pressures, Study, checks};
 use parts::{
-    AcceptancePart, Design, FindingPart, FluidPart, LinkPart, PipePart, ProblemPart, PumpPart, ReadingPart, SourcePart,
+    AcceptancePart, CheckPart, Design, FluidPart, LinkPart, PipePart, PressurePart, PumpPart, ReadingPart, SourcePart,
     ZonePart,
 };
 use serde::Serialize;
@@ -44,20 +43,22 @@ struct Report<'a> {
     components: Vec<LinkPart<'a>>,
     pipes: Vec<PipePart<'a>>,
     readings: Vec<ReadingPart<'a>>,
-    findings: Vec<FindingPart<'a>>,
-    problems: Vec<ProblemPart<'a>>,
+    /// Where a vessel's pressure is given.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pressures: Vec<PressurePart<'a>>,
+    checks: Vec<CheckPart>,
 }
 
 /// The whole report as JSON. The units are those that the key names say, whatever is chosen for people.
 #[must_use]
-pub fn data(project: &Project, study: &Study, _units: &Units, problems: &[Problem]) -> String {
-    let report = report(project, study, problems);
+pub fn data(project: &Project, study: &Study, _units: &Units) -> String {
+    let report = report(project, study);
     let text = serde_json::to_string_pretty(&report)
         .unwrap_or_else(|error| serde_json::json!({ "error": error.to_string() }).to_string());
     text + "\n"
 }
 
-fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -> Report<'a> {
+fn report<'a>(project: &'a Project, study: &'a Study) -> Report<'a> {
     let results = study.results();
     let name = |id: ComponentId| project.components.get(&id).map_or("", |component| component.name.as_str());
     let pumps = results.pumps.iter().filter_map(|(id, result)| match project.components.get(id)? {
@@ -83,6 +84,11 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
         let ends = [name(pipe.from.component), name(pipe.to.component)];
         Some(PipePart::new(project.pipe_label(pipe), ends, pipe, result))
     });
+    let known = Pressures::new(project, study);
+    let pressures = project
+        .components
+        .iter()
+        .filter_map(|(id, component)| Some(PressurePart::new(&component.name, known.of_component(*id)?)));
     let basis = &project.design;
     Report {
         format: FORMAT,
@@ -118,26 +124,7 @@ fn report<'a>(project: &'a Project, study: &'a Study, problems: &'a [Problem]) -
         components: components.collect(),
         pipes: pipes.collect(),
         readings: readings.collect(),
-        findings: findings(project, results, &Units::si())
-            .into_iter()
-            .map(|finding| {
-                let place = match finding.subject {
-                    Subject::Component(id) => name(id),
-                    Subject::Zone(id) => project.zones.get(&id).map_or("", |zone| zone.name.as_str()),
-                };
-                FindingPart { place, sentence: finding.sentence }
-            })
-            .collect(),
-        problems: problems
-            .iter()
-            .map(|problem| ProblemPart {
-                severity: match problem.severity {
-                    Severity::Error => "error",
-                    Severity::Warning => "warning",
-                },
-                place: &problem.title,
-                sentence: &problem.sentence,
-            })
-            .collect(),
+        pressures: pressures.collect(),
+        checks: checks(project, study, &Units::si()).into_iter().map(CheckPart::new).collect(),
     }
 }

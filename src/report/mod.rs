@@ -1,6 +1,6 @@
 //! Reports: what a study found, as a text for people ([`table`]) and as data for other programs ([`data`]).
 //!
-//! Its part in the data's way: it reads a document, its study and its problems, and gives back a text. It writes no file and
+//! Its part in the data's way: it reads a document, and its study, and gives back a text. It writes no file and
 //! prints nothing.
 
 mod amounts;
@@ -15,7 +15,7 @@ mod table;
 pub use data::data;
 pub use scenarios::{scenario_data, scenario_table};
 pub use sized::{sized, sized_notes};
-pub use table::{problem_lines, table};
+pub use table::{check_lines, table};
 
 /// What stands under every result.
 pub const CAUTION: &str = "Estimates for a competent person: check them on the real system. Local codes, the device's own \

@@ -7,15 +7,15 @@ use crate::document::{Acceptance, Component, ComponentId, ComponentKind, Duty, P
 use crate::engine::network::Verdict;
 use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::{Quantity, Units};
-use crate::problems::{Problem, Severity};
+use crate::problems::{Check, Severity};
 use crate::study::{
-    PumpResult, ROOM_MISS_K, Results, Study, ZoneState, findings, governing_at, governing_ranges, share_as_set,
+    PumpResult, ROOM_MISS_K, Results, Study, ZoneState, checks, governing_at, governing_ranges, share_as_set,
     share_beside_state, verdict_sentence, viscous_sentence,
 };
 
 /// The whole report.
 #[must_use]
-pub fn table(project: &Project, study: &Study, units: &Units, problems: &[Problem]) -> String {
+pub fn table(project: &Project, study: &Study, units: &Units) -> String {
     let results = study.results();
     let mut text = head(project, study, units);
     for (id, result) in &results.pumps {
@@ -40,31 +40,35 @@ pub fn table(project: &Project, study: &Study, units: &Units, problems: &[Proble
     }
     text += &super::instruments::tables(project, results, units);
     text += &super::pipes::pipes(project, results, units);
-    let to_look_at = findings(project, results, units);
-    if !to_look_at.is_empty() {
-        text += "\nTo look at\n";
-        to_look_at.iter().for_each(|finding| text += &format!("  {}\n", plain(&finding.sentence)));
-    }
+    text += &to_look_at(&checks(project, study, units));
     text += &format!("\nBalances: {}\n", balances(results));
-    if !problems.is_empty() {
-        text += "\nProblems\n";
-        text += &problem_lines(problems);
-    }
     text += &format!("\n{CAUTION}\n");
     text
 }
 
-/// The problems, one a line, each with how grave it is, its place and its sentence.
+/// Errors and warnings; notes are counted only, for a large system may have thousands.
+fn to_look_at(checks: &[Check]) -> String {
+    let notes = checks.iter().filter(|check| check.severity == Severity::Note).count();
+    let graver = &checks[..checks.len() - notes];
+    if checks.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("\nTo look at\n{}", check_lines(graver));
+    if notes > 0 {
+        let (and, s) = (if graver.is_empty() { "" } else { "and " }, if notes == 1 { "" } else { "s" });
+        text += &format!("  {and}{notes} note{s}: headwise check FILE lists all\n");
+    }
+    text
+}
+
+/// The checks, one a line, each with how grave it is, its place and its text.
 #[must_use]
-pub fn problem_lines(problems: &[Problem]) -> String {
-    let line = |problem: &Problem| {
-        let severity = match problem.severity {
-            Severity::Error => "error",
-            Severity::Warning => "warning",
-        };
-        format!("  {severity}: {}: {}\n", plain(&problem.title), plain(&problem.sentence))
+pub fn check_lines(checks: &[Check]) -> String {
+    let line = |check: &Check| {
+        let [title, text] = [&check.title, &check.text()].map(|text| plain(text));
+        format!("  {}: {title}: {text}\n", check.severity.word())
     };
-    problems.iter().map(line).collect()
+    checks.iter().map(line).collect()
 }
 
 fn head(project: &Project, study: &Study, units: &Units) -> String {

@@ -10,7 +10,7 @@ use crate::engine::network::{Link, Network, NodeId, PumpLaw, PumpLink};
 use crate::engine::pump::{
     CATALOGUE_WATER, CurveError, Pump, Regulated, RegulationError, Viscous, corrected, corrected_about,
 };
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use thiserror::Error;
 
 /// Why a document cannot be lowered.
@@ -81,8 +81,8 @@ pub struct Lowered {
     pub(super) circuit_of: Vec<usize>,
     /// Thermostatic valves that a room moves.
     pub(super) throttles: Vec<Throttle>,
-    /// The zones that they serve.
-    throttled: BTreeSet<ZoneId>,
+    /// The zones that they serve, each with its valves by their numbers in that list.
+    throttled: BTreeMap<ZoneId, Vec<usize>>,
     /// The zone of each emitter; laws and temperatures ask for it in every round.
     pub(super) zone_of: BTreeMap<ComponentId, ZoneId>,
 }
@@ -106,7 +106,7 @@ impl Lowered {
             circuits: vec![circuit; membership.count],
             circuit_of: Vec::new(),
             throttles: Vec::new(),
-            throttled: BTreeSet::new(),
+            throttled: BTreeMap::new(),
             zone_of: project.zones.iter().rev().map(|(id, zone)| (zone.emitter, *id)).collect(),
         };
         for (id, component) in &project.components {
@@ -121,7 +121,9 @@ impl Lowered {
             }
         }
         lowered.throttles = thermostats::find(project, &lowered.owners);
-        lowered.throttled = lowered.throttles.iter().map(|throttle| throttle.zone).collect();
+        for (index, throttle) in lowered.throttles.iter().enumerate() {
+            lowered.throttled.entry(throttle.zone).or_default().push(index);
+        }
         thermostats::take_laws(project, &mut lowered);
         lowered.network.reference = lowered.reference(project);
         Ok(lowered)
@@ -219,7 +221,12 @@ impl Lowered {
 
     /// Whether a thermostatic valve serves a zone.
     pub(super) fn is_throttled(&self, zone: ZoneId) -> bool {
-        self.throttled.contains(&zone)
+        self.throttled.contains_key(&zone)
+    }
+
+    /// The thermostatic valves that serve a zone.
+    pub(super) fn throttles_of(&self, zone: ZoneId) -> impl Iterator<Item = &Throttle> {
+        self.throttled.get(&zone).into_iter().flatten().filter_map(|index| self.throttles.get(*index))
     }
 
     /// The water of a link's circuit as it is now.

@@ -5,14 +5,15 @@
 //! anew; only a changed drawing is lowered again.
 
 mod answer;
+mod checks;
 mod circuits;
 mod curves;
-mod findings;
 mod joints;
 mod laws;
 mod lower;
 mod nodes;
 mod path;
+mod pressures;
 mod readings;
 mod results;
 mod settle;
@@ -24,11 +25,12 @@ mod thermostats;
 mod words;
 mod zones;
 
+pub use checks::{checks, findings};
 pub use circuits::Circuit;
 pub use curves::{CurvePoint, Curves};
-pub use findings::{Finding, Subject, findings};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
+pub use pressures::Pressures;
 pub use readings::Reading;
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, SourceResult};
 pub use shares::{share_as_set, share_beside_state};

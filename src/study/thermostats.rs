@@ -8,6 +8,7 @@ use crate::document::{ComponentId, ComponentKind, Duty, Emitter, Project, Zone, 
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::emitter::{HeatedRoom, RoomBalance};
 use crate::engine::links::{LinkLaw, Thermostat, ThermostaticValve};
+use std::collections::BTreeMap;
 
 /// Change of a supply temperature that is still taken into the laws, K.
 const TOLERANCE_K: f64 = 1e-9;
@@ -26,14 +27,22 @@ pub(super) struct Throttle {
 
 /// Finds the valves that have a zone and an outdoor temperature; all others stay at their nominal Kv.
 pub(super) fn find(project: &Project, owners: &[LinkOwner]) -> Vec<Throttle> {
-    let link = |id: ComponentId| owners.iter().position(|owner| *owner == LinkOwner::Component(id));
+    if project.design.outdoor_c.is_none() {
+        return Vec::new();
+    }
+    let links: BTreeMap<ComponentId, usize> = owners
+        .iter()
+        .enumerate()
+        .filter_map(|(index, owner)| match owner {
+            LinkOwner::Component(id) => Some((*id, index)),
+            LinkOwner::Pipe(_) | LinkOwner::Bypass(_) => None,
+        })
+        .collect();
+    let link = |id: ComponentId| links.get(&id).copied();
     let throttle = |(valve, zone): (ComponentId, ZoneId)| {
         let (link, emitter_link) = (link(valve)?, link(project.zones.get(&zone)?.emitter)?);
         Some(Throttle { valve, zone, link, emitter_link, supply_c: project.design.supply_c })
     };
-    if project.design.outdoor_c.is_none() {
-        return Vec::new();
-    }
     project.thermostatic_zones().into_iter().filter_map(throttle).collect()
 }
 
@@ -98,8 +107,7 @@ pub(super) fn follow(project: &Project, lowered: &mut Lowered, exchanges: &[Exch
 /// By how many kelvin a room falls short of what its thermostatic valve is set to: too cold when heating, too warm when cooling.
 pub(super) fn miss_k(project: &Project, lowered: &Lowered, zone: ZoneId, room_c: f64) -> f64 {
     let turn = if project.design.duty == Duty::Heating { 1.0 } else { -1.0 };
-    let valves = lowered.throttles.iter().filter(|throttle| throttle.zone == zone);
-    let set = valves.filter_map(|throttle| match project.components.get(&throttle.valve)?.kind {
+    let set = lowered.throttles_of(zone).filter_map(|throttle| match project.components.get(&throttle.valve)?.kind {
         ComponentKind::ThermostaticValve { set_c, .. } => Some(turn * (set_c - room_c)),
         _ => None,
     });

@@ -66,11 +66,15 @@ fn the_table_tells_all_that_a_reader_needs() {
     );
     // The office alone needs less than the heat pump's least flow, 0.6 m³/h.
     let alone = headwise(&["try", &file, "--scenario", "Office alone"]);
-    assert!(alone.out.contains("To look at\n  Heat pump has "), "{}", alone.out);
+    assert!(alone.out.contains("To look at\n  error: Heat pump: It has "), "{}", alone.out);
     let alone = library(&["--scenario", "Office alone"]);
-    let finding = &list(&alone, "findings")[0];
+    let finding = &list(&alone, "checks")[0];
     assert_eq!(finding["place"], "Heat pump");
-    assert!(finding["sentence"].as_str().unwrap().contains("needs 0.600\u{a0}m³/h at least"), "{finding}");
+    assert!(finding["what"].as_str().unwrap().contains("needs 0.600\u{a0}m³/h at least"), "{finding}");
+    assert_eq!(
+        (&finding["severity"], &finding["heading"]),
+        (&Value::from("error"), &Value::from("Below its minimum flow"))
+    );
     assert_eq!(alone["acceptance"]["low_percent"], 90.0);
     // The clinic's second circulator stands by with the design flow as its reference.
     let file = sample(CLINIC);

@@ -12,9 +12,9 @@ use super::job::Job;
 use crate::document::{Changed, Command, ComponentId, History, Project, ZoneId};
 use crate::engine::units::Units;
 use crate::file::Fingerprint;
-use crate::problems::{self, Problem};
+use crate::problems::{self, Check};
 use crate::study::sizing::{self, Balance};
-use crate::study::{Results, Study, change_since};
+use crate::study::{Results, Study, change_since, findings};
 use std::path::{Path, PathBuf};
 
 /// How the results stand to the document.
@@ -38,7 +38,9 @@ pub struct Desk {
     standing: Standing,
     /// A study that goes on beside the window.
     job: Option<Job<Result<Study, String>>>,
-    problems: Vec<Problem>,
+    problems: Vec<Check>,
+    /// Counts what the checks depend on: documents and studies.
+    revision: u64,
     /// Whether the list of problems waits for the end of the step.
     checks_due: bool,
     history: History,
@@ -79,6 +81,7 @@ impl Desk {
             pump: first_pump(&project),
             problems: problems::find(&project),
             checks_due: false,
+            revision: 0,
             standing: Standing::Current,
             job: None,
             project,
@@ -227,8 +230,25 @@ impl Desk {
 
     /// What is wrong with the drawing.
     #[must_use]
-    pub fn problems(&self) -> &[Problem] {
+    pub fn problems(&self) -> &[Check] {
         &self.problems
+    }
+
+    /// All that calls for a look, in the drawing and in what flows; the gravest first.
+    #[must_use]
+    pub fn checks(&self, units: &Units) -> Vec<Check> {
+        let mut all = self.problems.clone();
+        if self.standing == Standing::Current {
+            all.extend(findings(&self.project, &self.study, units));
+        }
+        all.sort_by_key(|check| check.severity);
+        all
+    }
+
+    /// Another number after each change of what the checks depend on.
+    #[must_use]
+    pub fn revision(&self) -> u64 {
+        self.revision
     }
 
     /// Its history.

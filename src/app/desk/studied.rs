@@ -43,10 +43,12 @@ impl Desk {
     pub(super) fn check(&mut self) {
         self.problems = problems::find(&self.project);
         self.checks_due = false;
+        self.revision += 1;
     }
 
     /// Takes a study if it is of use; otherwise the last one stays.
     fn adopt(&mut self, study: Result<Study, String>) {
+        self.revision += 1;
         self.standing = match study {
             Ok(study) if study.results().verdict == Verdict::NotConverged => Standing::Failed(format!(
                 "after {} steps its balances still do not hold. Look at what was drawn last",

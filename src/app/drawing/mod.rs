@@ -14,10 +14,11 @@ mod valves;
 use super::look::{self, size};
 use super::view::{Intent, View, Work};
 use crate::document::ComponentChoice;
-use crate::study::findings as findings_of;
+use crate::problems::{Check, Severity};
 use camera::Camera;
 use editing::Editing;
 use egui::{self, Id, RichText, Sense, Ui};
+pub(super) use marks::mark_of;
 
 /// How many findings are shown at once.
 const MOST_FINDINGS: usize = 3;
@@ -117,7 +118,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
         facts(&response, view, &camera, &state.editing);
     } else {
         valves::interact(ui, rect, view, &camera, intents);
-        findings(ui, view, rect);
+        findings(ui, view, rect, intents);
     }
     hints(ui, view, rect, state.moved, intents);
 }
@@ -130,23 +131,27 @@ fn facts(response: &egui::Response, view: &View<'_>, camera: &Camera, editing: &
     }
 }
 
-/// What the results tell that a person must know, in the sheet's upper corner.
-fn findings(ui: &Ui, view: &View<'_>, rect: egui::Rect) {
-    let found = findings_of(view.project, view.results, view.units);
+/// What a person must know, in the sheet's upper corner while tuning.
+fn findings(ui: &Ui, view: &View<'_>, rect: egui::Rect, intents: &mut Vec<Intent>) {
+    let found: Vec<&Check> = view.checks.iter().filter(|check| check.severity != Severity::Note).collect();
     let shown = found.len().min(MOST_FINDINGS);
     let mut top = rect.top() + 8.0;
-    for (i, finding) in found.iter().take(shown).enumerate() {
+    for (i, check) in found.iter().take(shown).enumerate() {
         let more = found.len() - shown;
         let rest = if i + 1 == shown && more > 0 { format!(" (and {more} more)") } else { String::new() };
-        let text = format!("▲ {}{rest}", finding.sentence);
+        let told = format!("{}: {}", check.title, check.text());
+        let text = format!("▲ {told}{rest}");
         let room = rect.width() - 36.0;
         let galley = ui.painter().layout(text, look::strong(size::SMALL), view.palette.starved, room);
         let size = galley.size();
         let ground = egui::Rect::from_min_size(egui::pos2(rect.left() + 10.0, top), size + egui::vec2(16.0, 8.0));
         ui.painter().rect_filled(ground, 5, look::between(view.palette.raised, view.palette.starved, 0.12));
         ui.painter().galley(ground.min + egui::vec2(8.0, 4.0), galley, view.palette.starved);
-        let response = ui.interact(ground, id_of("finding", i as u32), Sense::hover());
-        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &finding.sentence));
+        let response = ui.interact(ground, id_of("finding", i as u32), Sense::click());
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &told));
+        if response.clicked() {
+            intents.push(Intent::GoTo(check.place));
+        }
         top = ground.bottom() + 4.0;
     }
 }

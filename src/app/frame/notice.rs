@@ -2,7 +2,7 @@
 
 use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View};
-use crate::problems::Problem;
+use crate::problems::Check;
 use egui::{self, Margin, RichText};
 
 /// A notice.
@@ -38,8 +38,8 @@ impl Notice {
 }
 
 /// What is wrong with a drawing that was just opened, if anything.
-pub(in super::super) fn problems_notice(found: &[Problem]) -> Option<Notice> {
-    let shown: Vec<String> = found.iter().take(3).map(|p| format!("{}: {}", p.title, p.sentence)).collect();
+pub(in super::super) fn problems_notice(found: &[Check]) -> Option<Notice> {
+    let shown: Vec<String> = found.iter().take(3).map(|p| format!("{}: {}", p.title, p.text())).collect();
     let rest = found.len().saturating_sub(shown.len());
     let more = if rest > 0 { format!("\nand {rest} more (go over to Draw for the whole list)") } else { String::new() };
     let heading = if found.len() == 1 { "One thing to look at" } else { "Things to look at" };

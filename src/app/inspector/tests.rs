@@ -56,7 +56,7 @@ fn bench(project: Project, units: Units, selection: Selection) -> Test {
                     flow_time: 0.0,
                     work: Work::Draw,
                     standing: &Standing::Current,
-                    problems: &[],
+                    checks: &[],
                     selection: &bench.selection,
                 };
                 show(ui, &view, &bench.selection, &mut bench.state, &mut bench.intents);

@@ -26,7 +26,7 @@ impl Window {
             flow_time: self.flow_time,
             work: self.work,
             standing: self.desk.standing(),
-            problems: self.desk.problems(),
+            checks: &self.checks.1,
             selection: &self.selection,
         };
         let size = ui.available_size();

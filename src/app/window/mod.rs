@@ -24,6 +24,7 @@ use super::{frame, look};
 use crate::document::ZoneId;
 use crate::engine::units::Units;
 use crate::file;
+use crate::problems::Check;
 use crate::study::{Path, path_of};
 use egui::{self, Ui};
 pub(super) use kept::recovery_folder;
@@ -57,6 +58,8 @@ pub struct Window {
     /// A large file that is being read beside the window.
     opening: Option<Opening>,
     notice: Option<Notice>,
+    /// What calls for a look, and what desk, change and units it was made for.
+    checks: (Option<(u64, Units)>, Vec<Check>),
     hovered: Option<ZoneId>,
     /// Path and lone system curve of the zone pointed at, kept while neither it nor the document changes.
     pointed: (Option<ZoneId>, Path, Vec<[f64; 2]>),
@@ -98,6 +101,7 @@ impl Window {
             selection: Selection::default(),
             opening: None,
             notice: None,
+            checks: (None, Vec::new()),
             hovered: None,
             pointed: (None, Path::default(), Vec::new()),
             leaving: None,
@@ -142,6 +146,7 @@ impl Window {
             frame::keys(&ctx, &mut intents);
             self.files.take_dropped(&ctx, &mut intents);
         }
+        self.look_over();
         self.paint(ui, &mut intents);
         self.table.show(&ctx, &self.units, &Palette::of(ctx.theme()), &mut intents);
         self.files.show(&ctx, self.desk.path(), &mut intents);
@@ -179,6 +184,14 @@ impl Window {
         }
         self.keep_after_pass(&ctx);
         self.title(&ctx);
+    }
+
+    /// Makes the list of checks anew if anything it depends on has changed.
+    fn look_over(&mut self) {
+        let now = (self.desk.revision(), self.units);
+        if self.checks.0 != Some(now) {
+            self.checks = (Some(now), self.desk.checks(&self.units));
+        }
     }
 
     /// Whether nothing lies over the panes that wants an answer.

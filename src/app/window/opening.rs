@@ -75,6 +75,7 @@ impl Window {
         self.selection = Selection::default();
         self.hovered = None;
         self.notice = None;
+        self.checks.0 = None;
         self.forget_pointed();
     }
 

@@ -60,7 +60,7 @@ impl Project {
                 "{name} shuts zone {zone}, which a {other} cannot: give the zone another valve or none first"
             )));
         }
-        component_flaw(after).map_or(Ok(()), |flaw| Err(refused(flaw)))
+        component_flaw(self, after).map_or(Ok(()), |flaw| Err(refused(flaw)))
     }
 
     /// Gives a pipe other figures.

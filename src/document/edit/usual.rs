@@ -86,9 +86,12 @@ impl ComponentChoice {
     pub fn with_usual_figures(self, project: &Project) -> ComponentKind {
         let flows = Flows::of(project);
         match self {
-            Self::Source => {
-                ComponentKind::Source(Source { loss: SOURCE_PA, rated_flow: flows.system, minimum_flow: 0.0 })
-            }
+            Self::Source => ComponentKind::Source(Source {
+                loss: SOURCE_PA,
+                rated_flow: flows.system,
+                minimum_flow: 0.0,
+                supply_c: None,
+            }),
             Self::Pump => ComponentKind::Pump(Box::new(stand_in(flows.system, UNKNOWN_HEAD_M, flows.density))),
             Self::Junction => ComponentKind::Junction,
             Self::Radiator => emitter(EmitterLaw::Radiator { exponent: RADIATOR_EXPONENT }, RADIATOR_PA, None),

@@ -4,8 +4,8 @@ use super::{Found, figures, pipe, zone_figures};
 use crate::document::{Component, PipeRun, Project, Zone};
 
 /// The first flaw of a component's place and figures.
-pub(in crate::document) fn component_flaw(component: &Component) -> Option<String> {
-    first(&component.name, |found| figures(component, found))
+pub(in crate::document) fn component_flaw(project: &Project, component: &Component) -> Option<String> {
+    first(&component.name, |found| figures(project, component, found))
 }
 
 /// The first flaw of a pipe's figures and ends.

@@ -3,6 +3,7 @@
 use crate::document::{Acceptance, Fitting, PipeRun, PumpUnit};
 use crate::engine::fluid::{Fluid, FluidProperties};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
+use crate::problems::Check;
 use crate::report::amounts::Amounts;
 use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, Reading, SourceResult, ZoneState};
 use serde::Serialize;
@@ -188,19 +189,36 @@ pub(super) struct AcceptancePart<'a> {
     source: &'a str,
 }
 
-/// Something that the results tell.
+/// Gauge pressures of a component at its own height.
 #[derive(Serialize)]
-pub(super) struct FindingPart<'a> {
-    pub place: &'a str,
-    pub sentence: String,
+pub(super) struct PressurePart<'a> {
+    name: &'a str,
+    inlet_kpa: f64,
+    outlet_kpa: f64,
 }
 
-/// A problem of the drawing.
+impl<'a> PressurePart<'a> {
+    pub fn new(name: &'a str, [inlet, outlet]: [f64; 2]) -> Self {
+        Self { name, inlet_kpa: kilo(inlet), outlet_kpa: kilo(outlet) }
+    }
+}
+
+/// Something that calls for a look.
 #[derive(Serialize)]
-pub(super) struct ProblemPart<'a> {
-    pub severity: &'static str,
-    pub place: &'a str,
-    pub sentence: &'a str,
+pub(super) struct CheckPart {
+    severity: &'static str,
+    place: String,
+    heading: &'static str,
+    what: String,
+    meaning: String,
+    remedy: String,
+}
+
+impl CheckPart {
+    pub fn new(check: Check) -> Self {
+        let Check { severity, title, heading, what, meaning, remedy, .. } = check;
+        Self { severity: severity.word(), place: title, heading, what, meaning, remedy }
+    }
 }
 
 /// From m³/s; the addition makes a negative zero a plain one.

@@ -32,11 +32,11 @@ impl Default for SizingLimits {
 }
 
 impl SizingLimits {
-    /// Sizes for a project's limits: friction in the middle of its band leaves room for flows that are above design.
+    /// Sizes for a project's limits: half the most friction, so that a branch can take more than its design flow.
     #[must_use]
     pub fn within(limits: &Limits) -> Self {
-        let ([least, most], [low, high]) = (limits.friction, limits.velocity);
-        Self { friction_pa_per_m: 0.5 * (least + most), velocity_m_per_s: high, low_velocity_m_per_s: low }
+        let ([_, most], [low, high]) = (limits.friction, limits.velocity);
+        Self { friction_pa_per_m: 0.5 * most, velocity_m_per_s: high, low_velocity_m_per_s: low }
     }
 
     /// Whether a pipe keeps them.

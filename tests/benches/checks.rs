@@ -1,0 +1,106 @@
+//! How long the checks of a drawing and of its results take, which a window asks for after every change.
+//!
+//! Buildings of 200 to 10,000 zones, in circuits of at most 1,000 with a circulator each, with mains in direct and in reverse return and from a manifold, with thermostatic
+//! valves in half the branches. Each time stands beside the number of checks; the last column is the time over the number of
+//! zones, which stays as it is where nothing grows with the square.
+
+#![expect(clippy::expect_used, clippy::unwrap_used, reason = "a benchmark may stop at what it did not expect")]
+#![expect(clippy::print_stdout, reason = "a benchmark prints its table")]
+
+#[path = "../plans/mod.rs"]
+#[expect(dead_code, reason = "it takes one of the two buildings")]
+mod plans;
+
+use headwise::document::{
+    Arrangement, Component, ComponentId, ComponentKind, PipeId, PipeRun, PortRef, Project, Zone, ZoneId, compose,
+};
+use headwise::engine::units::Units;
+use headwise::problems;
+use headwise::study::{Study, findings};
+use std::hint::black_box;
+use std::time::Instant;
+
+/// Copies of a circuit in one building.
+fn copies(circuit: &Project, count: usize) -> Project {
+    let mut building = circuit.clone();
+    let next = |greatest: Option<u32>| greatest.unwrap_or(0) + 1;
+    let components = next(circuit.components.keys().map(|id| id.0).max());
+    let pipes = next(circuit.pipes.keys().map(|id| id.0).max());
+    let zones = next(circuit.zones.keys().map(|id| id.0).max());
+    for copy in 1..count as u32 {
+        let moved = |id: ComponentId| ComponentId(id.0 + copy * components);
+        for (id, component) in &circuit.components {
+            let name = format!("{} {copy}", component.name);
+            building.components.insert(moved(*id), Component { name, ..component.clone() });
+        }
+        for (id, pipe) in &circuit.pipes {
+            let end = |port: PortRef| PortRef { component: moved(port.component), ..port };
+            let (from, to) = (end(pipe.from), end(pipe.to));
+            building.pipes.insert(PipeId(id.0 + copy * pipes), PipeRun { from, to, ..pipe.clone() });
+        }
+        for (id, zone) in &circuit.zones {
+            let name = format!("{} {copy}", zone.name);
+            let (emitter, valve) = (moved(zone.emitter), zone.valve.map(moved));
+            building.zones.insert(ZoneId(id.0 + copy * zones), Zone { name, emitter, valve, ..zone.clone() });
+        }
+    }
+    building
+}
+
+/// The library's zones over and over, at known pressure.
+fn circuit(arrangement: Arrangement, zones: usize) -> Project {
+    let mut plan = plans::library(arrangement, false);
+    let pattern = plan.zones.clone();
+    plan.design.outdoor_c = Some(-10.0);
+    plan.zones = (0..zones)
+        .map(|index| {
+            let mut zone = pattern[index % pattern.len()].clone();
+            zone.name = format!("Zone {index}");
+            zone
+        })
+        .collect();
+    let mut project = compose(&plan).expect("a plan that can be drawn").project;
+    for (index, component) in project.components.values_mut().enumerate() {
+        component.height = 0.01 * (index % 1000) as f64;
+        match &mut component.kind {
+            ComponentKind::ExpansionVessel { pressure } => *pressure = Some(150e3),
+            kind @ ComponentKind::BalancingValve { .. } if index % 2 == 0 => {
+                *kind = ComponentKind::ThermostaticValve { kv: 2.0, kvs: 3.0, set_c: 20.0, band_k: 2.0 };
+            }
+            _ => {}
+        }
+    }
+    project
+}
+
+/// Least milliseconds of some turns: what the work itself takes.
+fn milliseconds(mut turn: impl FnMut()) -> f64 {
+    let mut least = f64::INFINITY;
+    for _ in 0..7 {
+        let start = Instant::now();
+        turn();
+        least = least.min(1e3 * start.elapsed().as_secs_f64());
+    }
+    least
+}
+
+fn main() {
+    println!("Times in ms, and both together in µs a zone.");
+    println!(
+        "{:>16} {:>6} | {:>8} {:>6} | {:>8} {:>6} | {:>8}",
+        "building", "zones", "drawing", "checks", "results", "checks", "a zone"
+    );
+    for arrangement in [Arrangement::DirectReturn, Arrangement::ReverseReturn, Arrangement::Manifold] {
+        for zones in [200, 1_000, 5_000, 10_000] {
+            let project = copies(&circuit(arrangement, zones.min(1_000)), zones.div_ceil(1_000));
+            let study = Study::new(&project).expect("a study");
+            let units = Units::si();
+            let (drawn, told) = (problems::find(&project).len(), findings(&project, &study, &units).len());
+            let drawing = milliseconds(|| drop(black_box(problems::find(&project))));
+            let results = milliseconds(|| drop(black_box(findings(&project, &study, &units))));
+            let each = 1e3 * (drawing + results) / zones as f64;
+            let name = format!("{arrangement:?}");
+            println!("{name:>16} {zones:>6} | {drawing:>8.2} {drawn:>6} | {results:>8.2} {told:>6} | {each:>8.2}");
+        }
+    }
+}
