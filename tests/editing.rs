@@ -73,7 +73,7 @@ fn port(project: &Project, name: &str, port: Port) -> PortRef {
 
 fn new(project: &Project, choice: ComponentChoice, at: [f64; 2]) -> Box<Component> {
     let kind = choice.with_usual_figures(project);
-    Box::new(Component { name: project.new_component_name(&kind), at, turn: Turn::Right, kind })
+    Box::new(Component::new(project.new_component_name(&kind), at, Turn::Right, kind))
 }
 
 /// Carries out a command that must succeed and leave no flaw.

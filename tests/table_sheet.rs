@@ -246,7 +246,7 @@ fn other_units_keep_what_is_meant() {
     let load: f64 = cell(&test, "heat load (kBtu/h), row 1").parse().unwrap();
     assert!((load - 6.82428).abs() < 1e-5);
     assert!((Units::inch_pound().to_si(Quantity::Heat, load) - 2000.0).abs() < 0.01);
-    assert_eq!(cell(&test, "distance from the tee before (ft), row 1"), "39.3701");
+    assert_eq!(cell(&test, "distance from the tee before (ft), row 1"), "39.37008");
     assert!((cell(&test, "valve Cv, row 4").parse::<f64>().unwrap() - 4.62).abs() < 0.01);
     click(&mut test, "Draw it");
     assert!(shares(&test).iter().all(|share| (share - 1.0).abs() < 0.005), "{:?}", shares(&test));
@@ -288,4 +288,25 @@ fn it_shows_in_every_size_and_theme() {
                 && test.get_by_label("zone, row 4").rect().top() > 0.0
         );
     }
+}
+
+/// A long list waits until it is asked for.
+#[test]
+fn a_long_list_is_reckoned_when_asked() {
+    let mut test = sheet();
+    type_into(&mut test, "Supply (°C)", "50");
+    type_into(&mut test, "Drop (K)", "8");
+    let mut text = "zone\theat load (kW)\temitter\temitter loss (kPa)\tbranch length (m)\tdistance (m)\n".to_owned();
+    for number in 1..=60 {
+        text += &format!("Room {number}\t1\tradiator\t5\t4\t3\n");
+    }
+    test.get_by_label("zone, row 1").click();
+    test.run_steps(2);
+    paste(&mut test, &text);
+    assert!(!is_enabled(&test, "Draw it"));
+    click(&mut test, "Reckon");
+    assert!(is_enabled(&test, "Draw it"));
+    click(&mut test, "Draw it");
+    assert_eq!(project(&test).zones.len(), 60);
+    assert!(shares(&test).iter().all(|share| (share - 1.0).abs() < 0.005));
 }

@@ -244,7 +244,7 @@ fn design_flows_take_it_open_to_its_load() {
 #[test]
 fn its_open_ports_are_told_and_its_drawing_is_in_order() {
     let mut project = mixing("linear", 6.3, 50.0);
-    let errors = |project: &Project| problems::find(project).into_iter().map(|p| p.sentence).collect::<Vec<_>>();
+    let errors = |project: &Project| problems::find(project).into_iter().map(|p| p.text()).collect::<Vec<_>>();
     assert_eq!(errors(&project), Vec::<String>::new());
     let valve = id(&project, "Valve");
     project.pipes.retain(|_, pipe| pipe.to != PortRef { component: valve, port: Port::Branch });
@@ -267,10 +267,10 @@ fn a_source_behind_a_shut_way_still_has_its_vessel_by_the_return() {
 fn the_report_tells_both_flows_and_all_readings() {
     let project = mixing("linear", 6.3, 50.0);
     let study = Study::new(&project).unwrap();
-    let text = report::table(&project, &study, &Units::si(), &[]);
+    let text = report::table(&project, &study, &Units::si());
     assert!(text.contains("Three-way valves") && text.contains("Instruments"), "{text}");
     assert!(text.contains("thermometer") && text.contains("flow meter"), "{text}");
-    let data: serde_json::Value = serde_json::from_str(&report::data(&project, &study, &Units::si(), &[])).unwrap();
+    let data: serde_json::Value = serde_json::from_str(&report::data(&project, &study, &Units::si())).unwrap();
     let named = |part: &str, name: &str| {
         data[part].as_array().unwrap().iter().find(|item| item["name"] == name).unwrap().clone()
     };

@@ -28,7 +28,10 @@ fn a_new_pipe_has_figures_to_start_from() {
     assert!((run.bore - 20.96e-3).abs() < 1e-9);
     apply(
         &mut project,
-        &Command::SetPipe(PipeId(1), PipeFigures { length: 3.0, bore: 0.04, roughness: 1e-6, minor_k: 1.0 }),
+        &Command::SetPipe(
+            PipeId(1),
+            PipeFigures { length: 3.0, size: None, bore: 0.04, roughness: 1e-6, fittings: Vec::new(), minor_k: 1.0 },
+        ),
     );
     // The next pipe is as its neighbour.
     let from = PipeEnd::Port(port(&project, "Isolation valve 2", Port::Outlet));
@@ -136,7 +139,7 @@ fn a_system_drawn_from_a_blank_sheet_runs() {
     let zone = ZoneId(1);
     let with_valve = Zone { valve: Some(id(&project, "Zone valve 1")), ..project.zones[&zone].clone() };
     assert!(apply(&mut project, &Command::SetZone(zone, Box::new(with_valve))).structure);
-    let found: Vec<String> = headwise::problems::find(&project).into_iter().map(|problem| problem.sentence).collect();
+    let found: Vec<String> = headwise::problems::find(&project).into_iter().map(|problem| problem.text()).collect();
     assert!(found.is_empty(), "{found:?}");
     let study = headwise::study::Study::new(&project).unwrap();
     assert!(study.results().converged());

@@ -55,7 +55,17 @@ fn command(project: &Project, copied: &Fragment, (which, picks, numbers, yes): &
         15 => Command::RenamePipe(pipe(0), name()),
         16 => {
             let [length, bore, roughness, minor_k] = *numbers;
-            Command::SetPipe(pipe(0), PipeFigures { length, bore: bore * 1e-2, roughness: roughness * 1e-5, minor_k })
+            Command::SetPipe(
+                pipe(0),
+                PipeFigures {
+                    length,
+                    size: None,
+                    bore: bore * 1e-2,
+                    roughness: roughness * 1e-5,
+                    fittings: Vec::new(),
+                    minor_k,
+                },
+            )
         }
         17 => Command::SetBends(pipe(0), vec![at]),
         18 => {

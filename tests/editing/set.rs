@@ -71,7 +71,7 @@ fn a_pump_tells_what_it_touches() {
 fn a_zone_keeps_its_emitter_and_its_valve() {
     let mut project = clinic();
     let [coil, valve] = ["Floor 1 coil", "Floor 1 valve"].map(|name| id(&project, name));
-    let strainer = Box::new(ComponentKind::Strainer { kv: 10.0 });
+    let strainer = Box::new(ComponentKind::Strainer { kv: 10.0, fouled_kv: 7.0, fouling: 0.0 });
     let sentence = refusal(&mut project, &Command::SetKind(coil, strainer.clone()));
     assert!(sentence.contains("serves zone Floor 1") && sentence.contains("remove the zone first"), "{sentence}");
     let sentence = refusal(&mut project, &Command::SetKind(valve, strainer.clone()));

@@ -20,7 +20,7 @@ fn a_valve_that_takes_nothing_changes_no_flow() {
             let mut project = start.clone();
             // 1e6 m³/h: at 10 m³/h it takes 1e-5 Pa.
             let kind = ComponentKind::IsolationValve { kv: 1e6, open: true };
-            let valve = Component { name: "Wide valve".to_owned(), at: [-99.0, 0.0], turn: Turn::Right, kind };
+            let valve = Component::new("Wide valve", [-99.0, 0.0], Turn::Right, kind);
             apply(&mut project, &Command::InsertIntoPipe(pipe, 0.4, Box::new(valve)));
             for (zone, flow) in flows(&project) {
                 let off = (flow - before[&zone]).abs() / before[&zone].abs().max(1e-9);

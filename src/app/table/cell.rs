@@ -121,8 +121,7 @@ pub(super) fn editor(ui: &mut Ui, rect: Rect, field: ZoneField, text: &mut Strin
     let filter = EventFilter { tab: true, horizontal_arrows: true, vertical_arrows: true, escape: true };
     let edit = TextEdit::singleline(text)
         .id(id)
-        .frame(egui::Frame::NONE)
-        .margin(egui::Margin::symmetric(6, 2))
+        .frame(egui::Frame::NONE.inner_margin(egui::Margin::symmetric(6, 2)))
         .font(FontSelection::FontId(look::font(size::BODY)))
         .align(if is_figure(field) { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER })
         .event_filter(filter)

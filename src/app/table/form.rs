@@ -20,33 +20,44 @@ pub(super) fn show(
     wanted: &mut Option<Wanted>,
 ) -> bool {
     let mut form = Form { plant, outcome, units, palette, changed: false };
-    ui.spacing_mut().item_spacing.x = 2.5 * STEP;
-    ui.horizontal(|ui| {
-        form.title(ui);
-        form.arrangement(ui);
-        form.duty(ui);
-        form.figure(ui, Figure::Supply, 78.0);
-        form.figure(ui, Figure::Drop, 66.0);
-        form.figure(ui, Figure::Room, 66.0);
-        form.figure(ui, Figure::Outdoor, 84.0);
-        form.fluid(ui);
-        if form.plant.fluid != FluidKind::Water {
-            form.figure(ui, Figure::Glycol, 116.0);
+    let room = ui.available_width();
+    let mut rows: Vec<Vec<Item>> = Vec::new();
+    let mut used = f32::INFINITY;
+    for item in form.items() {
+        let width = form.width(ui, item) + GAP;
+        if used + width > room + GAP {
+            rows.push(Vec::new());
+            used = 0.0;
         }
-    });
-    ui.horizontal(|ui| {
-        form.series(ui);
-        form.figure(ui, Figure::Roughness, 98.0);
-        form.figure(ui, Figure::Friction, 122.0);
-        form.figure(ui, Figure::Velocity, 122.0);
-        form.figure(ui, Figure::CommonLength, 90.0);
-        form.figure(ui, Figure::CommonFittings, 84.0);
-        form.figure(ui, Figure::SourceLoss, 100.0);
-        form.figure(ui, Figure::SourceFlow, 136.0);
-        form.figure(ui, Figure::Strainer, 88.0);
-        form.pump(ui, wanted);
-    });
+        used += width;
+        if let Some(row) = rows.last_mut() {
+            row.push(item);
+        }
+    }
+    ui.spacing_mut().item_spacing.x = GAP;
+    for row in rows {
+        ui.horizontal(|ui| row.into_iter().for_each(|item| form.item(ui, item, wanted)));
+    }
     form.changed
+}
+
+/// Space between two fields.
+const GAP: f32 = 2.5 * STEP;
+
+/// Width of the choice of pipes.
+const PIPES: f32 = 213.0;
+
+/// A field.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Item {
+    Title,
+    Arrangement,
+    Duty,
+    Fluid,
+    Pipes,
+    Circulator,
+    /// A figure and the width of its field.
+    Figure(Figure, f32),
 }
 
 struct Form<'a> {
@@ -58,6 +69,53 @@ struct Form<'a> {
 }
 
 impl Form<'_> {
+    fn items(&self) -> Vec<Item> {
+        let mut items = vec![Item::Title, Item::Arrangement, Item::Duty];
+        items.extend([Item::Figure(Figure::Supply, 66.0), Item::Figure(Figure::Drop, 54.0)]);
+        items.extend([Item::Figure(Figure::Room, 54.0), Item::Figure(Figure::Outdoor, 72.0), Item::Fluid]);
+        if self.plant.fluid != FluidKind::Water {
+            items.push(Item::Figure(Figure::Glycol, 54.0));
+        }
+        items.push(Item::Circulator);
+        if self.plant.pump.is_some() {
+            items.push(Item::Figure(Figure::Standby, 66.0));
+        }
+        items.extend([Item::Pipes, Item::Figure(Figure::Roughness, 86.0), Item::Figure(Figure::Friction, 100.0)]);
+        items.extend([Item::Figure(Figure::Velocity, 100.0), Item::Figure(Figure::CommonLength, 78.0)]);
+        items.extend([Item::Figure(Figure::CommonFittings, 78.0), Item::Figure(Figure::SourceLoss, 88.0)]);
+        items.extend([Item::Figure(Figure::SourceFlow, 110.0), Item::Figure(Figure::Strainer, 78.0)]);
+        items
+    }
+
+    /// Width of a field and of the name over it.
+    fn width(&self, ui: &Ui, item: Item) -> f32 {
+        match item {
+            Item::Title => 190.0,
+            Item::Arrangement => 128.0,
+            Item::Duty => 86.0,
+            Item::Fluid => 136.0,
+            Item::Pipes => PIPES,
+            Item::Circulator => 130.0,
+            Item::Figure(figure, width) => {
+                let name = figure.heading(self.units);
+                let name = ui.painter().layout_no_wrap(name, look::font(size::SMALL), self.palette.ink);
+                width.max(name.size().x)
+            }
+        }
+    }
+
+    fn item(&mut self, ui: &mut Ui, item: Item, wanted: &mut Option<Wanted>) {
+        match item {
+            Item::Title => self.title(ui),
+            Item::Arrangement => self.arrangement(ui),
+            Item::Duty => self.duty(ui),
+            Item::Fluid => self.fluid(ui),
+            Item::Pipes => self.series(ui),
+            Item::Circulator => self.pump(ui, wanted),
+            Item::Figure(figure, width) => self.figure(ui, figure, width),
+        }
+    }
+
     /// A name over a field.
     fn over<R>(&self, ui: &mut Ui, name: &str, about: &str, field: impl FnOnce(&mut Ui, egui::Id) -> R) -> R {
         ui.vertical(|ui| {
@@ -75,7 +133,7 @@ impl Form<'_> {
     fn title(&mut self, ui: &mut Ui) {
         let mut title = std::mem::take(&mut self.plant.title);
         let edit =
-            TextEdit::singleline(&mut title).hint_text("New building").desired_width(190.0).min_size(vec2(0.0, 26.0));
+            TextEdit::singleline(&mut title).hint_text("New building").desired_width(178.0).min_size(vec2(0.0, 26.0));
         self.changed |= self.over(ui, "Building", "", |ui, label| ui.add(edit).labelled_by(label)).changed();
         self.plant.title = title;
     }
@@ -113,7 +171,7 @@ impl Form<'_> {
     fn series(&mut self, ui: &mut Ui) {
         let all: Vec<_> = pipes::CATALOGUE.iter().map(|series| (*series, series.name)).collect();
         let mut now = self.plant.series;
-        self.choose(ui, ("Pipes", now.source), 190.0, &mut now, &all);
+        self.choose(ui, ("Pipes", now.source), PIPES, &mut now, &all);
         self.plant.series = now;
     }
 
@@ -166,8 +224,7 @@ impl Form<'_> {
                 ui.visuals_mut().widgets.hovered.bg_stroke = Stroke::new(1.5, color);
             }
             let hint = RichText::new(usual).color(look::between(self.palette.quiet, self.palette.sheet, 0.25));
-            let edit =
-                TextEdit::singleline(&mut text).hint_text(hint).desired_width(width - 12.0).min_size(vec2(0.0, 26.0));
+            let edit = TextEdit::singleline(&mut text).hint_text(hint).desired_width(width).min_size(vec2(0.0, 26.0));
             let response = ui.add(edit).labelled_by(label);
             let changed = response.changed();
             if let Some(fault) = fault {
@@ -195,9 +252,6 @@ impl Form<'_> {
         });
         if gives_up && self.plant.pump.take().is_some() {
             self.changed = true;
-        }
-        if self.plant.pump.is_some() {
-            self.figure(ui, Figure::Standby, 124.0);
         }
     }
 }

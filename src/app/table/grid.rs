@@ -324,18 +324,20 @@ fn choices(ui: &mut Ui, rect: Rect, field: ZoneField, cursor: &mut Cursor, shown
         Holding::Word(words) => words.into_iter().map(|word| (word.to_owned(), word.to_owned())).collect(),
         _ => {
             let of = |size: &crate::engine::pipes::PipeSize| {
-                let bore = shown.units.number(Quantity::Bore, size.bore_m());
+                let bore = format!("{:.3}", shown.units.from_si(Quantity::Bore, size.bore_m()));
+                let bore = bore.trim_end_matches('0').trim_end_matches('.').to_owned();
                 (format!("{}  –  {bore} {}", size.nominal, shown.units.symbol(Quantity::Bore)), bore)
             };
             let chosen = ("chosen for it".to_owned(), String::new());
             std::iter::once(chosen).chain(shown.series.sizes.iter().map(of)).collect()
         }
     };
+    let width = rect.width().max(if is_bore(field) { 230.0 } else { 150.0 });
     let mut chosen = None;
     let popup = egui::Popup::new(id().with("choices"), ui.ctx().clone(), rect, ui.layer_id());
-    popup.open_bool(&mut cursor.is_choosing).width(rect.width().max(150.0)).show(|ui| {
+    popup.open_bool(&mut cursor.is_choosing).width(width).show(|ui| {
         ScrollArea::vertical().max_height(260.0).show(ui, |ui| {
-            ui.set_min_width(rect.width().max(150.0) - 12.0);
+            ui.set_min_width(width - 12.0);
             for (words, text) in all {
                 if ui.selectable_label(false, words).clicked() {
                     chosen = Some(text);

@@ -200,6 +200,9 @@ impl TableSheet {
                 self.cursor.wants_keyboard = true;
             }
             let hint = "Tab, Enter and arrows move · F2 edits · Ctrl+V pastes from a spreadsheet · F6 leaves the list";
+            if ui.available_width() < 500.0 {
+                return;
+            }
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 ui.add(egui::Label::new(RichText::new(hint).size(size::SMALL).color(palette.quiet)).truncate());
             });

@@ -58,6 +58,7 @@ impl Outcome {
                 None
             }
         };
+        found.need_distances(contents, plant, &rows);
         // The figures of the plant are looked at even if the zones cannot be read.
         let task = plant.task(zones.clone().unwrap_or_default(), units);
         if let Err(faults) = &task {
@@ -67,7 +68,7 @@ impl Outcome {
                 is_missing: fault.is_missing,
             }));
         }
-        if let (Some(zones), Ok(task)) = (zones, task) {
+        if let (Some(zones), Ok(task), true) = (zones, task, found.faults.is_empty()) {
             found.waits = zones.len() > LIVE_ZONES && !is_asked;
             if !found.waits {
                 match size_system(&task.plan, &task.series, &task.limits) {
@@ -78,6 +79,23 @@ impl Outcome {
         }
         found.mark();
         found
+    }
+
+    /// Distances are needed by the arrangement, which the list does not tell.
+    fn need_distances(&mut self, contents: &Contents, plant: &Plant, rows: &[usize]) {
+        let Some(column) = column(ZoneField::Before) else { return };
+        for (index, row) in rows.iter().enumerate() {
+            let is_needed = index == 0 || plant.arrangement != Arrangement::Manifold;
+            if is_needed && contents.cell(*row, column).trim().is_empty() {
+                let message =
+                    "the cell is empty: type the length from the tee before, for the first zone from the plant";
+                self.faults.push(Fault {
+                    place: Place::Cell(*row, column),
+                    message: message.to_owned(),
+                    is_missing: true,
+                });
+            }
+        }
     }
 
     fn take_table(&mut self, error: &TableError, contents: &Contents) {
@@ -106,22 +124,24 @@ impl Outcome {
             return;
         };
         for flaw in flaws {
-            let zones = task.plan.zones.iter().enumerate();
-            let zone =
-                zones.map(|(index, zone)| (index, zone)).find(|(_, zone)| flaw.place == format!("zone {}", zone.name));
-            let row = zone.and_then(|(index, zone)| Some((*rows.get(index)?, index, zone)));
-            let Some((row, index, zone)) = row else {
+            let mut zones = task.plan.zones.iter().zip(rows);
+            let Some((zone, row)) = zones.find(|(zone, _)| flaw.place == format!("zone {}", zone.name)) else {
                 let message = format!("{}: {}", flaw.place, flaw.what);
                 self.faults.push(Fault { place: Place::Whole, message, is_missing: false });
                 continue;
             };
-            let (field, is_missing) = field_of(task, index, zone);
-            let place = column(field).map_or(Place::Whole, |column| Place::Cell(row, column));
-            self.faults.push(Fault { place, message: flaw.what.clone(), is_missing });
+            let place = column(field_of(task, zone)).map_or(Place::Whole, |column| Place::Cell(*row, column));
+            self.faults.push(Fault { place, message: flaw.what.clone(), is_missing: false });
         }
     }
 
     fn mark(&mut self) {
+        // Row by row, then the plant.
+        self.faults.sort_by_key(|fault| match fault.place {
+            Place::Cell(row, column) => (0, row, column),
+            Place::Plant(figure) => (1, figure as usize, 0),
+            Place::Whole => (2, 0, 0),
+        });
         for fault in &self.faults {
             if let Place::Cell(row, column) = fault.place {
                 let (is_missing, text) = self.at.entry((row, column)).or_insert((true, String::new()));
@@ -140,14 +160,8 @@ pub(super) fn column(field: ZoneField) -> Option<usize> {
     ZONE_FIELDS.iter().position(|other| *other == field)
 }
 
-/// The cell that a flaw of a planned zone points at, and whether it is empty: most flaws of a plan are things left out.
-fn field_of(task: &Task, index: usize, zone: &PlannedZone) -> (ZoneField, bool) {
-    let needs_distance = index == 0 || task.plan.arrangement != Arrangement::Manifold;
-    if zone.main.is_none() && needs_distance {
-        (ZoneField::Before, true)
-    } else if zone.valve == PlannedValve::Thermostatic && task.plan.design.outdoor_c.is_none() {
-        (ZoneField::Valve, false)
-    } else {
-        (ZoneField::Name, false)
-    }
+/// The cell that a flaw of a planned zone points at.
+fn field_of(task: &Task, zone: &PlannedZone) -> ZoneField {
+    let lacks_outdoors = zone.valve == PlannedValve::Thermostatic && task.plan.design.outdoor_c.is_none();
+    if lacks_outdoors { ZoneField::Valve } else { ZoneField::Name }
 }

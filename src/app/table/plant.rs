@@ -5,7 +5,7 @@ use crate::document::{Arrangement, DesignBasis, Duty, PlannedRun, PlannedZone, S
 use crate::engine::fluid::{Fluid, FluidKind};
 use crate::engine::pipes::{self, PipeSeries};
 use crate::engine::units::{Quantity, Units};
-use crate::file::table::PumpTable;
+use crate::file::table::{PumpTable, few_figures};
 use crate::study::sizing::SizingLimits;
 
 /// Pipes between source and circulator where nothing is typed, one way (common practice, no source).
@@ -65,7 +65,7 @@ impl Figure {
                 "Outdoor temperature of the design. Only thermostatic valves need it.",
                 of(Quantity::Temperature),
             ),
-            Self::Glycol => ("Glycol by mass", "Share of glycol by mass.", of(Quantity::Share)),
+            Self::Glycol => ("Glycol", "Share of glycol by mass.", of(Quantity::Share)),
             Self::Roughness => {
                 ("Roughness", "Roughness of the pipe wall; that of the pipes if empty.", of(Quantity::Roughness))
             }
@@ -87,7 +87,7 @@ impl Figure {
                 ("Strainer", "Flow coefficient of the clean strainer; chosen if empty.", of(Quantity::FlowCoefficient))
             }
             Self::Standby => {
-                ("Standby power", "Power of the circulator that does not follow its speed.", of(Quantity::Power))
+                ("Standby", "Power of the circulator that does not follow its speed.", of(Quantity::Power))
             }
         }
     }
@@ -181,7 +181,7 @@ impl Plant {
         }
     }
 
-    /// The figures in other units, to six figures; what cannot be read stays as typed.
+    /// The figures in other units; what cannot be read stays as typed.
     pub(super) fn turn(&mut self, from: &Units, to: &Units) {
         for figure in Figure::ALL {
             let Some(quantity) = figure.quantity().filter(|quantity| from.get(*quantity) != to.get(*quantity)) else {
@@ -190,8 +190,7 @@ impl Plant {
             let text = self.text(figure);
             let is_bare = !text.trim().is_empty() && !text.chars().any(char::is_alphabetic) && !text.contains('°');
             if let (true, Ok(si)) = (is_bare, from.parse(quantity, text)) {
-                let rounded: f64 = format!("{:.5e}", to.from_si(quantity, si)).parse().unwrap_or_default();
-                *text = rounded.to_string();
+                *text = few_figures(to.from_si(quantity, si));
             }
         }
     }

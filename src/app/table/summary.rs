@@ -74,12 +74,13 @@ fn reckoned(ui: &mut Ui, system: &SizedSystem, limits: &SizingLimits, units: &Un
     let height = ui.available_height();
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0 * STEP;
-        ui.allocate_ui_with_layout(egui::vec2(330.0, height), Layout::top_down(Align::LEFT), |ui| {
-            ui.set_min_size(egui::vec2(330.0, height));
+        let first = (0.27 * ui.available_width()).clamp(276.0, 340.0);
+        ui.allocate_ui_with_layout(egui::vec2(first, height), Layout::top_down(Align::LEFT), |ui| {
+            ui.set_min_size(egui::vec2(first, height));
             facts(ui, system, units, palette);
         });
         let rest = (ui.available_width() - 6.0 * STEP).max(300.0);
-        let zones = (0.62 * rest).clamp(300.0, 620.0);
+        let zones = (0.62 * rest).max(450.0).clamp(300.0, 620.0);
         ui.allocate_ui_with_layout(egui::vec2(zones, height), Layout::top_down(Align::LEFT), |ui| {
             ui.set_min_size(egui::vec2(zones, height));
             ui.spacing_mut().item_spacing.y = 0.0;
@@ -113,6 +114,7 @@ fn facts(ui: &mut Ui, system: &SizedSystem, units: &Units, palette: &Palette) {
     let length: f64 = system.runs.iter().filter_map(|run| project.pipes.get(&run.pipe)).map(|pipe| pipe.length).sum();
     let valves = system.balance.presettings.len();
     let pump = match system.pump.is_enough() {
+        true if system.is_stand_in => format!("a stand-in at {}", units.format(Quantity::Speed, system.pump.speed)),
         true => format!("{} of full speed", units.format(Quantity::Speed, system.pump.speed)),
         false => "too small".to_owned(),
     };

@@ -51,6 +51,11 @@ impl<K: Copy + PartialEq> Cells<K> {
         Some(Self { columns, rows, decimals })
     }
 
+    /// The same table, each cell read by itself: in an editor, typing in one cell must not change what another means.
+    pub(super) fn each_by_itself(self) -> Self {
+        Self { decimals: Decimals::Unknown, ..self }
+    }
+
     /// The rows below the headings.
     pub(super) fn rows(&self) -> &[Row] {
         &self.rows

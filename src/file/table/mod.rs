@@ -22,5 +22,5 @@ mod zones;
 pub use columns::Key as ZoneField;
 pub use error::{TableError, TableFault};
 pub use pump::{PumpTable, load_pump, read_pump};
-pub use sheet::{Holding, Pasted, ZONE_FIELDS, cells_in_units, load_cells, pasted, read_zone_cells};
+pub use sheet::{Holding, Pasted, ZONE_FIELDS, cells_in_units, few_figures, load_cells, pasted, read_zone_cells};
 pub use zones::{load_zones, read_zones};

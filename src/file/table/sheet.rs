@@ -102,12 +102,17 @@ impl Key {
     }
 }
 
-/// Reads zones from cells in the order of [`ZONE_FIELDS`], bare figures in the given units. Rows without anything are passed over.
+/// Reads zones from cells in the order of [`ZONE_FIELDS`], bare figures in the given units, each cell by itself. Rows without
+/// anything are passed over.
 ///
 /// # Errors
 /// Everything that is wrong with the cells; rows are counted from 1.
 pub fn read_zone_cells(cells: &[Vec<String>], units: &Units) -> Result<Vec<PlannedZone>, TableError> {
-    zones::zones_of(rows(cells, units), Faults::default(), "the list")
+    let (mut faults, name) = (Faults::default(), "the list");
+    match Cells::new(rows(cells, units), &COLUMNS, &mut faults).map(Cells::each_by_itself) {
+        Some(cells) => zones::zones_of(&cells, faults, name),
+        None => faults.or(name, Vec::new()),
+    }
 }
 
 /// The cells with their headings above, as the reader takes them.
@@ -119,11 +124,12 @@ fn rows(cells: &[Vec<String>], units: &Units) -> Vec<Row> {
     std::iter::once(heading).chain(filled).collect()
 }
 
-/// The cells as they stand in other units: bare figures are reckoned over to six figures, all else stays as it is typed.
+/// The cells as they stand in other units: bare figures are reckoned over ([`few_figures`]), all else stays as it is typed.
 #[must_use]
 pub fn cells_in_units(cells: &[Vec<String>], from: &Units, to: &Units) -> Vec<Vec<String>> {
     let mut turned = cells.to_vec();
-    let Some(read) = Cells::new(rows(cells, from), &COLUMNS, &mut Faults::default()) else { return turned };
+    let read = Cells::new(rows(cells, from), &COLUMNS, &mut Faults::default());
+    let Some(read) = read.map(Cells::each_by_itself) else { return turned };
     for row in read.rows() {
         for (place, field) in ZONE_FIELDS.into_iter().enumerate() {
             let Holding::Figure(quantity) = field.holding() else { continue };
@@ -137,17 +143,19 @@ pub fn cells_in_units(cells: &[Vec<String>], from: &Units, to: &Units) -> Vec<Ve
             if let (Some(figure), Some(cell)) =
                 (figure, turned.get_mut(row.number - 1).and_then(|row| row.get_mut(place)))
             {
-                *cell = six_figures(to.from_si(quantity, figure));
+                *cell = few_figures(to.from_si(quantity, figure));
             }
         }
     }
     turned
 }
 
-/// A number with at most six figures.
-fn six_figures(number: f64) -> String {
-    let rounded: f64 = format!("{number:.5e}").parse().unwrap_or(number);
-    format!("{rounded}")
+/// A number in the fewest figures that keep it to five parts in ten million, so that there and back again it is as typed.
+#[must_use]
+pub fn few_figures(number: f64) -> String {
+    let rounded = (0..9).filter_map(|decimals| format!("{number:.decimals$e}").parse::<f64>().ok());
+    let fits = |rounded: &f64| (rounded - number).abs() <= 5e-7 * number.abs();
+    rounded.into_iter().find(fits).unwrap_or(number).to_string()
 }
 
 /// What was pasted into a sheet.
@@ -231,7 +239,7 @@ fn headed(list: Vec<Row>, units: &Units) -> Pasted {
                     text
                 }
                 Holds::Figure(_) => format!("{text} {}", column.unit),
-                Holds::Coefficient(symbol) if !has_own && field.name(units) != column.key.name(units) => {
+                Holds::Coefficient(symbol) if !has_own && symbol != units.symbol(Quantity::FlowCoefficient) => {
                     format!("{symbol} {text}")
                 }
                 _ => text,

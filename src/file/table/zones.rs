@@ -38,19 +38,19 @@ pub fn read_zones(text: &str, name: &str) -> Result<Vec<PlannedZone>, TableError
     if !faults.is_empty() {
         return faults.or(name, Vec::new());
     }
-    zones_of(rows, faults, name)
+    let Some(cells) = Cells::new(rows, &COLUMNS, &mut faults) else { return faults.or(name, Vec::new()) };
+    zones_of(&cells, faults, name)
 }
 
-/// The zones of rows of cells, the headings above them.
-pub(super) fn zones_of(rows: Vec<Row>, mut faults: Faults, name: &str) -> Result<Vec<PlannedZone>, TableError> {
-    let Some(cells) = Cells::new(rows, &COLUMNS, &mut faults) else { return faults.or(name, Vec::new()) };
+/// The zones of a table whose columns are known.
+pub(super) fn zones_of(cells: &Cells<Key>, mut faults: Faults, name: &str) -> Result<Vec<PlannedZone>, TableError> {
     if cells.has(Key::Before) && cells.has(Key::Next) {
         let message = "the distance from the tee before is given too: keep one of the two columns";
         faults.say(None, cells.label(Key::Next), message);
     }
     let mut zones: Vec<PlannedZone> =
-        cells.rows().iter().filter_map(|row| Reader { cells: &cells, row, faults: &mut faults }.zone()).collect();
-    same_names(&cells, &mut faults);
+        cells.rows().iter().filter_map(|row| Reader { cells, row, faults: &mut faults }.zone()).collect();
+    same_names(cells, &mut faults);
     if cells.has(Key::Next) {
         // What lies behind a tee lies before the next one.
         let mut before = None;
