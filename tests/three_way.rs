@@ -251,7 +251,7 @@ fn its_open_ports_are_told_and_its_drawing_is_in_order() {
     assert!(errors(&project).iter().any(|s| s.starts_with("The bypass of the valve is joined to nothing")));
     let gauge = id(&project, "Thermometer");
     project.pipes.retain(|_, pipe| pipe.from.component != gauge);
-    assert!(errors(&project).iter().any(|s| s.starts_with("It is joined to nothing, so it reads nothing")));
+    assert!(errors(&project).iter().any(|s| s.starts_with("It is joined to nothing. It reads nothing")));
 }
 
 /// A way that is shut parts the source from the vessel only where no other way is left.
