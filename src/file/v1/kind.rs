@@ -218,6 +218,7 @@ impl Kind {
     }
 
     /// To the live type.
+    #[expect(clippy::too_many_lines, reason = "a table of fields, one arm a kind")]
     pub fn live(self) -> ComponentKind {
         match self {
             Self::Source { loss_kpa, rated_flow_m3_per_h, minimum_flow_m3_per_h, supply_c } => {
