@@ -1,6 +1,7 @@
 //! Courses of pipes: level and upright, as few corners as there need be, and back as they were when components come back.
 
 use super::*;
+use proptest::prelude::*;
 
 fn corners(project: &Project) -> usize {
     project.pipes.values().map(|pipe| pipe.bends.len()).sum()
@@ -168,4 +169,57 @@ fn components_come_into_line_and_at_equal_distances() {
     }
     assert!(aligned(&project, &BTreeSet::new(), Line::Row).is_empty());
     assert_eq!(distributed(&project, &BTreeSet::from([ComponentId(2)]), Line::Column).len(), 1);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 128, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// However two components stand, the pipe between them is level and upright, leaves both straight ahead and passes through
+    /// neither.
+    #[test]
+    fn a_route_goes_round_its_ends(x in -9..10_i32, y in -9..10_i32, turns in [0..4_usize, 0..4_usize]) {
+        prop_assume!(x.abs().max(y.abs()) > 3);
+        let all = [Turn::Right, Turn::Down, Turn::Left, Turn::Up];
+        let mut project = Project::blank();
+        for (at, turn) in [([0.0, 0.0], turns[0]), ([f64::from(x), f64::from(y)], turns[1])] {
+            let added = Component { turn: all[turn], ..*new(&project, ComponentChoice::Strainer, at) };
+            apply(&mut project, &Command::AddComponent(Box::new(added)));
+        }
+        let ends = [port(&project, "Strainer 1", Port::Outlet), port(&project, "Strainer 2", Port::Inlet)];
+        apply(&mut project, &Command::Connect(PipeEnd::Port(ends[0]), PipeEnd::Port(ends[1]), Vec::new()));
+        let pipe = &project.pipes[&PipeId(1)];
+        prop_assert!(is_orthogonal(&project, pipe));
+        prop_assert!(pipe.bends.len() <= 4, "{:?}", pipe.bends);
+        let places = course(&project, pipe);
+        for (component, pair) in [(1, [places[0], places[1]]), (2, [places[places.len() - 1], places[places.len() - 2]])] {
+            let center = project.components[&ComponentId(component)].at;
+            let ahead = (0..2).map(|axis| (pair[0][axis] - center[axis]) * (pair[1][axis] - pair[0][axis])).sum::<f64>();
+            prop_assert!(ahead > 0.0, "{:?}", places);
+            let (_, far) = nearest_share(&places, center).unwrap();
+            prop_assert!(far > 0.99, "{:?}", places);
+        }
+    }
+
+    /// Dragging to and fro for however long leaves no heap of corners behind.
+    #[test]
+    fn long_drags_pile_up_no_corners(
+        building in 0..6_usize,
+        moved in any::<prop::sample::Index>(),
+        way in prop::collection::vec([-12..13_i32, -12..13_i32], 1..30),
+        home in any::<bool>(),
+    ) {
+        let start = buildings().swap_remove(building);
+        let id = *moved.get(&start.components.keys().copied().collect::<Vec<_>>());
+        let [x, y] = start.components[&id].at;
+        let mut project = start.clone();
+        let home = home.then_some([0, 0]);
+        for [dx, dy] in way.iter().copied().chain(home) {
+            let places = BTreeMap::from([(id, [x + f64::from(dx) / 2.0, y + f64::from(dy) / 2.0])]);
+            apply(&mut project, &Command::MoveComponents(places));
+            for (pipe_id, pipe) in &project.pipes {
+                prop_assert!(is_orthogonal(&project, pipe), "{}", project.pipe_label(pipe));
+                prop_assert!(pipe.bends.len() <= start.pipes[pipe_id].bends.len().max(4), "{}", project.pipe_label(pipe));
+            }
+        }
+    }
 }

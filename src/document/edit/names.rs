@@ -40,8 +40,9 @@ impl Project {
     /// A name that no component has yet, made from the trade's word: "Zone valve 3".
     #[must_use]
     pub fn new_component_name(&self, kind: &ComponentKind) -> String {
-        let mut names = Names::of(self.components.values().map(|component| &component.name));
-        names.numbered(ComponentChoice::of(kind).word(), 1)
+        let word = ComponentChoice::of(kind).word();
+        let alike = self.components.values().map(|component| &component.name).filter(|name| name.starts_with(word));
+        Names::of(alike).numbered(word, 1)
     }
 
     /// A name that no zone has yet.
