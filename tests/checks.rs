@@ -3,7 +3,9 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops where what it needs is missing")]
 
-use headwise::document::{Command, Component, ComponentId, ComponentKind, Limits, PipeId, Project, Scenario};
+use headwise::document::{
+    Command, Component, ComponentId, ComponentKind, Limits, PipeId, PipeRun, Port, PortRef, Project, Turn,
+};
 use headwise::engine::links::Characteristic;
 use headwise::engine::units::Units;
 use headwise::file;
@@ -121,7 +123,7 @@ fn velocity_is_bounded_up_to_dn_50() {
     assert!(!told.is_empty() && told.iter().all(|check| bore(check) < 0.056));
     let small = project.pipes.values().filter(|pipe| !pipe.is_joint() && pipe.bore > 0.0 && pipe.bore < 0.056);
     let study = Study::new(&project).unwrap();
-    let flows = |pipe: &&headwise::document::PipeRun| {
+    let flows = |pipe: &&PipeRun| {
         let (id, _) = project.pipes.iter().find(|(_, other)| std::ptr::eq(*other, *pipe)).unwrap();
         study.results().pipes[id].velocity.abs() > 0.06 && pipe.length > 0.0
     };
@@ -201,27 +203,41 @@ fn thermostatic_valves_are_judged_and_flow_controllers_are_not() {
 
     let mut project = sample("alder-point-clinic.ron");
     assert!(headed(&project, "Authority too low").is_empty());
-    // A control valve in the row of a pressure-independent one.
-    let stop = project.components.values().find(|c| matches!(c.kind, ComponentKind::BalancingValve { .. }));
-    if let Some(stop) = stop.map(|c| c.name.clone()) {
-        let characteristic = Characteristic::Linear;
-        component(&mut project, &stop).kind =
-            ComponentKind::ControlValve { kvs: 100.0, characteristic, position: 1.0, shut: false };
-        assert!(headed(&project, "Authority too low").is_empty());
-    }
+    // A control valve too large for any branch, in front of the coil: the flow is kept by the valve behind it.
+    let coil = PortRef { component: id(&project, "Floor 1 coil"), port: Port::Inlet };
+    let added = ComponentId(1000);
+    let [inlet, outlet] = [Port::Inlet, Port::Outlet].map(|port| PortRef { component: added, port });
+    let run = project.pipes.values_mut().find(|pipe| pipe.to == coil).unwrap();
+    run.to = inlet;
+    let joint =
+        PipeRun { name: String::new(), from: outlet, to: coil, length: 0.0, minor_k: 0.0, bends: Vec::new(), ..*run };
+    project.pipes.insert(PipeId(1000), joint);
+    let kind = |kvs: f64| ComponentKind::ControlValve {
+        kvs,
+        characteristic: Characteristic::Linear,
+        position: 1.0,
+        shut: false,
+    };
+    project.components.insert(added, Component::new("Added valve", [0.0, 0.0], Turn::Right, kind(500.0)));
+    assert!(headed(&project, "Authority too low").is_empty());
+    let kept = id(&project, "Floor 1 valve");
+    project.components.get_mut(&kept).unwrap().kind = ComponentKind::BalancingValve { kv: 8.0 };
+    assert_eq!(headed(&project, "Authority too low").len(), 1);
 }
 
+/// Nothing flows, so that nothing is said of velocities and branches; what is wrong with the drawing is said as ever.
 #[test]
-fn two_vessels_a_check_valve_and_a_zone_apart() {
+fn a_stopped_circulator_is_one_check() {
     let mut project = library();
-    assert!(headed(&project, "Two points of known pressure").is_empty());
-    let scenario = Scenario { name: "None".to_owned(), hours_per_year: 0.0, shut: Default::default() };
-    project.scenarios.push(scenario);
-    let pump = *project.pumps().next().map(|(id, _)| id).iter().next().unwrap();
+    let (pump, _) = project.pumps().next().unwrap();
     project.apply(&Command::SetRunning(pump, false)).unwrap();
-    let told = headed(&project, "No circulator runs");
-    assert_eq!(told.len(), 1);
-    says(&told[0], &["No circulator runs. Nothing flows. Start "]);
-    // Nothing flows, so that nothing is said of velocities.
-    assert!(found(&project).iter().all(|check| check.heading == "No circulator runs"), "{:?}", found(&project));
+    let told = found(&project);
+    let [check] = told.as_slice() else { panic!("{told:?}") };
+    assert_eq!((check.heading, check.severity, check.place), ("No circulator runs", Severity::Warning, Place::Project));
+    says(check, &["No circulator runs. Nothing flows. Start "]);
+    // Joined to nothing at one end, a valve is an error that comes first.
+    let thin = pipe(&project, "Office branch flow");
+    project.pipes.remove(&thin);
+    let told = found(&project);
+    assert!(told[0].severity == Severity::Error && told.iter().any(|check| check.heading == "Open end"), "{told:?}");
 }

@@ -175,7 +175,7 @@ fn high_places_draw_air_come_close_to_boiling_and_boil() {
     project.apply(&Command::SetLimits(Limits { boiling_margin: 80e3, ..Limits::default() })).unwrap();
     let found = told(&project, &PRESSURE);
     assert_eq!(found[0].heading, "Close to boiling");
-    assert!(found[0].what.contains("to boiling (−9"), "{}", found[0].what);
+    assert!(found[0].what.contains("boils at −9"), "{}", found[0].what);
 }
 
 /// What the check asks for is enough, but for what its figure is rounded by: raised so, water keeps its margin.

@@ -12,13 +12,12 @@ impl Project {
         if !self.components.values().any(is_valve) {
             return BTreeMap::new();
         }
-        let mut pipes: BTreeMap<PortRef, Vec<&PipeRun>> = BTreeMap::new();
         // Nothing flows to a gauge, so nothing branches off where one hangs.
         let is_gauge = |end: PortRef| self.components.get(&end.component).is_some_and(|c| c.kind.is_gauge());
-        for pipe in self.pipes.values().filter(|pipe| !is_gauge(pipe.from) && !is_gauge(pipe.to)) {
-            pipes.entry(pipe.from).or_default().push(pipe);
-            pipes.entry(pipe.to).or_default().push(pipe);
-        }
+        let flows = self.pipes.values().filter(|pipe| !is_gauge(pipe.from) && !is_gauge(pipe.to));
+        let mut pipes: Vec<(PortRef, &PipeRun)> =
+            flows.flat_map(|pipe| [(pipe.from, pipe), (pipe.to, pipe)]).collect();
+        pipes.sort_by_key(|(port, _)| *port);
         let valves = self.components.iter().filter(|(_, c)| is_valve(c));
         // The first zone of each emitter, if a drawing in the making has several.
         let zones: BTreeMap<ComponentId, ZoneId> =
@@ -33,15 +32,17 @@ impl Project {
     /// Follows a row of pipes and components from a port outwards to the first emitter of a zone.
     fn zone_along(
         &self,
-        pipes: &BTreeMap<PortRef, Vec<&PipeRun>>,
+        pipes: &[(PortRef, &PipeRun)],
         zones: &BTreeMap<ComponentId, ZoneId>,
         start: PortRef,
     ) -> Option<ZoneId> {
         let (mut at, mut by): (PortRef, Option<&PipeRun>) = (start, None);
         // A row is no longer than all there is; a ring ends there too.
         for _ in 0..=self.components.len() {
-            let mut onwards = pipes.get(&at)?.iter().filter(|pipe| !by.is_some_and(|by| std::ptr::eq(by, **pipe)));
-            let (Some(&pipe), None) = (onwards.next(), onwards.next()) else { return None };
+            let here = pipes.get(pipes.partition_point(|(port, _)| *port < at)..)?;
+            let here = here.iter().take_while(|(port, _)| *port == at).map(|(_, pipe)| *pipe);
+            let mut onwards = here.filter(|pipe| !by.is_some_and(|by| std::ptr::eq(by, *pipe)));
+            let (Some(pipe), None) = (onwards.next(), onwards.next()) else { return None };
             let entered = if pipe.from == at { pipe.to } else { pipe.from };
             let Component { kind, .. } = self.components.get(&entered.component)?;
             (at, by) = match (kind, entered.port) {

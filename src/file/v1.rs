@@ -18,6 +18,7 @@
 //! a zone's `valve`, `room_c` and `return_c` (None) and its `gain_kw` (0). All else must be there. What has its default is not
 //! written, but for the parts themselves and for what a designer will look for (settings, running, address, the source of a
 //! fitting's loss).
+//! A vessel of unknown pressure is written `expansion_vessel`, one of known pressure `expansion_vessel_at`.
 
 mod basis;
 mod component;

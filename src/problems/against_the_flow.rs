@@ -15,6 +15,16 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     for (edge, block) in drawing.edges.iter().zip(&drawing.blocks).filter(|(_, block)| blocks.contains(block)) {
         edges.entry(*block).or_default().push(*edge);
     }
+    // One pump alone on a loop without valves of a direction has nothing to be against.
+    let points = |edge: &Edge| {
+        edge.component.and_then(|id| drawing.component(id)).is_some_and(|component| {
+            matches!(
+                component.kind,
+                ComponentKind::Pump(_) | ComponentKind::CheckValve { .. } | ComponentKind::BypassValve { .. }
+            )
+        })
+    };
+    edges.retain(|_, edges| edges.iter().filter(|edge| points(edge)).nth(1).is_some());
     for run in edges.into_values().flat_map(|edges| runs(drawing, &edges)) {
         if let Some((pump, members)) = run.against() {
             against.extend(members.into_iter().map(|member| (member, pump)));
@@ -139,6 +149,31 @@ mod tests {
         sketch.pipe("Zone circulator", "Flow tee");
         sketch.pipe("Return tee", "Separator bottom");
         assert!(titles(&sketch.project, WORDS).is_empty());
+    }
+
+    #[test]
+    fn the_last_branch_of_a_long_main_is_judged_by_the_pump() {
+        let mut sketch = Sketch::two_zones();
+        let (mut flow, mut back) = ("Flow tee".to_owned(), "Return tee".to_owned());
+        for number in 0..200 {
+            let [next_flow, strainer, valve, next_back] =
+                ["Flow", "Strainer", "Check", "Return"].map(|name| format!("{name} {number}"));
+            [&next_flow, &next_back].into_iter().for_each(|tee| sketch.tee(tee));
+            sketch.strainer(&strainer);
+            sketch.check_valve(&valve);
+            sketch.pipe(&flow, &next_flow);
+            sketch.pipe(&next_back, &back);
+            sketch.pipe(&next_flow, &strainer);
+            if number == 199 {
+                sketch.pipe_between((&strainer, true), (&valve, true));
+                sketch.pipe_between((&valve, false), (&next_back, false));
+            } else {
+                sketch.pipe(&strainer, &valve);
+                sketch.pipe(&valve, &next_back);
+            }
+            (flow, back) = (next_flow, next_back);
+        }
+        assert_eq!(titles(&sketch.project, WORDS), ["Check 199"]);
     }
 
     #[test]

@@ -8,7 +8,7 @@
 
 use super::drawing::{Drawing, Edge};
 use crate::document::{ComponentId, ComponentKind, Port};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeSet, HashMap};
 
 /// A pump, check valve or bypass valve within a run of the drawing.
 #[derive(Clone, Copy, Debug)]
@@ -52,7 +52,11 @@ impl Run {
 
 /// The runs of a block, given by its edges, after all that can be reduced has been.
 pub(super) fn runs(drawing: &Drawing, edges: &[Edge]) -> Vec<Run> {
-    let mut reduced = Reduced::default();
+    // Nodes are counted from the first of the block: a building of many circuits has many nodes.
+    let first = edges.iter().map(|edge| edge.from.min(edge.to)).min().unwrap_or(0);
+    let nodes = edges.iter().map(|edge| edge.from.max(edge.to) + 1 - first).max().unwrap_or(0);
+    let mut reduced =
+        Reduced { at_node: vec![BTreeSet::new(); nodes], round: vec![false; nodes], ..Reduced::default() };
     for edge in edges {
         let kind = edge.component.and_then(|id| Some((id, &drawing.component(id)?.kind)));
         let (member, drives) = match kind {
@@ -63,7 +67,7 @@ pub(super) fn runs(drawing: &Drawing, edges: &[Edge]) -> Vec<Run> {
             _ => (None, false),
         };
         let drive = member.filter(|_| drives);
-        reduced.add(Run { from: edge.from, to: edge.to, members: member.into_iter().collect(), drive });
+        reduced.add(Run { from: edge.from - first, to: edge.to - first, members: member.into_iter().collect(), drive });
     }
     reduced.unite_rows();
     reduced.runs.into_iter().flatten().collect()
@@ -77,10 +81,10 @@ type Key = (usize, usize, Option<bool>);
 struct Reduced {
     runs: Vec<Option<Run>>,
     /// The runs that end at each node, but for those that begin there too.
-    at_node: BTreeMap<usize, BTreeSet<usize>>,
-    /// Nodes with a run that begins and ends there.
-    round: BTreeSet<usize>,
-    beside: BTreeMap<Key, usize>,
+    at_node: Vec<BTreeSet<usize>>,
+    /// Whether a run begins and ends at the node.
+    round: Vec<bool>,
+    beside: HashMap<Key, usize>,
     /// Nodes where runs may have come to lie in a row.
     waiting: Vec<usize>,
 }
@@ -92,7 +96,7 @@ impl Reduced {
 
     fn add(&mut self, run: Run) {
         if run.from == run.to {
-            self.round.insert(run.from);
+            self.round[run.from] = true;
             self.runs.push(Some(run));
             return;
         }
@@ -107,7 +111,7 @@ impl Reduced {
             let index = self.runs.len();
             self.beside.insert(Self::key(&run), index);
             for end in ends {
-                self.at_node.entry(end).or_default().insert(index);
+                self.at_node[end].insert(index);
             }
             self.runs.push(Some(run));
         }
@@ -118,9 +122,7 @@ impl Reduced {
         let run = self.runs.get_mut(index)?.take()?;
         self.beside.remove(&Self::key(&run));
         for end in [run.from, run.to] {
-            if let Some(at) = self.at_node.get_mut(&end) {
-                at.remove(&index);
-            }
+            self.at_node[end].remove(&index);
         }
         Some(run)
     }
@@ -128,9 +130,9 @@ impl Reduced {
     /// Unites runs in a row at every node where exactly two ends meet.
     fn unite_rows(&mut self) {
         while let Some(node) = self.waiting.pop() {
-            let mut at = self.at_node.get(&node).into_iter().flatten().copied();
+            let mut at = self.at_node[node].iter().copied();
             let (Some(a), Some(b), None) = (at.next(), at.next(), at.next()) else { continue };
-            if self.round.contains(&node) {
+            if self.round[node] {
                 continue;
             }
             if let (Some(first), Some(second)) = (self.take(a), self.take(b)) {

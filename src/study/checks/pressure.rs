@@ -125,34 +125,29 @@ fn boiling(sight: &Sight<'_>, spot: &Spot) -> Option<Check> {
         return None;
     }
     let pressure = |pascals| sight.says(Quantity::Pressure, pascals);
-    let (gauge, boils) = (pressure(spot.gauge), pressure(spot.boils));
-    let water = sight.says(Quantity::Temperature, spot.celsius);
     let what = format!(
-        "The pressure here is {gauge} above the air's, at which water of {water} has {} to boiling ({boils}).",
-        pressure(spot.margin())
+        "The gauge pressure here is {}; water of {} boils at {}.",
+        pressure(spot.gauge),
+        sight.says(Quantity::Temperature, spot.celsius),
+        pressure(spot.boils)
     );
-    let remedy = format!("Raise the pressure at the vessel by {} at least.", pressure(wanted - spot.margin()));
-    Some(if spot.margin() < 0.0 {
-        let what = format!("The pressure here is {gauge} above the air's; water of {water} boils at {boils}.");
-        let check = sight.component(Severity::Error, spot.at, "Water boils");
-        check.says(what, "Steam hammers, stops the flow and bursts parts.", remedy)
+    let (severity, heading, meaning) = if spot.margin() < 0.0 {
+        (Severity::Error, "Water boils", "Steam hammers, stops the flow and bursts parts.".to_owned())
     } else {
-        let check = sight.component(Severity::Warning, spot.at, "Close to boiling");
-        check.says(
-            what,
-            format!("The design keeps {}; a hotter spot or a little less pressure boils it.", pressure(wanted)),
-            remedy,
-        )
-    })
+        let (left, keeps) = (pressure(spot.margin()), pressure(wanted));
+        (Severity::Warning, "Close to boiling", format!("That leaves {left}, and the design keeps {keeps}."))
+    };
+    let remedy = format!("Raise the pressure at the vessel by {} at least.", pressure(wanted - spot.margin()));
+    Some(sight.component(severity, spot.at, heading).says(what, meaning, remedy))
 }
 
 fn draws_air(sight: &Sight<'_>, spot: &Spot) -> Option<Check> {
-    let pressure = |pascals: f64| sight.says(Quantity::Pressure, pascals);
+    let below = sight.says(Quantity::Pressure, -spot.gauge);
     (spot.gauge < 0.0).then(|| {
         sight.component(Severity::Warning, spot.at, "Below the air's pressure").says(
-            format!("The pressure here is {} above the air's, so below it.", pressure(spot.gauge)),
+            format!("The pressure here is {below} below that of the air."),
             "Vents and packings draw air in.",
-            format!("Raise the pressure at the vessel by {} at least.", pressure(-spot.gauge)),
+            format!("Raise the pressure at the vessel by {below} at least."),
         )
     })
 }
