@@ -21,7 +21,7 @@ pub(super) struct Paste {
 
 /// The pump with the points of a table.
 pub(super) fn read(text: &str, unit: &PumpUnit) -> Result<PumpUnit, String> {
-    let table = read_pump(text, "the pasted text").map_err(|error| error.to_string())?;
+    let table = read_pump(text, "The pasted text").map_err(|error| error.to_string())?;
     Ok(PumpUnit { catalogue: table.points, full_speed_rpm: table.full_speed_rpm, ..unit.clone() })
 }
 
