@@ -48,7 +48,7 @@ fn along(
         let entered = if pipe.from == at { pipe.to } else { pipe.from };
         let Some(component) = project.components.get(&entered.component) else { return };
         (at, by) = match (&component.kind, entered.port) {
-            (ComponentKind::Source(_) | ComponentKind::Separator { .. }, _) => return,
+            (ComponentKind::Source(_) | ComponentKind::Separator { .. } | ComponentKind::ThreeWayValve(_), _) => return,
             // A row through an emitter ends there: what lies behind is told from its other side.
             (ComponentKind::Emitter(_), _) => {
                 found.insert(entered.component);

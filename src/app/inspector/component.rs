@@ -4,11 +4,17 @@ use super::super::look::{self, size};
 use super::super::view::Intent;
 use super::figures::{Figure, figures};
 use super::form::Form;
-use super::number::Number;
+use super::number::{Measure, Number};
 use super::{emitter, kv, now, pump, valve, zone};
 use crate::document::{Command, Component, ComponentId, ComponentKind, Turn};
+use crate::engine::units::Quantity;
 use egui::RichText;
 use std::collections::BTreeSet;
+
+/// Heights that can be typed, m.
+const HEIGHT: (f64, f64) = (-1000.0, 1000.0);
+/// Pressures of a vessel that can be typed, Pa above the air around.
+const VESSEL: (f64, f64) = (0.0, 2.5e6);
 
 /// Shows it.
 pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId) {
@@ -33,9 +39,8 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId) {
         ComponentKind::Junction => form.note("Up to four pipes meet here without a pressure drop of its own."),
         ComponentKind::PressureGauge => form.note("It reads the pressure above the vessel's; no water flows to it."),
         ComponentKind::Thermometer => form.note("It reads the temperature of the water; none flows to it."),
-        ComponentKind::ExpansionVessel { .. } => {
-            form.note("Here the pressure is known: the vessel holds it. Heads elsewhere are told from here.");
-        }
+        ComponentKind::ExpansionVessel { pressure } => vessel(form, id, *pressure),
+        ComponentKind::ThreeWayValve(of) => valve::three_way(form, id, of),
         ComponentKind::Source(_)
         | ComponentKind::ZoneValve { .. }
         | ComponentKind::ThermostaticValve { .. }
@@ -46,10 +51,23 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId) {
         | ComponentKind::Strainer { .. }
         | ComponentKind::IsolationValve { .. }
         | ComponentKind::FlowMeter { .. }
-        | ComponentKind::ThreeWayValve(_)
         | ComponentKind::Separator { .. } => {}
     }
+    let hint = "Height above the datum of the building; only pressures ask for it.";
+    if let Some(height) = form.number("Height", hint, Measure::Of(Quantity::Length), component.height, HEIGHT) {
+        form.change(Command::SetHeight(id, height));
+    }
     now::show(form, id, component);
+}
+
+/// The one place of known pressure.
+fn vessel(form: &mut Form<'_, '_>, id: ComponentId, pressure: Option<f64>) {
+    let hint = "Pressure at its connection while the system runs, above that of the air around.";
+    let (start, measure) = ((1.5e5, "not known"), Measure::Of(Quantity::Pressure));
+    if let Some(pressure) = form.optional(("Pressure", hint), measure, pressure, start, VESSEL) {
+        form.change(Command::SetKind(id, Box::new(ComponentKind::ExpansionVessel { pressure })));
+    }
+    form.note("Here the pressure is known: the vessel holds it. Heads elsewhere are told from here.");
 }
 
 /// A heading over everything.

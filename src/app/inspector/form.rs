@@ -120,6 +120,16 @@ impl<'v> Form<'_, 'v> {
         self.ui.label(RichText::new(words).font(look::strong(size::BODY)));
     }
 
+    /// The heading over what the last part of a form tells of the present; it is pale where that is of an earlier drawing.
+    pub(super) fn now(&mut self) {
+        /// How much of its strength is left to what is old.
+        const OLD: f32 = 0.45;
+        self.section(if self.view.is_stale() { "Before the last change" } else { "Now" });
+        if self.view.is_stale() {
+            self.ui.set_opacity(OLD);
+        }
+    }
+
     /// A quiet line: a source, an explanation.
     pub(super) fn note(&mut self, words: &str) {
         let text = RichText::new(words).size(size::SMALL).color(self.view.palette.quiet);

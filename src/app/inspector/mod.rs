@@ -1,18 +1,20 @@
 //! The inspector: the figures of what is selected on the drawing, to be seen and set; of the project where nothing is.
 //!
 //! - `form`, `number`, `text`, `picks`: rows of labels and fields, lists to pick from;
-//! - `project`, `fluid`, `scenarios`, `zone_list`: what is shown while nothing is selected;
+//! - `project`, `fluid`, `limits`, `scenarios`, `zone_list`: what is shown while nothing is selected;
 //! - `component` with `figures` (plain numbers by kind), `kv`, `valve`, `emitter`, `zone`, `branch`, `pump`, `catalogue`, `now`;
-//! - `pipe`, `sizes`, `pipes`: one pipe, its choice of sizes, several pipes; `several`: several components.
+//! - `pipe`, `sizes`, `fittings`, `pipes`: one pipe, its choice of sizes, its fittings, several pipes; `several`: several components.
 
 mod branch;
 mod catalogue;
 mod component;
 mod emitter;
 mod figures;
+mod fittings;
 mod fluid;
 mod form;
 mod kv;
+mod limits;
 mod now;
 mod number;
 mod paste;
@@ -44,8 +46,8 @@ use form::Form;
 pub(super) struct InspectorState {
     /// The text that is being typed.
     draft: Option<text::Draft>,
-    /// The series whose sizes are offered where a pipe's bore tells none.
-    series: Option<&'static PipeSeries>,
+    /// The series whose sizes are offered, and for what it was chosen.
+    series: Option<(Id, &'static PipeSeries)>,
     /// Catalogue points to be read.
     paste: Option<paste::Paste>,
 }

@@ -8,12 +8,16 @@ use crate::engine::units::{DASH, Quantity};
 pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, component: &Component) {
     let results = form.view.results;
     match &component.kind {
-        ComponentKind::Junction
-        | ComponentKind::ExpansionVessel { .. }
-        | ComponentKind::PressureGauge
-        | ComponentKind::Thermometer => return,
+        ComponentKind::Junction | ComponentKind::ExpansionVessel { .. } => return,
+        ComponentKind::PressureGauge | ComponentKind::Thermometer => {
+            form.now();
+            let reading = results.readings.get(&id);
+            let words = reading.map_or_else(|| DASH.to_owned(), |reading| reading.text(form.view.units));
+            form.fact("Reads", "", &words);
+            return;
+        }
         ComponentKind::Pump(_) => {
-            form.section("Now");
+            form.now();
             let pump = results.pumps.get(&id);
             let running = pump.filter(|pump| pump.running);
             told(form, "Flow", Quantity::Flow, pump.map(|pump| pump.flow));
@@ -38,10 +42,15 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, component: &Compone
         | ComponentKind::ThreeWayValve(_)
         | ComponentKind::Separator { .. } => {}
     }
-    form.section("Now");
+    form.now();
     let result = results.components.get(&id);
     told(form, "Flow", Quantity::Flow, result.map(|result| result.flow));
     told(form, "Pressure drop", Quantity::Pressure, result.map(|result| result.drop));
+    if matches!(component.kind, ComponentKind::ThreeWayValve(_)) {
+        let bypass = results.bypasses.get(&id);
+        told(form, "Bypass flow", Quantity::Flow, bypass.map(|bypass| bypass.flow));
+        told(form, "Bypass drop", Quantity::Pressure, bypass.map(|bypass| bypass.drop));
+    }
     if let ComponentKind::Separator { bore } = component.kind {
         let area = 0.25 * std::f64::consts::PI * bore * bore;
         told(form, "Velocity", Quantity::Velocity, result.map(|result| result.flow.abs() / area));

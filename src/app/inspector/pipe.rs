@@ -2,11 +2,12 @@
 
 use super::component::heading;
 use super::figures::BORE;
+use super::fittings;
 use super::form::Form;
 use super::now::told;
 use super::number::Measure;
 use super::sizes::{self, size_of, sized};
-use crate::document::{Command, PipeFigures, PipeId};
+use crate::document::{Command, PipeFigures, PipeId, PipeRun};
 use crate::engine::units::Quantity;
 use std::collections::BTreeSet;
 
@@ -22,7 +23,7 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: PipeId) {
     let project = form.view.project;
     let Some(pipe) = project.pipes.get(&id) else { return };
     heading(form, "Pipe");
-    let ends = project.pipe_label(&crate::document::PipeRun { name: String::new(), ..pipe.clone() });
+    let ends = project.pipe_label(&PipeRun { name: String::new(), ..pipe.clone() });
     if let Some(name) = form.name("Name", "A pipe needs none: it is then called by its ends.", &pipe.name, &ends) {
         form.change(Command::RenamePipe(id, name));
     }
@@ -46,7 +47,7 @@ fn edited(form: &mut Form<'_, '_>, id: PipeId, figures: &PipeFigures) -> Option<
     if let Some(length) = form.number("Length", hint, Measure::Of(Quantity::Length), figures.length, LENGTH) {
         wanted = Some(PipeFigures { length, ..figures.clone() });
     }
-    let present = size_of(figures, form.state.series);
+    let present = size_of(figures);
     let bore = form.view.units.format(Quantity::Bore, figures.bore);
     let load = sizes::load(form, id);
     if let Some(size) = sizes::choice(form, present, &bore, load) {
@@ -54,7 +55,7 @@ fn edited(form: &mut Form<'_, '_>, id: PipeId, figures: &PipeFigures) -> Option<
     }
     let hint = "Inside diameter: of the size chosen, or typed.";
     if let Some(bore) = form.number("Bore", hint, Measure::Of(Quantity::Bore), figures.bore, BORE) {
-        wanted = Some(PipeFigures { bore, ..figures.clone() });
+        wanted = Some(PipeFigures { size: None, bore, ..figures.clone() });
     }
     let hint = "Absolute roughness of the wall: of the series chosen, or typed.";
     let roughness = Measure::Of(Quantity::Roughness);
@@ -62,15 +63,17 @@ fn edited(form: &mut Form<'_, '_>, id: PipeId, figures: &PipeFigures) -> Option<
         wanted = Some(PipeFigures { roughness, ..figures.clone() });
     }
     form.note("Drawn copper 0.0015 mm, new steel 0.045 mm (Moody, 1944); plastics 0.007 mm (from memory).");
-    let hint = "Sum of the loss coefficients K (zeta) of its bends, tees and other fittings.";
-    if let Some(minor_k) = form.number("Sum of K", hint, Measure::Pure(2), figures.minor_k, LOSSES) {
+    form.section("Fittings");
+    wanted = form.group("fittings", |form| fittings::show(form, figures)).or(wanted);
+    let hint = "Sum of the loss coefficients K (zeta) of what is not among its fittings.";
+    if let Some(minor_k) = form.number("Other K", hint, Measure::Pure(2), figures.minor_k, LOSSES) {
         wanted = Some(PipeFigures { minor_k, ..figures.clone() });
     }
     wanted
 }
 
 fn now(form: &mut Form<'_, '_>, id: PipeId) {
-    form.section("Now");
+    form.now();
     let pipe = form.view.results.pipes.get(&id);
     told(form, "Flow", Quantity::Flow, pipe.map(|pipe| pipe.flow));
     told(form, "Velocity", Quantity::Velocity, pipe.map(|pipe| pipe.velocity));

@@ -6,8 +6,8 @@ use super::form::Form;
 use super::number::Measure;
 use super::pipe::ROUGHNESS;
 use super::several::common;
-use super::sizes::{self, Sized, size_of, sized};
-use crate::document::{Command, PipeFigures, PipeId};
+use super::sizes::{self, size_of, sized};
+use crate::document::{Command, PipeFigures, PipeId, SizeOnSale};
 use crate::engine::units::Quantity;
 use std::collections::BTreeSet;
 
@@ -25,7 +25,7 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     let total: f64 = all.iter().map(|(_, figures)| figures.length).sum();
     form.fact("Length in all", "", &units.format(Quantity::Length, total));
     let mut wanted: Vec<(PipeId, PipeFigures)> = Vec::new();
-    let sizes: Vec<Option<Sized>> = all.iter().map(|(_, figures)| size_of(figures, form.state.series)).collect();
+    let sizes: Vec<Option<SizeOnSale>> = all.iter().map(|(_, figures)| size_of(figures)).collect();
     let one_size = sizes.first().copied().flatten().filter(|size| sizes.iter().all(|other| *other == Some(*size)));
     let bores: Vec<f64> = all.iter().map(|(_, figures)| figures.bore).collect();
     let spread = spread(form, Measure::Of(Quantity::Bore), &bores);
@@ -43,7 +43,7 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     }
     let hint = "One bore for all of them.";
     if let Some(bore) = common(form, ("Bore", hint), Measure::Of(Quantity::Bore), &bores, BORE) {
-        wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { bore, ..figures.clone() })).collect();
+        wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { size: None, bore, ..figures.clone() })).collect();
     }
     let walls: Vec<f64> = all.iter().map(|(_, figures)| figures.roughness).collect();
     let hint = "One roughness for all of them.";

@@ -3,7 +3,7 @@
 use super::component::heading;
 use super::form::Form;
 use super::number::Measure;
-use super::{fluid, scenarios, zone_list};
+use super::{fluid, limits, scenarios, zone_list};
 use crate::document::{Acceptance, Command, DesignBasis, Duty};
 use crate::engine::units::Quantity;
 
@@ -28,6 +28,7 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     design(form);
     fluid::show(form);
     acceptance(form);
+    limits::show(form);
     scenarios::show(form);
     zone_list::show(form);
 }

@@ -3,35 +3,24 @@
 
 use super::form::Form;
 use super::picks::Picks;
-use crate::document::{PipeFigures, PipeId};
+use crate::document::{PipeFigures, PipeId, SizeOnSale};
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::Pipe;
-use crate::engine::pipes::{CATALOGUE, COMMON, PipeSeries, PipeSize};
+use crate::engine::pipes::{CATALOGUE, COMMON, PipeSeries};
 use crate::engine::units::{DASH, Quantity};
 use crate::study::LinkOwner;
 use egui::ComboBox;
 
-/// Bores that differ by less are one, m.
-const SAME_M: f64 = 1e-6;
-
-/// A size of a series.
-pub(super) type Sized = (&'static PipeSeries, &'static PipeSize);
-
-/// The size that a pipe's figures are of: the first whose bore it has, of the series at hand before all others, of one with its
-/// roughness before those without.
-pub(super) fn size_of(figures: &PipeFigures, at_hand: Option<&'static PipeSeries>) -> Option<Sized> {
-    let of = |series: &'static PipeSeries| {
-        let fits = |size: &&PipeSize| (size.bore_m() - figures.bore).abs() < SAME_M;
-        series.sizes.iter().find(fits).map(|size| (series, size))
-    };
-    let same_wall = |series: &&PipeSeries| (series.roughness_m - figures.roughness).abs() < 1e-9;
-    let with_wall = CATALOGUE.into_iter().filter(same_wall).find_map(of);
-    at_hand.and_then(of).or(with_wall).or_else(|| CATALOGUE.into_iter().find_map(of))
+/// The size that a pipe is of: the one it is said to be, or else the first that has its bore and, if one does, its roughness.
+pub(super) fn size_of(figures: &PipeFigures) -> Option<SizeOnSale> {
+    let all = || CATALOGUE.into_iter().flat_map(SizeOnSale::all_of).filter(|size| size.has_bore(figures.bore));
+    let same_wall = |size: &SizeOnSale| (size.roughness() - figures.roughness).abs() < 1e-9;
+    figures.size.or_else(|| all().find(same_wall)).or_else(|| all().next())
 }
 
 /// A pipe's figures in another size.
-pub(super) fn sized(figures: &PipeFigures, (series, size): Sized) -> PipeFigures {
-    PipeFigures { bore: size.bore_m(), roughness: series.roughness_m, ..figures.clone() }
+pub(super) fn sized(figures: &PipeFigures, size: SizeOnSale) -> PipeFigures {
+    PipeFigures { size: Some(size), bore: size.bore(), roughness: size.roughness(), ..figures.clone() }
 }
 
 /// Velocity in m/s and friction in Pa/m of a flow (m³/s) in a bore.
@@ -51,19 +40,23 @@ pub(super) fn load<'a>(form: &Form<'_, 'a>, id: PipeId) -> Option<(f64, &'a Flui
 /// The two rows of the choice; the size that was chosen. `present` is the size that holds now, `bore` the words of its bore.
 pub(super) fn choice(
     form: &mut Form<'_, '_>,
-    present: Option<Sized>,
+    present: Option<SizeOnSale>,
     bore: &str,
     load: Option<(f64, &FluidProperties)>,
-) -> Option<Sized> {
-    let series = form.state.series.or(present.map(|(series, _)| series)).unwrap_or(COMMON);
+) -> Option<SizeOnSale> {
+    // What was chosen for this pipe, what it is of, what was chosen last.
+    let (last, here) = (form.state.series.map(|(_, series)| series), form.subject);
+    let chosen = form.state.series.filter(|(subject, _)| *subject == here).map(|(_, series)| series);
+    let series = chosen.or(present.map(|size| size.series())).or(last).unwrap_or(COMMON);
     let options: Vec<(&'static PipeSeries, String)> =
         CATALOGUE.into_iter().map(|series| (series, series.name.to_owned())).collect();
     let hint = "Whose sizes are offered; each gives a bore and a roughness.";
     if let Some(series) = form.wide_choice("Series", hint, series.name, &options) {
-        form.state.series = Some(series);
+        form.state.series = Some((here, series));
     }
-    let present = present.filter(|(of, _)| *of == series).map(|(_, size)| size);
-    let shown = present.map_or_else(|| format!("bore {bore}"), |size| size.nominal.to_owned());
+    let present = present.filter(|size| size.series() == series);
+    let shown = present.map_or_else(|| format!("bore {bore}"), |size| size.nominal().to_owned());
+    let sizes: Vec<SizeOnSale> = SizeOnSale::all_of(series).collect();
     let hint = "Sizes of the series with the velocity and the friction that the present flow would have in each.";
     let chosen = form.wide_row("Size", hint, |form, named| {
         let (width, view) = (form.ui.available_width(), form.view);
@@ -77,24 +70,24 @@ pub(super) fn choice(
             let [bore, velocity, friction] = headings;
             let columns =
                 [("Size", 74.0), (bore.as_str(), 66.0), (velocity.as_str(), 84.0), (friction.as_str(), 116.0)];
-            let row = |size: &PipeSize| {
+            let row = |size: &SizeOnSale| {
                 let number = |quantity, value| units.number(quantity, value);
                 let (velocity, friction) = load.map_or((DASH.to_owned(), DASH.to_owned()), |(flow, fluid)| {
-                    let (velocity, friction) = loaded(size.bore_m(), series.roughness_m, flow, fluid);
+                    let (velocity, friction) = loaded(size.bore(), size.roughness(), flow, fluid);
                     (number(Quantity::Velocity, velocity), number(Quantity::FrictionGradient, friction))
                 });
-                vec![size.nominal.to_owned(), number(Quantity::Bore, size.bore_m()), velocity, friction]
+                vec![size.nominal().to_owned(), number(Quantity::Bore, size.bore()), velocity, friction]
             };
-            let rows: Vec<Vec<String>> = series.sizes.iter().map(row).collect();
-            let now = series.sizes.iter().position(|size| Some(size) == present);
+            let rows: Vec<Vec<String>> = sizes.iter().map(row).collect();
+            let now = sizes.iter().position(|size| Some(*size) == present);
             let picked = Picks { columns: &columns, rows: &rows, present: now }.show(ui, &view.palette);
-            chosen = picked.and_then(|index| series.sizes.get(index));
+            chosen = picked.and_then(|index| sizes.get(index).copied());
         });
         response.response.labelled_by(named);
         chosen
     });
     form.note(&format!("Dimensions: {}.", series.source));
-    chosen.map(|size| (series, size))
+    chosen
 }
 
 fn short(quantity: Quantity) -> &'static str {

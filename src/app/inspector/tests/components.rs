@@ -268,3 +268,31 @@ fn a_half_typed_name_is_forgotten_with_its_field() {
     let name = test.get_by_role_and_label(Role::TextInput, "Name").value();
     assert_eq!(name.as_deref(), Some("Office balancing valve"));
 }
+
+#[test]
+fn heights_and_the_pressure_of_the_vessel() {
+    let (mut test, id) = on(&["Expansion vessel"]);
+    type_number(&mut test, "Height", "12.5");
+    assert_eq!(the_command(&test), Command::SetHeight(id, 12.5));
+    test.state_mut().intents.clear();
+    test.get_by_role_and_label(Role::CheckBox, "Pressure").click();
+    test.run_steps(3);
+    let Command::SetKind(_, kind) = the_command(&test) else { panic!("no kind was set") };
+    assert!(matches!(*kind, ComponentKind::ExpansionVessel { pressure: Some(of) } if of > 0.0));
+}
+
+/// Every law that is offered for an emitter can be carried out on the document.
+#[test]
+fn every_law_of_an_emitter_can_be() {
+    let (mut test, _) = on(&["Office radiators emitter"]);
+    for law in ["floor loop", "coil in an air stream", "plain loss", "radiator"] {
+        test.get_by_role_and_label(Role::ComboBox, "Emitter").click();
+        test.run_steps(3);
+        test.get_by_role_and_label(Role::Button, law).click();
+        test.run_steps(3);
+        let command = the_command(&test);
+        assert!(test.state_mut().project.apply(&command).is_ok(), "{law}: {command:?}");
+        test.state_mut().intents.clear();
+        test.run_steps(2);
+    }
+}

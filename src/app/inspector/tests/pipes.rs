@@ -21,6 +21,7 @@ fn a_typed_length_is_taken_in_the_readers_unit() {
     type_number(&mut test, "Bore", "1");
     let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
     assert!((set.bore - 0.0254).abs() < 1e-15);
+    assert_eq!(set.size, None, "a bore that is typed is of no size");
 }
 
 #[test]
@@ -31,7 +32,7 @@ fn what_cannot_be_is_refused_in_words() {
         ("Length", "-3", "Length: -3 cannot be set: give 0.0"),
         ("Length", "far", "Length: “far” is not a number."),
         ("Bore", "20 kPa", "Bore: “kPa” is a unit of pressure"),
-        ("Sum of K", "2 mm", "Sum of K: “2 mm” is not a plain number"),
+        ("Other K", "2 mm", "Other K: “2 mm” is not a plain number"),
     ] {
         type_number(&mut test, label, text);
         assert_eq!(commands(&test), []);
@@ -69,6 +70,7 @@ fn a_chosen_size_gives_its_bore_and_roughness() {
     let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
     assert!((set.bore - 0.0262).abs() < 1e-12);
     assert!((set.roughness - 1.5e-6).abs() < 1e-15);
+    assert_eq!(set.size.map(|size| size.nominal()), Some("28 x 0.9"));
     // Continuity: v = Q/A at the present flow.
     let id = pipe_named(&project, "Common return");
     let flow = test.state().study.results().pipes[&id].flow;
@@ -126,4 +128,35 @@ fn pipes_of_different_bore_take_one_that_is_typed() {
     type_into(&mut test, Role::TextInput, "Bore", "wide");
     assert!(!refusals(&test).is_empty());
     assert_eq!(commands(&test), []);
+}
+
+/// Crane TP-410: a 90° elbow has 30 times the fully turbulent friction factor (from memory).
+#[test]
+fn fittings_are_added_counted_and_taken_away() {
+    use crate::document::Fitting;
+    use crate::engine::links::fittings::{FittingKind, fully_turbulent_factor};
+    let project = library();
+    let id = pipe_named(&project, "Common return");
+    let mut test = bench(project, Units::si(), pipes(&library(), &["Common return"]));
+    click(&mut test, "Add a fitting");
+    let row = test.get_by(|node| node.label().is_some_and(|label| label.starts_with("90° elbow · K")));
+    let told = row.accesskit_node().label().unwrap_or_default();
+    row.click();
+    test.run_steps(3);
+    let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
+    assert_eq!(set.fittings, [Fitting::new(FittingKind::Elbow90, 1)]);
+    let bore = set.bore;
+    assert_eq!(told, format!("90° elbow · K {:.2}", 30.0 * fully_turbulent_factor(bore)));
+
+    let bench = test.state_mut();
+    bench.intents.clear();
+    bench.project.apply(&Command::SetPipe(id, set)).unwrap();
+    test.run_steps(3);
+    type_number(&mut test, "90° elbow", "4");
+    let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
+    assert_eq!(set.fittings, [Fitting::new(FittingKind::Elbow90, 4)]);
+    test.state_mut().intents.clear();
+    click(&mut test, "Take 90° elbow away");
+    let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
+    assert_eq!(set.fittings, []);
 }
