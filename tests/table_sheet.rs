@@ -290,6 +290,22 @@ fn it_shows_in_every_size_and_theme() {
     }
 }
 
+/// What is wrong with all zones is told once, where it can be mended.
+#[test]
+fn temperatures_that_cannot_be_are_told_at_the_plant() {
+    let mut test = sheet();
+    click(&mut test, "Fill in an example");
+    // 457 °C of supply, then a drop that would cool the water below the room.
+    type_into(&mut test, "Supply (°C)", "7");
+    assert!(test.query_by_label_contains("Supply: ").is_some() && !is_enabled(&test, "Draw it"));
+    key(&mut test, Key::Backspace);
+    test.run_steps(2);
+    assert!(is_enabled(&test, "Draw it"));
+    type_into(&mut test, "Drop (K)", "0");
+    assert!(test.query_by_label_contains("Drop: ").is_some() && !is_enabled(&test, "Draw it"));
+    assert!(test.query_by_label_contains("Row 1, zone: the").is_none());
+}
+
 /// A long list waits until it is asked for.
 #[test]
 fn a_long_list_is_reckoned_when_asked() {

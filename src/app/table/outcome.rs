@@ -2,7 +2,7 @@
 
 use super::contents::Contents;
 use super::plant::{Figure, Plant, Task};
-use crate::document::{Arrangement, PlannedValve, PlannedZone};
+use crate::document::{Arrangement, Flaw, PlannedValve, PlannedZone};
 use crate::engine::units::Units;
 use crate::file::table::{TableError, ZONE_FIELDS, ZoneField, read_zone_cells};
 use crate::study::sizing::{SizedSystem, SizingError, SizingLimits, size_system};
@@ -123,15 +123,32 @@ impl Outcome {
             self.faults.push(Fault { place: Place::Whole, message: error.to_string(), is_missing: false });
             return;
         };
+        let is_of = |flaw: &Flaw, zone: &PlannedZone| flaw.place == format!("zone {}", zone.name);
+        let of_all = |what: &str| {
+            let has = |zone| flaws.iter().any(|flaw| flaw.what == what && is_of(flaw, zone));
+            task.plan.zones.len() > 1 && task.plan.zones.iter().all(has)
+        };
         for flaw in flaws {
             let mut zones = task.plan.zones.iter().zip(rows);
-            let Some((zone, row)) = zones.find(|(zone, _)| flaw.place == format!("zone {}", zone.name)) else {
-                let message = format!("{}: {}", flaw.place, flaw.what);
-                self.faults.push(Fault { place: Place::Whole, message, is_missing: false });
-                continue;
+            let zone = zones.find(|(zone, _)| is_of(flaw, zone));
+            let place = match (flaw.place.as_str(), zone) {
+                // What is wrong with all zones is wrong with the temperatures that they share.
+                (_, Some(_)) if of_all(&flaw.what) => Place::Plant(Figure::Drop),
+                (_, Some((zone, row))) => {
+                    column(field_of(task, zone)).map_or(Place::Whole, |column| Place::Cell(*row, column))
+                }
+                ("design", None) => Place::Plant(Figure::Supply),
+                ("fluid", None) if task.plan.fluid.is_water() => Place::Plant(Figure::Supply),
+                ("fluid", None) => Place::Plant(Figure::Glycol),
+                _ => Place::Whole,
             };
-            let place = column(field_of(task, zone)).map_or(Place::Whole, |column| Place::Cell(*row, column));
-            self.faults.push(Fault { place, message: flaw.what.clone(), is_missing: false });
+            let message = match place {
+                Place::Whole => format!("{}: {}", flaw.place, flaw.what),
+                _ => flaw.what.clone(),
+            };
+            if !self.faults.iter().any(|fault| fault.place == place && fault.message == message) {
+                self.faults.push(Fault { place, message, is_missing: false });
+            }
         }
     }
 
