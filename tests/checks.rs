@@ -209,8 +209,7 @@ fn thermostatic_valves_are_judged_and_flow_controllers_are_not() {
     let [inlet, outlet] = [Port::Inlet, Port::Outlet].map(|port| PortRef { component: added, port });
     let run = project.pipes.values_mut().find(|pipe| pipe.to == coil).unwrap();
     run.to = inlet;
-    let joint =
-        PipeRun { name: String::new(), from: outlet, to: coil, length: 0.0, minor_k: 0.0, bends: Vec::new(), ..*run };
+    let joint = PipeRun { bore: run.bore, roughness: run.roughness, ..PipeRun::joint(outlet, coil) };
     project.pipes.insert(PipeId(1000), joint);
     let kind = |kvs: f64| ComponentKind::ControlValve {
         kvs,

@@ -15,8 +15,7 @@ impl Project {
         // Nothing flows to a gauge, so nothing branches off where one hangs.
         let is_gauge = |end: PortRef| self.components.get(&end.component).is_some_and(|c| c.kind.is_gauge());
         let flows = self.pipes.values().filter(|pipe| !is_gauge(pipe.from) && !is_gauge(pipe.to));
-        let mut pipes: Vec<(PortRef, &PipeRun)> =
-            flows.flat_map(|pipe| [(pipe.from, pipe), (pipe.to, pipe)]).collect();
+        let mut pipes: Vec<(PortRef, &PipeRun)> = flows.flat_map(|pipe| [(pipe.from, pipe), (pipe.to, pipe)]).collect();
         pipes.sort_by_key(|(port, _)| *port);
         let valves = self.components.iter().filter(|(_, c)| is_valve(c));
         // The first zone of each emitter, if a drawing in the making has several.
