@@ -281,3 +281,21 @@ fn the_report_tells_both_flows_and_all_readings() {
     assert!(named("readings", "Thermometer")["temperature_c"].as_f64().unwrap() < 75.0);
     near("vessel", named("readings", "Gauge at vessel")["pressure_kpa"].as_f64().unwrap(), 0.0, 1e-9);
 }
+
+/// A gauge takes no water, so the valve still throttles the emitter behind it; a branch with water does part them.
+#[test]
+fn a_gauge_between_a_thermostatic_valve_and_its_emitter_changes_nothing() {
+    for (hung, zones) in [("pressure_gauge", 1), ("thermometer", 1), ("expansion_vessel", 0)] {
+        let project = project(
+            &format!(
+                "(name: \"TV\", at: (12, 0), is: thermostatic_valve(kv_m3_per_h: 2, kvs_m3_per_h: 3, set_c: 20, band_k: 2)),
+                (name: \"Tee\", at: (16, 0), is: tee), (name: \"Hung\", at: (16, -2), is: {hung})"
+            ),
+            "(from: (\"Source\", outlet), to: (\"Pump\", inlet)), (from: (\"Pump\", outlet), to: (\"Limiter\", inlet)),
+            (from: (\"Limiter\", outlet), to: (\"TV\", inlet)), (from: (\"TV\", outlet), to: (\"Tee\", branch)),
+            (from: (\"Hung\", branch), to: (\"Tee\", branch)), (from: (\"Tee\", branch), to: (\"Emitter\", inlet)),
+            (from: (\"Emitter\", outlet), to: (\"Return\", branch)), (from: (\"Return\", branch), to: (\"Source\", inlet))",
+        );
+        assert_eq!(project.thermostatic_zones().len(), zones, "{hung}");
+    }
+}
