@@ -5,9 +5,13 @@
 //! - `component` with `figures` (plain numbers by kind), `kv`, `valve`, `emitter`, `zone`, `branch`, `pump`, `catalogue`, `now`;
 //! - `pipe`, `sizes`, `fittings`, `pipes`: one pipe, its choice of sizes, its fittings, several pipes; `several`: several components.
 
+#[cfg(test)]
+mod bench;
 mod branch;
 mod catalogue;
 mod component;
+#[cfg(test)]
+mod component_tests;
 mod emitter;
 mod figures;
 mod fittings;
@@ -20,14 +24,16 @@ mod number;
 mod paste;
 mod picks;
 mod pipe;
+#[cfg(test)]
+mod pipe_tests;
 mod pipes;
 mod project;
+#[cfg(test)]
+mod project_tests;
 mod pump;
 mod scenarios;
 mod several;
 mod sizes;
-#[cfg(test)]
-mod tests;
 mod text;
 mod valve;
 mod zone;

@@ -1,7 +1,7 @@
-//! The project: texts, design, fluid, scenarios, zones.
+//! Tests: The project: texts, design, fluid, scenarios, zones.
 
-use super::super::scenarios::shut_now;
-use super::*;
+use super::bench::*;
+use super::scenarios::shut_now;
 use crate::document::{Command as C, Duty};
 use crate::engine::fluid::FluidKind;
 

@@ -1,6 +1,6 @@
-//! Pipes: length, size, roughness, several at once.
+//! Tests: Pipes: length, size, roughness, several at once.
 
-use super::*;
+use super::bench::*;
 use crate::document::PipeFigures;
 use crate::engine::pipes::series;
 

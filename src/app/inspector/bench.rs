@@ -1,40 +1,36 @@
-//! The inspector driven as a person would: fields typed in, menus opened, buttons pressed. It is held against what it asks for.
+//! Tests: the inspector driven as a person would: fields typed in, menus opened, buttons pressed. It is held against what it asks for.
 
-mod components;
-mod pipes;
-mod projects;
-
-use super::super::desk::Standing;
-use super::super::look::Palette;
-use super::super::selection::Selection;
-use super::super::view::{Intent, View, Work};
-use super::{InspectorState, show};
-use crate::document::{Command, ComponentId, PipeId, Project};
-use crate::engine::units::Units;
-use crate::file;
-use crate::study::{Path, Study};
-use egui::accesskit::Role;
-use egui::{Event, Key, vec2};
-use egui_kittest::Harness;
-use egui_kittest::kittest::{NodeT, Queryable};
+pub(super) use super::super::desk::Standing;
+pub(super) use super::super::look::Palette;
+pub(super) use super::super::selection::Selection;
+pub(super) use super::super::view::{Intent, View, Work};
+pub(super) use super::{InspectorState, show};
+pub(super) use crate::document::{Command, ComponentId, PipeId, Project};
+pub(super) use crate::engine::units::Units;
+pub(super) use crate::file;
+pub(super) use crate::study::{Path, Study};
+pub(super) use egui::accesskit::Role;
+pub(super) use egui::{Event, Key, vec2};
+pub(super) use egui_kittest::Harness;
+pub(super) use egui_kittest::kittest::{NodeT, Queryable};
 
 /// What stands behind the pane under test.
-struct Bench {
-    project: Project,
-    study: Study,
-    units: Units,
-    selection: Selection,
-    state: InspectorState,
-    intents: Vec<Intent>,
+pub(super) struct Bench {
+    pub(super) project: Project,
+    pub(super) study: Study,
+    pub(super) units: Units,
+    pub(super) selection: Selection,
+    pub(super) state: InspectorState,
+    pub(super) intents: Vec<Intent>,
 }
 
-type Test = Harness<'static, Bench>;
+pub(super) type Test = Harness<'static, Bench>;
 
-fn library() -> Project {
+pub(super) fn library() -> Project {
     file::parse(include_str!("../../../sample-projects/fernhollow-library.ron"), "the sample").unwrap()
 }
 
-fn bench(project: Project, units: Units, selection: Selection) -> Test {
+pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Test {
     let study = Study::new(&project).unwrap();
     let bench = Bench { project, study, units, selection, state: InspectorState::default(), intents: Vec::new() };
     let mut test = Harness::builder()
@@ -68,21 +64,21 @@ fn bench(project: Project, units: Units, selection: Selection) -> Test {
     test
 }
 
-fn components(project: &Project, names: &[&str]) -> Selection {
+pub(super) fn components(project: &Project, names: &[&str]) -> Selection {
     let ids = names.iter().map(|name| project.component_named(name).unwrap());
     Selection { components: ids.collect(), ..Selection::default() }
 }
 
-fn pipe_named(project: &Project, name: &str) -> PipeId {
+pub(super) fn pipe_named(project: &Project, name: &str) -> PipeId {
     *project.pipes.iter().find(|(_, pipe)| pipe.name == name).unwrap().0
 }
 
-fn pipes(project: &Project, names: &[&str]) -> Selection {
+pub(super) fn pipes(project: &Project, names: &[&str]) -> Selection {
     Selection { pipes: names.iter().map(|name| pipe_named(project, name)).collect(), ..Selection::default() }
 }
 
 /// The test on the library with some components selected, and the first of them.
-fn on(names: &[&str]) -> (Test, ComponentId) {
+pub(super) fn on(names: &[&str]) -> (Test, ComponentId) {
     let project = library();
     let selection = components(&project, names);
     let id = project.component_named(names[0]).unwrap();
@@ -90,7 +86,7 @@ fn on(names: &[&str]) -> (Test, ComponentId) {
 }
 
 /// Types into the field of a label and presses Enter.
-fn type_into(test: &mut Test, role: Role, label: &str, text: &str) {
+pub(super) fn type_into(test: &mut Test, role: Role, label: &str, text: &str) {
     test.get_by_role_and_label(role, label).click();
     test.run_steps(2);
     test.key_press_modifiers(egui::Modifiers::COMMAND, Key::A);
@@ -101,17 +97,17 @@ fn type_into(test: &mut Test, role: Role, label: &str, text: &str) {
     test.run_steps(3);
 }
 
-fn type_number(test: &mut Test, label: &str, text: &str) {
+pub(super) fn type_number(test: &mut Test, label: &str, text: &str) {
     type_into(test, Role::SpinButton, label, text);
 }
 
-fn click(test: &mut Test, label: &str) {
+pub(super) fn click(test: &mut Test, label: &str) {
     test.get_by_role_and_label(Role::Button, label).click();
     test.run_steps(3);
 }
 
 /// The commands asked for, and none more than once.
-fn commands(test: &Test) -> Vec<Command> {
+pub(super) fn commands(test: &Test) -> Vec<Command> {
     let changes = test.state().intents.iter().filter_map(|intent| match intent {
         Intent::Change(command) => Some(command.clone()),
         _ => None,
@@ -121,14 +117,14 @@ fn commands(test: &Test) -> Vec<Command> {
 
 /// The one command asked for.
 #[track_caller]
-fn the_command(test: &Test) -> Command {
+pub(super) fn the_command(test: &Test) -> Command {
     let mut all = commands(test);
     assert_eq!(all.len(), 1, "{:?}", test.state().intents);
     all.remove(0)
 }
 
 /// What was refused.
-fn refusals(test: &Test) -> Vec<String> {
+pub(super) fn refusals(test: &Test) -> Vec<String> {
     let refusals = test.state().intents.iter().filter_map(|intent| match intent {
         Intent::Reject(why) => Some(why.clone()),
         _ => None,
