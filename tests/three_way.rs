@@ -146,7 +146,7 @@ fn a_mixing_valve_meets_the_closed_form() {
             let Reading::Flow(metered) = reading("Meter") else { panic!() };
             near("flow meter", 3600.0 * metered, FLOW, 1e-9);
             let pressure = |name: &str| match reading(name) {
-                Reading::Pressure(pressure) => pressure,
+                Reading::PressureAboveVessel(pressure) => pressure,
                 _ => f64::NAN,
             };
             near("at the vessel", pressure("Gauge at vessel"), 0.0, 1e-9);

@@ -244,7 +244,8 @@ impl Project {
             return Err(CommandError::Refused(format!("The height of {} is no number: type one.", component.name)));
         }
         let before = std::mem::replace(&mut component.height, height);
-        Ok(Changed { drawing: before != height, ..Changed::default() })
+        // It moves no water, but gauges read another pressure.
+        Ok(Changed { laws: before != height, ..Changed::default() })
     }
 
     fn set_limits(&mut self, limits: &Limits) -> Result<Changed, CommandError> {

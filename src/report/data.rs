@@ -3,6 +3,7 @@
 //! that renaming a field of the study does not rename a key.
 
 mod parts;
+mod reading;
 
 use super::CAUTION;
 use super::amounts::Amounts;
@@ -11,13 +12,13 @@ use crate::engine::network::Verdict;
 use crate::engine::units::Units;
 use crate::study::{Pressures, Study, checks};
 use parts::{
-    AcceptancePart, CheckPart, Design, FluidPart, LinkPart, PipePart, PressurePart, PumpPart, ReadingPart, SourcePart,
-    ZonePart,
+    AcceptancePart, CheckPart, Design, FluidPart, LinkPart, PipePart, PressurePart, PumpPart, SourcePart, ZonePart,
 };
+use reading::ReadingPart;
 use serde::Serialize;
 
 /// Version of the keys; it rises when one is renamed, taken away or changes its meaning.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
 
 /// Everything that is told.
 #[derive(Serialize)]

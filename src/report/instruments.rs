@@ -3,7 +3,7 @@
 use super::columns;
 use crate::document::{Component, ComponentKind, Project};
 use crate::engine::units::{Quantity, Units};
-use crate::study::Results;
+use crate::study::{Reading, Results};
 
 /// Both tables; empty where there is nothing to tell.
 pub(super) fn tables(project: &Project, results: &Results, units: &Units) -> String {
@@ -22,7 +22,7 @@ pub(super) fn tables(project: &Project, results: &Results, units: &Units) -> Str
         text += &columns::table("  ", &rows);
     }
     if !results.readings.is_empty() {
-        let row = |(id, reading): (&crate::document::ComponentId, &crate::study::Reading)| {
+        let row = |(id, reading): (&crate::document::ComponentId, &Reading)| {
             let component = project.components.get(id);
             let name = component.map_or_else(String::new, |component| component.name.clone());
             let kind = component.map_or("", Component::kind_name);
@@ -30,8 +30,8 @@ pub(super) fn tables(project: &Project, results: &Results, units: &Units) -> Str
         };
         text += "\nInstruments\n";
         text += &columns::table("  ", &results.readings.iter().map(row).collect::<Vec<_>>());
-        if project.components.values().any(|c| c.kind == ComponentKind::PressureGauge) {
-            text += "  Pressures are above that at the expansion vessel, or at the first circulator's suction without one\n";
+        if results.readings.values().any(|reading| matches!(reading, Reading::PressureAboveVessel(_))) {
+            text += "  Without a known pressure at the expansion vessel gauges are told from there, or from the first circulator's suction\n";
         }
     }
     text

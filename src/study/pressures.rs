@@ -13,6 +13,7 @@
 
 use super::Study;
 use super::lower::{LinkOwner, Lowered};
+use super::results::Results;
 use crate::document::{ComponentId, ComponentKind, Port, PortRef, Project};
 use crate::engine::GRAVITY_M_PER_S2;
 
@@ -33,7 +34,11 @@ impl<'a> Pressures<'a> {
     /// Reckons all pressures; the study must be that of the project.
     #[must_use]
     pub fn new(project: &'a Project, study: &'a Study) -> Self {
-        let lowered = study.lowered();
+        Self::of(project, study.lowered(), study.results())
+    }
+
+    /// The same from the parts of a study.
+    pub(super) fn of(project: &'a Project, lowered: &'a Lowered, results: &Results) -> Self {
         let nodes = lowered.network.nodes;
         let weight = lowered.fluid.density_kg_per_m3 * GRAVITY_M_PER_S2;
         let mut pressures =
@@ -47,7 +52,7 @@ impl<'a> Pressures<'a> {
             })
             .collect();
         if !known.is_empty() {
-            let rises = rises(study);
+            let rises = rises(lowered, results);
             for (vessel, pressure) in known {
                 pressures.spread(vessel, pressure, &rises);
             }
@@ -107,8 +112,7 @@ impl<'a> Pressures<'a> {
 }
 
 /// The neighbours of each node, with what pressure rises by on the way there, Pa. A link whose drop is not defined leads nowhere.
-fn rises(study: &Study) -> Vec<Vec<(usize, f64)>> {
-    let (lowered, results) = (study.lowered(), study.results());
+fn rises(lowered: &Lowered, results: &Results) -> Vec<Vec<(usize, f64)>> {
     let mut rises: Vec<Vec<(usize, f64)>> = vec![Vec::new(); lowered.network.nodes];
     let mut join = |from: usize, to: usize, rise: f64| {
         if rise.is_finite() {

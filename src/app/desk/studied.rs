@@ -2,7 +2,7 @@
 
 use super::super::job::{Job, Progress};
 use super::{Desk, Standing, first_pump};
-use crate::document::Changed;
+use crate::document::{Changed, PumpUnit};
 use crate::engine::network::Verdict;
 use crate::engine::units::Units;
 use crate::problems;
@@ -63,7 +63,10 @@ impl Desk {
     }
 
     fn is_large(&self) -> bool {
+        // With several pumps on rising set-lines all ways in which they share their flow are searched.
+        let sloped = |unit: &PumpUnit| unit.running && unit.regulation.slope > 0.0;
         self.project.components.len() + self.project.pipes.len() > LARGE
+            || self.project.pumps().filter(|(_, unit)| sloped(unit)).count() > 2
     }
 
     /// Takes the answer of a study beside the window, if it has come; `true` if anything on screen changes with it.

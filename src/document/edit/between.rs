@@ -38,8 +38,9 @@ fn each<Id: Ord, T>(before: &BTreeMap<Id, T>, after: &BTreeMap<Id, T>, change: f
 
 fn component_change(before: &Component, after: &Component) -> Changed {
     let Component { name, at, turn, height, kind } = before;
-    let drawing = *name != after.name || *at != after.at || *turn != after.turn || *height != after.height;
-    kind_change(kind, &after.kind).and(Changed { drawing, ..Changed::default() })
+    let drawing = *name != after.name || *at != after.at || *turn != after.turn;
+    let laws = *height != after.height;
+    kind_change(kind, &after.kind).and(Changed { laws, drawing, ..Changed::default() })
 }
 
 fn pipe_change(before: &PipeRun, after: &PipeRun) -> Changed {

@@ -5,7 +5,7 @@ use crate::engine::fluid::{Fluid, FluidProperties};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::problems::Check;
 use crate::report::amounts::Amounts;
-use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, Reading, SourceResult, ZoneState};
+use crate::study::{ComponentResult, Curves, PipeResult, PumpResult, SourceResult, ZoneState};
 use serde::Serialize;
 
 /// Temperatures and duty of the design.
@@ -129,20 +129,6 @@ pub(super) struct LinkPart<'a> {
     bypass_drop_kpa: Option<f64>,
 }
 
-/// What an instrument reads; one of the three.
-#[derive(Serialize)]
-pub(super) struct ReadingPart<'a> {
-    name: &'a str,
-    kind: &'static str,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    flow_m3_per_h: Option<f64>,
-    /// Above the pressure at the expansion vessel.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pressure_kpa: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    temperature_c: Option<f64>,
-}
-
 /// A pipe run.
 #[derive(Serialize)]
 pub(super) struct PipePart<'a> {
@@ -222,7 +208,7 @@ impl CheckPart {
 }
 
 /// From m³/s; the addition makes a negative zero a plain one.
-fn m3_per_h(m3_per_s: f64) -> f64 {
+pub(super) fn m3_per_h(m3_per_s: f64) -> f64 {
     m3_per_s * 3600.0 + 0.0
 }
 
@@ -231,7 +217,7 @@ fn percent(fraction: f64) -> f64 {
 }
 
 /// From W to kW or from Pa to kPa.
-fn kilo(value: f64) -> f64 {
+pub(super) fn kilo(value: f64) -> f64 {
     value / 1000.0 + 0.0
 }
 
@@ -357,17 +343,6 @@ impl<'a> LinkPart<'a> {
             drop_kpa: kilo(result.drop),
             bypass_flow_m3_per_h: bypass.map(|bypass| m3_per_h(bypass.flow)),
             bypass_drop_kpa: bypass.map(|bypass| kilo(bypass.drop)),
-        }
-    }
-}
-
-impl<'a> ReadingPart<'a> {
-    pub fn new(name: &'a str, kind: &'static str, reading: Reading) -> Self {
-        let none = Self { name, kind, flow_m3_per_h: None, pressure_kpa: None, temperature_c: None };
-        match reading {
-            Reading::Flow(flow) => Self { flow_m3_per_h: Some(m3_per_h(flow)), ..none },
-            Reading::Pressure(pressure) => Self { pressure_kpa: Some(kilo(pressure)), ..none },
-            Reading::Temperature(celsius) => Self { temperature_c: Some(celsius), ..none },
         }
     }
 }
