@@ -279,7 +279,7 @@ fn the_report_tells_both_flows_and_all_readings() {
     near("both", both, FLOW, 1e-9);
     near("meter", named("readings", "Meter")["flow_m3_per_h"].as_f64().unwrap(), FLOW, 1e-9);
     assert!(named("readings", "Thermometer")["temperature_c"].as_f64().unwrap() < 75.0);
-    near("vessel", named("readings", "Gauge at vessel")["pressure_kpa"].as_f64().unwrap(), 0.0, 1e-9);
+    near("vessel", named("readings", "Gauge at vessel")["pressure_above_vessel_kpa"].as_f64().unwrap(), 0.0, 1e-9);
 }
 
 /// A gauge takes no water, so the valve still throttles the emitter behind it; a branch with water does part them.

@@ -86,6 +86,8 @@ pub enum Command {
     SetHeight(ComponentId, f64),
     /// Gives the project other limits of pipes, valves and pressures.
     SetLimits(Limits),
+    /// Puts two closely spaced tees into a pipe at a share of its length.
+    InsertCloseTees(PipeId, f64),
 }
 
 /// What a change touched.

@@ -39,6 +39,9 @@ impl Command {
         let zone = |id| project.zones.get(id).map_or("?", |zone| zone.name.as_str());
         match self {
             Self::AddComponent(new) => format!("add {}", new.name),
+            Self::InsertCloseTees(id, _) => format!("closely spaced tees in {}", pipe(id)),
+            Self::SetHeight(id, _) => format!("height of {}", name(id)),
+            Self::SetLimits(_) => "limits of the design".to_owned(),
             Self::InsertIntoPipe(_, _, new) => format!("insert {}", new.name),
             Self::RemoveParts(components, pipes) => format!("delete {}", parts(project, components, pipes)),
             Self::Connect(from, to, _) => format!("join {} and {}", end(project, *from), end(project, *to)),
@@ -61,7 +64,7 @@ impl Command {
             Self::SetTitle(_) => "title".to_owned(),
             Self::SetNotes(_) => "notes".to_owned(),
             Self::Paste(fragment, _) => format!("paste {}", pasted(fragment)),
-            _ => "edit".to_owned(),
+            _ => "change".to_owned(),
         }
     }
 }

@@ -148,3 +148,19 @@ fn a_branch_copied_brings_its_zone() {
     assert_eq!(project.zones.values().next_back().unwrap().valve, None);
     assert!(!apply(&mut project, &Command::Paste(Box::default(), [0.0, 0.0])).any());
 }
+
+#[test]
+fn closely_spaced_tees_keep_length_and_losses_and_leave_four_bores_between() {
+    let mut project = library();
+    let (id, before) = (pipe_id(&project, "Main 1 flow"), pipe(&project, "Main 1 flow").clone());
+    let (sum, count) = (sums(&project), project.components.len());
+    apply(&mut project, &Command::InsertCloseTees(id, 0.4));
+    same_sums(sum, sums(&project));
+    assert_eq!(project.components.len(), count + 2);
+    let between = &project.pipes[&PipeId(id.0.max(project.pipes.keys().next_back().unwrap().0) - 1)];
+    // Four diameters: common practice, from memory.
+    assert!((between.length - 4.0 * before.bore).abs() < 1e-12 && between.minor_k == 0.0, "{between:?}");
+    assert!((project.pipes[&id].length - 0.4 * before.length).abs() < 1e-12);
+    let tees = [between.from, between.to].map(|end| project.components[&end.component].at);
+    assert!((tees[0][0] - tees[1][0]).abs() + (tees[0][1] - tees[1][1]).abs() >= 1.0, "{tees:?} lie on each other");
+}

@@ -81,7 +81,10 @@ impl Window {
 
     /// What was just put on the sheet is selected, so that it can be set at once.
     fn select_new(&mut self, command: &Command, newest: Option<ComponentId>) {
-        let adds = matches!(command, Command::AddComponent(_) | Command::InsertIntoPipe(..) | Command::Paste(..));
+        let adds = matches!(
+            command,
+            Command::AddComponent(_) | Command::InsertIntoPipe(..) | Command::InsertCloseTees(..) | Command::Paste(..)
+        );
         if adds {
             let is_new = |id: &&ComponentId| newest.is_none_or(|newest| **id > newest);
             let components = self.desk.project().components.keys().filter(is_new).copied().collect();

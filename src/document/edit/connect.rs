@@ -158,7 +158,7 @@ impl Project {
         self.tee_into(id, share, tee).map(|(tee, _)| branch(tee))
     }
 
-    fn new_tee(&self, at: Place) -> Component {
+    pub(super) fn new_tee(&self, at: Place) -> Component {
         let kind = ComponentKind::Junction;
         Component::new(self.new_component_name(&kind), at, Turn::Right, kind)
     }

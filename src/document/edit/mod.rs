@@ -1,7 +1,7 @@
 //! Edits of a drawing: what the commands that add, join, move and remove do. Every edit leaves a document without flaws, or
 //! refuses and leaves it as it was.
 //!
-//! - `add`, `part`, `connect`: components onto the sheet and into pipes, new pipes between ends;
+//! - `add`, `part`, `close_tees`, `connect`: components onto the sheet and into pipes, new pipes between ends;
 //! - `remove`, `heal`: taking away, and what becomes of the pipes;
 //! - `place`, `follow`, `route`, `course`: places on the sheet and the ways of pipes between them;
 //! - `align`: places in line and at equal distances;
@@ -18,6 +18,7 @@ mod align;
 mod between;
 mod blank;
 mod choice;
+mod close_tees;
 mod connect;
 mod course;
 mod figures;
@@ -57,6 +58,7 @@ impl Project {
             Command::InsertIntoPipe(pipe, share, component) => {
                 self.rebuilt(|draft| draft.insert_into_pipe(*pipe, *share, component))
             }
+            Command::InsertCloseTees(pipe, share) => self.rebuilt(|draft| draft.insert_close_tees(*pipe, *share)),
             Command::RemoveParts(components, pipes) => self.rebuilt(|draft| draft.remove_parts(components, pipes)),
             Command::Connect(from, to, bends) => self.rebuilt(|draft| draft.connect(*from, *to, bends)),
             Command::MoveComponents(places) => self.move_components(places),

@@ -93,6 +93,9 @@ fn of_component(ui: &mut Ui, view: &View<'_>, id: ComponentId, intents: &mut Vec
 
 fn of_pipe(ui: &mut Ui, view: &View<'_>, id: PipeId, share: f64, intents: &mut Vec<Intent>) {
     ui.menu_button("Put in here", |ui| {
+        if item(ui, "Closely spaced tees", "", true) {
+            intents.push(Intent::Change(Command::InsertCloseTees(id, share)));
+        }
         for choice in ComponentChoice::ALL {
             if item(ui, choice.word(), "", true)
                 && let Some(pipe) = view.project.pipes.get(&id)
