@@ -192,5 +192,12 @@ fn advice(kind: &str, near: Option<&str>) -> String {
 }
 
 fn listed(flaws: &[LocatedFlaw]) -> String {
-    flaws.iter().map(|flaw| format!("\n  {}.", flaw.to_string().trim_end_matches('.'))).collect()
+    /// Most that are told: nobody reads more at once.
+    const TOLD: usize = 40;
+    let line = |flaw: &LocatedFlaw| format!("\n  {}.", flaw.to_string().trim_end_matches('.'));
+    let more = match flaws.len().saturating_sub(TOLD) {
+        0 => String::new(),
+        more => format!("\n  and {more} more."),
+    };
+    flaws.iter().take(TOLD).map(line).collect::<String>() + &more
 }

@@ -7,45 +7,19 @@
 #![expect(clippy::expect_used, clippy::unwrap_used, reason = "a benchmark may stop at what it did not expect")]
 #![expect(clippy::print_stdout, reason = "a benchmark prints its table")]
 
+#[path = "../plans/copies.rs"]
+mod copies;
 #[path = "../plans/mod.rs"]
 #[expect(dead_code, reason = "it takes one of the two buildings")]
 mod plans;
 
-use headwise::document::{
-    Arrangement, Component, ComponentId, ComponentKind, PipeId, PipeRun, PortRef, Project, Zone, ZoneId, compose,
-};
+use copies::copies;
+use headwise::document::{Arrangement, ComponentKind, Project, compose};
 use headwise::engine::units::Units;
 use headwise::problems;
 use headwise::study::{Study, findings};
 use std::hint::black_box;
 use std::time::Instant;
-
-/// Copies of a circuit in one building.
-fn copies(circuit: &Project, count: usize) -> Project {
-    let mut building = circuit.clone();
-    let next = |greatest: Option<u32>| greatest.unwrap_or(0) + 1;
-    let components = next(circuit.components.keys().map(|id| id.0).max());
-    let pipes = next(circuit.pipes.keys().map(|id| id.0).max());
-    let zones = next(circuit.zones.keys().map(|id| id.0).max());
-    for copy in 1..count as u32 {
-        let moved = |id: ComponentId| ComponentId(id.0 + copy * components);
-        for (id, component) in &circuit.components {
-            let name = format!("{} {copy}", component.name);
-            building.components.insert(moved(*id), Component { name, ..component.clone() });
-        }
-        for (id, pipe) in &circuit.pipes {
-            let end = |port: PortRef| PortRef { component: moved(port.component), ..port };
-            let (from, to) = (end(pipe.from), end(pipe.to));
-            building.pipes.insert(PipeId(id.0 + copy * pipes), PipeRun { from, to, ..pipe.clone() });
-        }
-        for (id, zone) in &circuit.zones {
-            let name = format!("{} {copy}", zone.name);
-            let (emitter, valve) = (moved(zone.emitter), zone.valve.map(moved));
-            building.zones.insert(ZoneId(id.0 + copy * zones), Zone { name, emitter, valve, ..zone.clone() });
-        }
-    }
-    building
-}
 
 /// The library's zones over and over, at known pressure.
 fn circuit(arrangement: Arrangement, zones: usize) -> Project {

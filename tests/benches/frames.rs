@@ -9,6 +9,8 @@
 #![expect(clippy::expect_used, clippy::unwrap_used, reason = "a benchmark may stop at what it did not expect")]
 #![expect(clippy::print_stdout, reason = "a benchmark prints its table")]
 
+#[path = "../plans/copies.rs"]
+mod copies;
 #[path = "../plans/mod.rs"]
 #[expect(dead_code, reason = "it takes one of the two buildings")]
 mod plans;
@@ -23,8 +25,24 @@ use headwise::file;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-/// The library's zones over and over, in one row.
+/// The library's zones over and over, in one row; from 1,000 on in several circuits below each other.
 fn building(zones: usize) -> Project {
+    /// Most zones of one circuit, and how far apart circuits are drawn, grid steps.
+    const CIRCUIT: usize = 1_000;
+    const ROW: f64 = 24.0;
+    if zones > CIRCUIT {
+        let circuit = building(CIRCUIT);
+        let last = |project: &Project| project.components.keys().next_back().map_or(1, |id| id.0);
+        let (own, mut all) = (last(&circuit), copies::copies(&circuit, zones / CIRCUIT));
+        for (id, component) in &mut all.components {
+            component.at[1] += ROW * f64::from((id.0 - 1) / (own + 1));
+        }
+        for (id, pipe) in &mut all.pipes {
+            let row = f64::from((id.0 - 1) / (circuit.pipes.keys().next_back().map_or(1, |id| id.0) + 1));
+            pipe.bends.iter_mut().for_each(|bend| bend[1] += ROW * row);
+        }
+        return all;
+    }
     let mut plan = plans::library(Arrangement::DirectReturn, false);
     let pattern = plan.zones.clone();
     plan.zones = (0..zones)
@@ -143,7 +161,8 @@ fn at_the_desk(project: &Project) {
     let mut desk = Desk::new(project.clone(), None).unwrap();
     let (pump, unit) = project.pumps().next().unwrap();
     let limit = unit.regulation.head_limit_m.unwrap_or(5.0);
-    let valve = project.zones.values().nth(project.zones.len() / 2).and_then(|zone| zone.valve).unwrap();
+    let valve =
+        project.zones.values().nth(project.zones.len().min(1_000) / 8 * 4 + 2).and_then(|zone| zone.valve).unwrap();
     let mut timed = |what: &str, command: &dyn Fn(usize) -> Command| {
         let taken = (0..10).map(|i| {
             let begun = Instant::now();
@@ -162,9 +181,15 @@ fn at_the_desk(project: &Project) {
 /// The middle of the sheet while drawing, at 1920 by 1080 points.
 const SHEET: Pos2 = pos2(842.0, 446.0);
 
+/// The sizes asked for on the command line, or the usual ones.
+fn sizes() -> Vec<usize> {
+    let asked: Vec<usize> = std::env::args().filter_map(|word| word.parse().ok()).collect();
+    if asked.is_empty() { vec![100, 1_000, 10_000] } else { asked }
+}
+
 fn main() {
     let folder = tempfile::tempdir().unwrap();
-    for zones in [100, 1_000, 10_000] {
+    for zones in sizes() {
         let path = folder.path().join(format!("{zones}.ron"));
         file::save(&building(zones), &path).unwrap();
         let mut bench = Bench::new(vec2(1920.0, 1080.0));
@@ -191,7 +216,7 @@ fn main() {
         );
         // What the search finds comes to the middle of the sheet and is selected.
         bench.press(Key::F, Modifiers::COMMAND);
-        bench.frame(vec![Event::Text(format!("Zone {} zone valve", zones / 2))]);
+        bench.frame(vec![Event::Text(format!("Zone {} zone valve", zones.min(1_000) / 8 * 4 + 2))]);
         bench.frame(Vec::new());
         row("draw: found by name", vec![bench.press(Key::Enter, Modifiers::NONE)]);
         assert!(bench.window().selection().only_component().is_some(), "the search has found nothing");

@@ -23,7 +23,10 @@ impl Desk {
             self.checks_due = true;
             return;
         }
-        self.check();
+        if changed.laws || changed.structure {
+            self.check();
+        }
+        self.revision += 1;
         let is_whole = self.standing != Standing::Current || changed.structure;
         if is_whole && self.is_large() {
             let project = self.project.clone();

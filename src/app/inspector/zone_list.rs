@@ -8,6 +8,9 @@ use crate::engine::units::Quantity;
 use egui::{self, Align2, Sense};
 use std::collections::BTreeSet;
 
+/// Zones up to which all rows are laid out, those scrolled out of sight too, so that the keyboard reaches them.
+const ALL_ROWS: usize = 200;
+
 /// What stands for the valve of a zone that has none.
 pub(super) const NO_VALVE: &str = "none";
 
@@ -21,6 +24,11 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     form.ui.spacing_mut().item_spacing.y = 0.0;
     for (id, zone) in &project.zones {
         let width = form.ui.available_width();
+        let here = egui::Rect::from_min_size(form.ui.cursor().min, egui::vec2(width, ROW));
+        if project.zones.len() > ALL_ROWS && !form.ui.is_rect_visible(here) {
+            form.ui.add_space(ROW);
+            continue;
+        }
         let (rect, response) = form.ui.allocate_exact_size(egui::vec2(width, ROW), Sense::click());
         let painter = form.ui.painter().with_clip_rect(rect.intersect(form.ui.clip_rect()));
         if response.hovered() || response.has_focus() {

@@ -89,9 +89,14 @@ impl Columns {
 /// Space between columns.
 const GAP: f32 = 11.0;
 
-/// Width of the widest figure of a column, taken from its longest text.
-fn width(ui: &Ui, texts: impl Iterator<Item = String>) -> f32 {
-    let longest = texts.max_by_key(|text| text.chars().count()).unwrap_or_default();
+/// Zones up to which all rows are laid out, those scrolled out of sight too, so that the keyboard reaches them.
+const ALL_ROWS: usize = 200;
+
+/// Width of the widest figure of a column: that of the greatest, for all have their decimals alike.
+fn width(ui: &Ui, view: &View<'_>, quantity: Quantity, figures: impl Iterator<Item = f64>) -> f32 {
+    let (low, high) = figures.fold((0.0_f64, 0.0_f64), |(low, high), figure| (low.min(figure), high.max(figure)));
+    let texts = [low, high].map(|figure| view.units.format(quantity, figure));
+    let longest = texts.into_iter().max_by_key(|text| text.chars().count()).unwrap_or_default();
     ui.painter().layout_no_wrap(longest, look::font(size::BODY), Color32::BLACK).size().x
 }
 
@@ -106,14 +111,18 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         let results = || view.results.zones.values();
-        let flow = width(ui, results().map(|z| view.units.format(Quantity::Flow, z.flow.max(z.design_flow))));
-        let heat = width(ui, results().map(|z| view.units.format(Quantity::Heat, z.heat)));
+        let flow = width(ui, view, Quantity::Flow, results().flat_map(|z| [z.flow, z.design_flow]));
+        let heat = width(ui, view, Quantity::Heat, results().map(|z| z.heat));
         let (rect, _) = ui.allocate_exact_size(egui::vec2(ui.available_width(), 20.0), Sense::hover());
         let asks_for_room = results().any(|zone| zone.room_c.is_some());
         let columns = |rect| Columns::new(rect, flow, heat, asks_for_room);
         headings(ui, view, rect, &columns(rect));
+        let is_long = view.project.zones.len() > ALL_ROWS;
         for (id, zone) in &view.project.zones {
-            if let Some(result) = view.results.zones.get(id) {
+            let here = Rect::from_min_size(ui.cursor().min, egui::vec2(1.0, ROW));
+            if is_long && !ui.is_rect_visible(here) {
+                ui.add_space(ROW);
+            } else if let Some(result) = view.results.zones.get(id) {
                 row(ui, view, *id, zone, result, &columns, intents);
             }
         }
