@@ -3,7 +3,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops where something is missing")]
 
-use headwise::document::{Command, ComponentId, ComponentKind, Port, PortRef, Project};
+use headwise::document::{Changed, Command, ComponentId, ComponentKind, Port, PortRef, Project, ThreeWayAction};
 use headwise::engine::links::{Characteristic, ThreeWay};
 use headwise::engine::units::Units;
 use headwise::problems;
@@ -214,6 +214,23 @@ fn a_position_beyond_its_stops_ends_there_and_other_parts_have_none() {
     let [q, q_b] = flows(&project, &study);
     near("controlled", q, 0.0, 1e-12);
     near("bypass", q_b, FLOW, 1e-9);
+}
+
+/// A valve that diverts instead of mixing joins other ports: followed, it comes to what a study from scratch comes to.
+#[test]
+fn another_action_is_followed() {
+    let mut project = mixing("linear", 6.3, 50.0);
+    let valve = id(&project, "Valve");
+    let mut study = Study::new(&project).unwrap();
+    let ComponentKind::ThreeWayValve(mut now) = project.components[&valve].kind else { panic!() };
+    now.action = ThreeWayAction::Diverting;
+    let before = project.clone();
+    let changed = project.apply(&Command::SetKind(valve, Box::new(ComponentKind::ThreeWayValve(now)))).unwrap();
+    study.update(&project, changed).unwrap();
+    let fresh = Study::new(&project).unwrap();
+    assert_eq!(study.lowered().network.links, fresh.lowered().network.links);
+    near("bypass", flows(&project, &study)[1], flows(&project, &fresh)[1], 1e-9);
+    assert!(Changed::between(&project, &before).structure, "taken back");
 }
 
 #[test]
