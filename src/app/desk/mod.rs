@@ -5,6 +5,8 @@
 
 mod files;
 mod studied;
+#[cfg(test)]
+mod tests;
 
 pub(super) use files::Read;
 
@@ -36,8 +38,10 @@ pub struct Desk {
     project: Project,
     study: Study,
     standing: Standing,
-    /// A study that goes on beside the window.
+    /// A study that goes on beside the window: one at a time, for a drag asks for a new one in every pass.
     job: Option<Job<Result<Study, String>>>,
+    /// Whether the document has changed since that study began: another follows it.
+    job_is_old: bool,
     problems: Vec<Check>,
     /// Counts what the checks depend on: documents and studies.
     revision: u64,
@@ -84,6 +88,7 @@ impl Desk {
             revision: 0,
             standing: Standing::Current,
             job: None,
+            job_is_old: false,
             project,
             study,
             path,
@@ -150,9 +155,10 @@ impl Desk {
         if self.open_step {
             self.history.record(&self.step_name, &self.project);
             self.open_step = false;
-            if self.checks_due {
-                self.check();
-            }
+        }
+        // A step taken back leaves none open.
+        if self.checks_due {
+            self.check();
         }
     }
 

@@ -29,9 +29,10 @@ impl Desk {
         self.revision += 1;
         let is_whole = self.standing != Standing::Current || changed.structure;
         if is_whole && self.is_large() {
-            let project = self.project.clone();
-            self.job = Some(Job::start(move || Study::new(&project).map_err(|error| error.to_string())));
-            self.standing = Standing::Working(0.0);
+            self.job_is_old = self.job.is_some();
+            if !self.job_is_old {
+                self.begin_job();
+            }
             return;
         }
         self.job = None;
@@ -41,6 +42,13 @@ impl Desk {
         } else if let Err(error) = self.study.update(&self.project, changed) {
             self.standing = Standing::Failed(error.to_string());
         }
+    }
+
+    fn begin_job(&mut self) {
+        let project = self.project.clone();
+        self.job = Some(Job::start(move || Study::new(&project).map_err(|error| error.to_string())));
+        self.job_is_old = false;
+        self.standing = Standing::Working(0.0);
     }
 
     pub(super) fn check(&mut self) {
@@ -78,6 +86,10 @@ impl Desk {
         match job.poll() {
             Progress::Working => {
                 self.standing = Standing::Working(job.seconds());
+                return false;
+            }
+            Progress::Done(_) | Progress::Lost if self.job_is_old => {
+                self.begin_job();
                 return false;
             }
             Progress::Done(study) => self.adopt(study),
