@@ -6,6 +6,8 @@
 mod gestures;
 #[path = "window/hand.rs"]
 mod hand;
+#[path = "window/typing.rs"]
+mod typing;
 
 use egui::{Event, Key, Modifiers, Theme, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};

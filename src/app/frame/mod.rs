@@ -56,6 +56,15 @@ pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
     }
 }
 
+/// Lets the field that is typed in hand over what it holds in this pass, as if it were left.
+pub(super) fn end_typing(ctx: &egui::Context) {
+    if ctx.text_edit_focused()
+        && let Some(field) = ctx.memory(egui::Memory::focused)
+    {
+        ctx.memory_mut(|memory| memory.surrender_focus(field));
+    }
+}
+
 /// Space and ground of a pane.
 pub(super) fn pane(palette: &Palette) -> egui::Frame {
     egui::Frame::NONE.fill(palette.ground).inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8))

@@ -134,7 +134,7 @@ impl Window {
         self.now = time;
         let moving = self.advance_flow(&ctx, time);
         self.look_at_pointed();
-        let mut intents = Vec::new();
+        let (mut intents, mut asked) = (Vec::new(), Vec::new());
         let mut again = self.desk.poll(&self.units);
         if matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
@@ -143,8 +143,12 @@ impl Window {
             if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
                 self.notice = None;
             }
-            frame::keys(&ctx, &mut intents);
-            self.files.take_dropped(&ctx, &mut intents);
+            frame::keys(&ctx, &mut asked);
+            self.files.take_dropped(&ctx, &mut asked);
+        }
+        // What is half typed is in the document before that is saved or left.
+        if !asked.is_empty() || ctx.input(|i| i.viewport().close_requested()) {
+            frame::end_typing(&ctx);
         }
         self.look_over();
         self.paint(ui, &mut intents);
@@ -155,7 +159,6 @@ impl Window {
         again |= self.watch_opening(&ctx);
         let free = self.leaving.is_none() && !self.files.is_asking();
         self.keeping.show(&ctx, &self.desk, free, &mut intents);
-        self.watch_leaving(&ctx);
         self.theme = ctx.theme();
         if self.notice.as_ref().is_some_and(Notice::passes) {
             if time > self.notice_until {
@@ -168,9 +171,10 @@ impl Window {
             intents.iter().rev().find_map(|i| if let Intent::Hover(zone) = i { Some(*zone) } else { None });
         again |= pointed_at != self.hovered;
         self.hovered = pointed_at;
-        for intent in intents {
+        for intent in intents.into_iter().chain(asked) {
             again |= self.carry_out(intent);
         }
+        self.watch_leaving(&ctx);
         if again {
             self.forget_pointed();
             self.moving_until = time + MOVING_FOR;
