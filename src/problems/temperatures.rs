@@ -1,5 +1,5 @@
 //! Temperatures that call for care: water near boiling, and floor loops supplied hotter than a floor bears or colder than the
-//! room's air allows. It looks at the design temperatures alone.
+//! room's air allows. It looks at the temperatures of design and sources alone.
 //!
 //! Limits: 95 °C, a little under the boiling point at the pressure of the air; 55 °C and 16 °C for the supply of a floor
 //! (common practice, no source). EN 1264 bounds the surface of a floor, 29 °C where people stay (from memory), and so in
@@ -17,13 +17,23 @@ const FLOOR_C: [f64; 2] = [16.0, 55.0];
 
 pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let basis = &drawing.project.design;
-    let hottest_c = basis.supply_c.max(basis.return_c);
-    if hottest_c > NEAR_BOILING_C {
-        found.push(drawing.whole(Severity::Warning, "Near boiling").says(
+    let near_boiling = |check: Check, hottest_c: f64| {
+        check.says(
             format!("Water of {hottest_c} °C boils where its pressure falls to that of the air."),
             "It scalds at once.",
             "Hold enough pressure at the highest and hottest point, and vent or drain only when cold.",
-        ));
+        )
+    };
+    let hottest_c = basis.supply_c.max(basis.return_c);
+    if hottest_c > NEAR_BOILING_C {
+        found.push(near_boiling(drawing.whole(Severity::Warning, "Near boiling"), hottest_c));
+    }
+    for (id, component) in &drawing.project.components {
+        if let ComponentKind::Source(source) = &component.kind
+            && let Some(supply_c) = source.supply_c.filter(|supply_c| *supply_c > NEAR_BOILING_C)
+        {
+            found.push(near_boiling(drawing.at(Severity::Warning, *id, "Near boiling"), supply_c));
+        }
     }
     for (id, zone) in &drawing.project.zones {
         let is_floor = drawing.component(zone.emitter).is_some_and(
@@ -70,6 +80,12 @@ mod tests {
     fn boiling_scalding_and_dripping() {
         assert_eq!(found(Duty::Heating, 95.5, "boils"), ["Sketch"]);
         assert!(found(Duty::Heating, 95.0, "boils").is_empty());
+        let mut sketch = Sketch::two_zones();
+        let id = sketch.id("Source");
+        if let Some(ComponentKind::Source(source)) = sketch.project.components.get_mut(&id).map(|c| &mut c.kind) {
+            source.supply_c = Some(105.0);
+        }
+        assert_eq!(titles(&sketch.project, "boils"), ["Source"], "its own supply counts too");
         assert_eq!(found(Duty::Heating, 60.0, "limiter"), ["Room A"]);
         assert!(found(Duty::Heating, 55.0, "floor").is_empty());
         assert_eq!(found(Duty::Cooling, 15.0, "condense"), ["Room A"]);
