@@ -90,6 +90,8 @@ impl View<'_> {
 pub enum Intent {
     /// Change the document.
     Change(Command),
+    /// Change several parts of the document at once, all or none.
+    ChangeAll(Vec<Command>),
     /// Point at a zone.
     Hover(ZoneId),
     /// Take another pump in hand.

@@ -121,6 +121,25 @@ impl Desk {
     /// The command that did not fit.
     pub fn apply_all(&mut self, name: &str, commands: &[Command], units: &Units) -> Result<bool, String> {
         self.settle();
+        let changed = self.carry_out_all(name.to_owned(), commands, units)?;
+        self.settle();
+        Ok(changed)
+    }
+
+    /// Carries out commands that are alike as part of the present step; at the first that does not fit, all are taken back.
+    ///
+    /// # Errors
+    /// The command that did not fit.
+    pub fn apply_together(&mut self, commands: &[Command], units: &Units) -> Result<bool, String> {
+        let Some(first) = commands.first() else { return Ok(false) };
+        let name = match commands.len() {
+            1 => first.step_name(&self.project),
+            count => format!("{} and {} more", first.step_name(&self.project), count - 1),
+        };
+        self.carry_out_all(name, commands, units)
+    }
+
+    fn carry_out_all(&mut self, name: String, commands: &[Command], units: &Units) -> Result<bool, String> {
         let before = self.project.clone();
         let mut changed = Changed::default();
         for command in commands {
@@ -136,10 +155,9 @@ impl Desk {
             return Ok(false);
         }
         self.begin_step();
-        name.clone_into(&mut self.step_name);
+        self.step_name = name;
         self.follow(changed);
         self.describe(units);
-        self.settle();
         Ok(true)
     }
 

@@ -1,7 +1,7 @@
 //! The desk without a window: what is taken back, and studies beside it.
 
 use super::{Desk, Standing};
-use crate::document::{Command, Component, ComponentKind, Fragment, Project, Turn};
+use crate::document::{Command, Component, ComponentKind, Fragment, PipeFigures, Project, Turn};
 use crate::engine::units::Units;
 use crate::file;
 use crate::problems;
@@ -70,4 +70,32 @@ fn one_study_at_a_time_goes_on_beside_the_window() {
     assert_eq!(*desk.standing(), Standing::Current);
     let fresh = crate::study::Study::new(desk.project()).unwrap();
     assert_eq!(desk.study().results().pumps[&pump].flow, fresh.results().pumps[&pump].flow);
+}
+
+/// One number for many: one step, or none of it.
+#[test]
+fn changes_that_belong_together_are_one_step() {
+    let mut desk = Desk::new(library(), None).unwrap();
+    let (before, units) = (desk.project().clone(), Units::si());
+    let pipes: Vec<_> = before.pipes.iter().filter(|(_, pipe)| !pipe.is_joint()).map(|(id, _)| *id).collect();
+    let set = |roughness: f64| -> Vec<Command> {
+        let figures = |id| PipeFigures { roughness, ..PipeFigures::of(&before.pipes[id]) };
+        pipes.iter().map(|id| Command::SetPipe(*id, figures(id))).collect()
+    };
+    // Two passes of one drag.
+    for roughness in [1e-4, 2e-4] {
+        assert_eq!(desk.apply_together(&set(roughness), &units), Ok(true));
+    }
+    let fresh = crate::study::Study::new(desk.project()).unwrap();
+    let flow = |study: &crate::study::Study| study.results().pumps[&desk.pump().unwrap()].flow;
+    assert!((flow(desk.study()) - flow(&fresh)).abs() < 1e-9 * flow(&fresh).abs());
+    desk.settle();
+    assert!(desk.history().undo_name().unwrap().ends_with(&format!("and {} more", pipes.len() - 1)));
+    let mut wrong = set(3e-4);
+    wrong.extend(set(-1.0));
+    let now = desk.project().clone();
+    assert!(desk.apply_together(&wrong, &units).is_err());
+    assert_eq!(*desk.project(), now);
+    desk.undo(&units);
+    assert_eq!(*desk.project(), before);
 }

@@ -108,9 +108,10 @@ pub(super) fn click(test: &mut Test, label: &str) {
 
 /// The commands asked for, and none more than once.
 pub(super) fn commands(test: &Test) -> Vec<Command> {
-    let changes = test.state().intents.iter().filter_map(|intent| match intent {
-        Intent::Change(command) => Some(command.clone()),
-        _ => None,
+    let changes = test.state().intents.iter().flat_map(|intent| match intent {
+        Intent::Change(command) => vec![command.clone()],
+        Intent::ChangeAll(commands) => commands.clone(),
+        _ => Vec::new(),
     });
     changes.collect()
 }

@@ -30,6 +30,13 @@ impl<'v> Form<'_, 'v> {
         self.intents.push(Intent::Change(command));
     }
 
+    /// Asks for changes that belong together: all are carried out before the drawing is studied once.
+    pub(super) fn change_all(&mut self, commands: Vec<Command>) {
+        if !commands.is_empty() {
+            self.intents.push(Intent::ChangeAll(commands));
+        }
+    }
+
     /// A group of rows whose labels may be those of other groups.
     pub(super) fn group<R>(&mut self, key: &str, content: impl FnOnce(&mut Form<'_, 'v>) -> R) -> R {
         self.within(key, Layout::top_down(Align::Min), content)

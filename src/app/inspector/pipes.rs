@@ -30,8 +30,9 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     let bores: Vec<f64> = all.iter().map(|(_, figures)| figures.bore).collect();
     let spread = spread(form, Measure::Of(Quantity::Bore), &bores);
     // The flows differ: what each size would do is told for the greatest.
-    let loads = all.iter().filter_map(|(id, _)| sizes::load(form, *id));
-    let load = loads.max_by(|a, b| a.0.total_cmp(&b.0));
+    let flow = |id: &PipeId| form.view.results.pipes.get(id).map_or(0.0, |pipe| pipe.flow.abs());
+    let greatest = all.iter().map(|(id, _)| *id).max_by(|a, b| flow(a).total_cmp(&flow(b)));
+    let load = greatest.and_then(|id| sizes::load(form, id));
     if let Some(size) = sizes::choice(form, one_size, &spread, load) {
         wanted = all.iter().map(|(id, figures)| (*id, sized(figures, size))).collect();
     }
@@ -50,9 +51,7 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     if let Some(roughness) = common(form, ("Roughness", hint), Measure::Of(Quantity::Roughness), &walls, ROUGHNESS) {
         wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { roughness, ..figures.clone() })).collect();
     }
-    for (id, figures) in wanted {
-        form.change(Command::SetPipe(id, figures));
-    }
+    form.change_all(wanted.into_iter().map(|(id, figures)| Command::SetPipe(id, figures)).collect());
 }
 
 /// One value or the least and the greatest, in words.

@@ -66,9 +66,7 @@ fn place(form: &mut Form<'_, '_>, components: &BTreeSet<ComponentId>) {
         }
         None => {
             let turns = components.iter().filter_map(|id| Some((*id, project.components.get(id)?.turn)));
-            for (id, turn) in turns {
-                form.change(Command::SetTurn(id, turned(turn)));
-            }
+            form.change_all(turns.map(|(id, turn)| Command::SetTurn(id, turned(turn))).collect());
         }
     }
 }
@@ -86,11 +84,7 @@ fn shared(form: &mut Form<'_, '_>, all: &[(ComponentId, &Component)]) {
         let Some(value) = common(form, (figure.label, figure.hint), figure.measure, &values, figure.range) else {
             continue;
         };
-        for (id, component) in all {
-            if let Some(command) = figure.set(*id, &component.kind, value) {
-                form.change(command);
-            }
-        }
+        form.change_all(all.iter().filter_map(|(id, component)| figure.set(*id, &component.kind, value)).collect());
     }
 }
 

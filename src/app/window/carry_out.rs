@@ -13,6 +13,7 @@ impl Window {
     pub(super) fn carry_out(&mut self, intent: Intent) -> bool {
         match intent {
             Intent::Change(command) => return self.change(&command),
+            Intent::ChangeAll(commands) => return self.change_all(&commands),
             Intent::Hover(_) => return false,
             Intent::TakeInHand(pump) => {
                 self.desk.take_in_hand(pump);
@@ -61,12 +62,25 @@ impl Window {
 
     fn change(&mut self, command: &Command) -> bool {
         let newest = self.desk.project().components.keys().next_back().copied();
-        match self.desk.apply(command, &self.units) {
+        let outcome = self.desk.apply(command, &self.units);
+        if outcome == Ok(true) {
+            self.select_new(command, newest);
+        }
+        self.changed(outcome)
+    }
+
+    fn change_all(&mut self, commands: &[Command]) -> bool {
+        let outcome = self.desk.apply_together(commands, &self.units);
+        self.changed(outcome)
+    }
+
+    /// What follows a change or its refusal.
+    fn changed(&mut self, outcome: Result<bool, String>) -> bool {
+        match outcome {
             Ok(changed) => {
                 if changed {
                     self.curves.leave_trail(&self.desk);
                     self.notice.take_if(|notice| notice.passes());
-                    self.select_new(command, newest);
                     self.selection.forget_missing(self.desk.project());
                 }
                 changed
