@@ -2,11 +2,11 @@
 
 use super::contents::Contents;
 use super::plant::{Figure, Plant, Task};
-use crate::document::{Arrangement, Flaw, PlannedValve, PlannedZone};
+use crate::document::{Arrangement, PlannedValve, PlannedZone};
 use crate::engine::units::Units;
 use crate::file::table::{TableError, ZONE_FIELDS, ZoneField, read_zone_cells};
 use crate::study::sizing::{SizedSystem, SizingError, SizingLimits, size_system};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Most zones that are reckoned at each change.
 pub(super) const LIVE_ZONES: usize = 50;
@@ -123,14 +123,18 @@ impl Outcome {
             self.faults.push(Fault { place: Place::Whole, message: error.to_string(), is_missing: false });
             return;
         };
-        let is_of = |flaw: &Flaw, zone: &PlannedZone| flaw.place == format!("zone {}", zone.name);
-        let of_all = |what: &str| {
-            let has = |zone| flaws.iter().any(|flaw| flaw.what == what && is_of(flaw, zone));
-            task.plan.zones.len() > 1 && task.plan.zones.iter().all(has)
-        };
+        // The first of each name, as a flaw calls it.
+        let mut named: BTreeMap<String, (&PlannedZone, usize)> = BTreeMap::new();
+        for (zone, row) in task.plan.zones.iter().zip(rows) {
+            named.entry(format!("zone {}", zone.name)).or_insert((zone, *row));
+        }
+        let mut zones_with: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
+        for flaw in flaws.iter().filter(|flaw| named.contains_key(&flaw.place)) {
+            zones_with.entry(&flaw.what).or_default().insert(&flaw.place);
+        }
+        let of_all = |what: &str| named.len() > 1 && zones_with.get(what).is_some_and(|has| has.len() == named.len());
         for flaw in flaws {
-            let mut zones = task.plan.zones.iter().zip(rows);
-            let zone = zones.find(|(zone, _)| is_of(flaw, zone));
+            let zone = named.get(&flaw.place);
             let place = match (flaw.place.as_str(), zone) {
                 // What is wrong with all zones is wrong with the temperatures that they share.
                 (_, Some(_)) if of_all(&flaw.what) => Place::Plant(Figure::Drop),
@@ -181,4 +185,36 @@ pub(super) fn column(field: ZoneField) -> Option<usize> {
 fn field_of(task: &Task, zone: &PlannedZone) -> ZoneField {
     let lacks_outdoors = zone.valve == PlannedValve::Thermostatic && task.plan.design.outdoor_c.is_none();
     if lacks_outdoors { ZoneField::Valve } else { ZoneField::Name }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A thousand thermostatic valves without the outdoor temperature that all of them need.
+    #[test]
+    fn what_all_zones_lack_is_told_once() {
+        let typed = [
+            (ZoneField::Load, "1"),
+            (ZoneField::Emitter, "radiator"),
+            (ZoneField::Loss, "5"),
+            (ZoneField::Branch, "4"),
+            (ZoneField::Before, "3"),
+            (ZoneField::Valve, "thermostatic"),
+        ];
+        let row = |number: usize| {
+            let mut row = vec![String::new(); ZONE_FIELDS.len()];
+            row[column(ZoneField::Name).unwrap()] = format!("Room {number}");
+            typed.iter().for_each(|(field, text)| row[column(*field).unwrap()] = (*text).to_owned());
+            row
+        };
+        let mut contents = Contents::default();
+        contents.replace((1..=1000).map(row).collect());
+        let mut plant = Plant::default();
+        *plant.text(Figure::Supply) = "50".to_owned();
+        *plant.text(Figure::Drop) = "8".to_owned();
+        let outcome = Outcome::of(&contents, &plant, &Units::si(), true);
+        assert_eq!(outcome.faults.len(), 1, "{:?}", outcome.faults.first());
+        assert!(outcome.faults[0].message.contains("outdoor"), "{:?}", outcome.faults);
+    }
 }
