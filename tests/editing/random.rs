@@ -149,3 +149,42 @@ proptest! {
         prop_assert_eq!(now, last);
     }
 }
+
+/// What a study is made of, without figures.
+fn shape(study: &Study) -> impl PartialEq + std::fmt::Debug + use<> {
+    let lowered = study.lowered();
+    let links: Vec<_> = lowered.network.links.iter().map(|link| (link.from, link.to, std::mem::discriminant(&link.law))).collect();
+    let pumps: Vec<_> = lowered.pumps.iter().map(|pump| pump.id).collect();
+    (lowered.nodes.clone(), lowered.owners.clone(), links, pumps, lowered.network.reference)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// A study that is told what each edit touched has the network of one from scratch.
+    #[test]
+    fn a_study_follows_every_edit(start in 0..7_usize, seeds in prop::collection::vec(seed(), 1..16)) {
+        let mut project = starts().swap_remove(start);
+        let copied = Fragment::of(&project, &project.components.keys().take(3).copied().collect());
+        let mut study = Study::new(&project).unwrap();
+        for seed in &seeds {
+            let command = command(&project, &copied, seed);
+            let Ok(changed) = project.apply(&command) else { continue };
+            if project.pumps().filter(|(_, unit)| unit.running).count() > 2 {
+                break;
+            }
+            let Ok(fresh) = Study::new(&project) else { break };
+            if changed.moves_water() {
+                study.update(&project, changed).unwrap();
+            }
+            prop_assert_eq!(shape(&study), shape(&fresh), "{:?} {:?}", command, changed);
+            let most = fresh.results().pumps.values().map(|pump| pump.flow.abs()).fold(0.0, f64::max);
+            if study.results().converged() && fresh.results().converged() && fresh.results().points.len() < 2 {
+                for (id, pipe) in &fresh.results().pipes {
+                    let off = (pipe.flow - study.results().pipes[id].flow).abs();
+                    prop_assert!(off <= 1e-5 * most || off.is_nan(), "{:?} {:?}: {} {}", command, changed, pipe.flow, off);
+                }
+            }
+        }
+    }
+}
