@@ -305,3 +305,22 @@ fn no_drag_anywhere_breaks_the_document() {
     }
     assert!(!test.state().as_ref().unwrap().desk().is_changed());
 }
+
+/// While something is asked, keys are not the sheet's.
+#[test]
+fn no_key_reaches_the_sheet_below_a_question() {
+    let mut test = drawing();
+    select(&mut test, "Strainer");
+    press(&mut test, Key::R);
+    let before = project(&test).clone();
+    test.key_press_modifiers(Modifiers::COMMAND, Key::N);
+    test.run_steps(3);
+    assert!(test.query_by_label("Discard changes").is_some());
+    for key in [Key::Delete, Key::R, Key::ArrowLeft, Key::Backspace] {
+        press(&mut test, key);
+    }
+    assert!(*project(&test) == before, "the sheet took a key");
+    press(&mut test, Key::Escape);
+    press(&mut test, Key::Delete);
+    assert!(project(&test).components.len() < before.components.len());
+}

@@ -34,11 +34,12 @@ pub(in super::super) fn walk(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Came
     }
 }
 
-/// Turns keys into what they do to the selection; not while something else has the keyboard.
+/// Turns keys into what they do to the selection; not while something else has the keyboard, or is asked over the sheet.
 pub(super) fn read(ui: &Ui, view: &View<'_>, editing: &mut Editing, middle: [f64; 2], intents: &mut Vec<Intent>) {
     let focused = ui.memory(egui::Memory::focused);
     let ours = |focus| view.project.components.keys().any(|id| id_of("component", id.0) == focus);
-    if ui.ctx().text_edit_focused() || focused.is_some_and(|focus| !ours(focus)) {
+    let is_below = !ui.memory(|memory| memory.allows_interaction(ui.layer_id()));
+    if is_below || ui.ctx().text_edit_focused() || focused.is_some_and(|focus| !ours(focus)) {
         return;
     }
     let selection = view.selection;
