@@ -153,7 +153,8 @@ proptest! {
 /// What a study is made of, without figures.
 fn shape(study: &Study) -> impl PartialEq + std::fmt::Debug + use<> {
     let lowered = study.lowered();
-    let links: Vec<_> = lowered.network.links.iter().map(|link| (link.from, link.to, std::mem::discriminant(&link.law))).collect();
+    let links: Vec<_> =
+        lowered.network.links.iter().map(|link| (link.from, link.to, std::mem::discriminant(&link.law))).collect();
     let pumps: Vec<_> = lowered.pumps.iter().map(|pump| pump.id).collect();
     (lowered.nodes.clone(), lowered.owners.clone(), links, pumps, lowered.network.reference)
 }

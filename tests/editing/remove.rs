@@ -1,6 +1,7 @@
 //! Taking away: what heals, what goes, and what becomes of zones.
 
 use super::*;
+use headwise::engine::links::fittings::FittingKind;
 
 #[test]
 fn a_valve_taken_away_leaves_one_pipe() {
@@ -16,6 +17,23 @@ fn a_valve_taken_away_leaves_one_pipe() {
     assert_eq!(healed.bends, [[31.0, 10.0], [31.0, 12.0]]);
     let zone = &project.zones[&project.zone_named("Floor 2").unwrap()];
     assert_eq!(zone.valve, None);
+}
+
+/// A change of section that the other pipe's bore does not have is no reason to keep the valve: its loss stays.
+#[test]
+fn fittings_of_another_bore_leave_their_loss() {
+    let mut project = clinic();
+    let flow = pipe(&project, "Floor 2 branch return").clone();
+    let id = pipe_id(&project, "Floor 2 coil – Floor 2 valve");
+    let narrow = 0.5 * flow.bore;
+    let fitting = Fitting::new(FittingKind::SuddenEnlargement { large_bore_m: 1.25 * narrow }, 1);
+    let run = project.pipes[&id].clone();
+    let figures = PipeFigures { size: None, bore: narrow, fittings: vec![fitting], ..PipeFigures::of(&run) };
+    apply(&mut project, &Command::SetPipe(id, figures));
+    remove(&["Floor 2 valve"], &mut project);
+    let healed = pipe(&project, "Floor 2 branch return");
+    let k = flow.minor_k + run.minor_k + fitting.k(narrow).unwrap();
+    assert!(healed.fittings.is_empty() && (healed.k() - k).abs() < 1e-12);
 }
 
 /// Names of the first zone and of its valve.

@@ -68,7 +68,9 @@ pub(super) fn kind_change(before: &ComponentKind, after: &ComponentKind) -> Chan
         _ if before == after => Changed::default(),
         (ComponentKind::Pump(before), ComponentKind::Pump(after)) => pump_change(before, after),
         // Its bypass leads elsewhere.
-        (ComponentKind::ThreeWayValve(before), ComponentKind::ThreeWayValve(after)) if before.action != after.action => {
+        (ComponentKind::ThreeWayValve(before), ComponentKind::ThreeWayValve(after))
+            if before.action != after.action =>
+        {
             STRUCTURE
         }
         _ if std::mem::discriminant(before) == std::mem::discriminant(after) => LAWS,

@@ -1,7 +1,7 @@
 //! Healing: one pipe out of the two on either side of a component.
 
 use super::course::{Place, course, tidied};
-use crate::document::{ComponentId, PipeId, PipeRun, Project};
+use crate::document::{ComponentId, Fitting, PipeId, PipeRun, Project};
 
 /// A pipe as it runs through a place where a component was.
 struct Side {
@@ -12,9 +12,9 @@ struct Side {
 }
 
 impl Project {
-    /// The pipe that two pipes at a component make when it goes. Lengths, fittings and loss coefficients are summed; size and roughness are
-    /// those of the longer one, and so is the name if both have one. It runs as the two did, and as the longer one where they ran
-    /// against each other.
+    /// The pipe that two pipes at a component make when it goes. Lengths, fittings and loss coefficients are summed; size and
+    /// roughness are those of the longer one, and so is the name if both have one. Of a fitting that there is not on that size
+    /// the loss coefficient is kept. It runs as the two did, and as the longer one where they ran against each other.
     pub(super) fn healed(&self, through: ComponentId, into: PipeId, out: PipeId) -> Option<PipeRun> {
         let first = self.side(into, |pipe| pipe.to.component == through)?;
         let second = self.side(out, |pipe| pipe.from.component == through)?;
@@ -24,6 +24,10 @@ impl Project {
         let mut bends = super::course::corners(&tidied(&places));
         let rank = |side: &Side| (!side.run.is_joint(), side.run.length);
         let (longer, other) = if rank(&second) > rank(&first) { (&second, &first) } else { (&first, &second) };
+        let bore = longer.run.bore;
+        let (fitting, foreign): (Vec<Fitting>, Vec<Fitting>) =
+            other.run.fittings.iter().partition(|fitting| fitting.k(bore).is_ok());
+        let foreign_k: f64 = foreign.iter().filter_map(|fitting| fitting.k(other.run.bore).ok()).sum();
         let name = if longer.run.name.is_empty() { &other.run.name } else { &longer.run.name };
         let (mut from, mut to) = (from, to);
         if !longer.is_along {
@@ -36,10 +40,10 @@ impl Project {
             to,
             length: first.run.length + second.run.length,
             size: longer.run.size,
-            bore: longer.run.bore,
+            bore,
             roughness: longer.run.roughness,
-            fittings: longer.run.fittings.iter().chain(&other.run.fittings).copied().collect(),
-            minor_k: first.run.minor_k + second.run.minor_k,
+            fittings: longer.run.fittings.iter().copied().chain(fitting).collect(),
+            minor_k: first.run.minor_k + second.run.minor_k + foreign_k,
             bends,
         })
     }

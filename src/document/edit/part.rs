@@ -44,9 +44,9 @@ pub(super) fn gap(course: &[Place], share: f64, room: f64) -> Option<Gap> {
 }
 
 impl Project {
-    /// Parts a pipe and joins its parts to two ports of a component that is on the sheet already. The first part keeps identity and
-    /// name, both keep the course. Length and the loss coefficients of its fittings go by the share of drawn length; those of a pipe without length stay
-    /// with the part that is drawn longer. Gives the second part.
+    /// Parts a pipe and joins its parts to two ports of a component that is on the sheet already. The first part keeps identity
+    /// and name, both keep the course. Length and the sum of loss coefficients go by the share of drawn length; fittings, and
+    /// that sum of a pipe without length, stay with the part that is drawn longer. Gives the second part.
     pub(super) fn part(
         &mut self,
         id: PipeId,
@@ -71,7 +71,7 @@ impl Project {
             () if share >= 0.5 => pipe.minor_k,
             () => 0.0,
         };
-        // Fittings cannot be divided: they stay with the longer part.
+        // Fittings cannot be divided.
         let (first_fittings, second_fittings) =
             if share >= 0.5 { (pipe.fittings.clone(), Vec::new()) } else { (Vec::new(), pipe.fittings.clone()) };
         let second = PipeRun {

@@ -1,10 +1,10 @@
 //! Taking components and pipes away.
 //!
 //! What only sits in a pipe (valves, strainers, meters, a tee with two pipes left) leaves one pipe behind: the drawing heals.
-//! What drives or takes the heat (sources, circulators, emitters), a bypass valve, a separator and what hangs at an end do not
-//! heal, for the pipe left behind would be a short circuit that nobody drew: their pipes go with them, and what was at the
-//! other ends stays and waits. In a row that is taken away as a whole one such component keeps the row from healing. A tee that
-//! joins three pipes or more takes them with it.
+//! What drives or takes the heat (sources, circulators, emitters), a bypass valve, a separator, a three-way valve and what hangs
+//! at an end do not heal, for the pipe left behind would be a short circuit that nobody drew: their pipes go with them, and what
+//! was at the other ends stays and waits. In a row that is taken away as a whole one such component keeps the row from healing.
+//! A tee that joins three pipes or more takes them with it.
 
 use super::STRUCTURE;
 use crate::document::{Changed, CommandError, ComponentId, ComponentKind, PipeId, Port, PortRef, Project, ZoneId};
