@@ -2,7 +2,7 @@
 
 use super::bench::*;
 use super::scenarios::shut_now;
-use crate::document::{Command as C, Duty};
+use crate::document::{Command as C, Duty, Zone, ZoneId};
 use crate::engine::fluid::FluidKind;
 
 fn nothing() -> Test {
@@ -105,4 +105,32 @@ fn a_zone_in_the_list_selects_its_emitter() {
         matches!(intent, Intent::Select(selection) if selection.components == [emitter].into() && selection.pipes.is_empty())
     });
     assert!(selected, "{:?}", test.state().intents);
+}
+
+/// Of thousands of zones those in sight are laid out, and the list is as long as all of them.
+#[test]
+fn a_long_list_of_zones_is_laid_out_where_it_is_seen() {
+    let mut project = library();
+    let zone = project.zones.values().next().unwrap().clone();
+    project
+        .zones
+        .extend((1000..4000).map(|number| (ZoneId(number), Zone { name: format!("Hall {number}"), ..zone.clone() })));
+    let mut test = bench(project, Units::si(), Selection::default());
+    let shown = |test: &Test, words: &str| {
+        test.query_all_by(|node| node.label().is_some_and(|label| label.starts_with(words))).count()
+    };
+    let count = shown(&test, "Zone Hall");
+    assert!(count > 10 && count < 100, "{count}");
+    test.event(egui::Event::PointerMoved(egui::pos2(160.0, 1200.0)));
+    for _ in 0..20 {
+        test.event(egui::Event::MouseWheel {
+            unit: egui::MouseWheelUnit::Point,
+            source: egui::MouseWheelSource::Unknown,
+            delta: egui::vec2(0.0, -1e4),
+            phase: egui::TouchPhase::Move,
+            modifiers: egui::Modifiers::NONE,
+        });
+        test.run_steps(10);
+    }
+    assert_eq!(shown(&test, "Zone Hall 3999"), 1);
 }

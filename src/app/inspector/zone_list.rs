@@ -8,28 +8,30 @@ use crate::engine::units::Quantity;
 use egui::{self, Align2, Sense};
 use std::collections::BTreeSet;
 
-/// Zones up to which all rows are laid out, those scrolled out of sight too, so that the keyboard reaches them.
-const ALL_ROWS: usize = 200;
-
 /// What stands for the valve of a zone that has none.
 pub(super) const NO_VALVE: &str = "none";
 
 /// Shows them.
 pub(super) fn show(form: &mut Form<'_, '_>) {
-    let (project, palette, units) = (form.view.project, form.view.palette, form.view.units);
     form.section("Zones");
-    if project.zones.is_empty() {
+    if form.view.project.zones.is_empty() {
         form.note("None yet: put an emitter on the drawing and make it a zone.");
     }
+    form.group("zones", rows);
+}
+
+fn rows(form: &mut Form<'_, '_>) {
+    let (project, palette, units) = (form.view.project, form.view.palette, form.view.units);
     form.ui.spacing_mut().item_spacing.y = 0.0;
-    for (id, zone) in &project.zones {
+    // Only what is in sight is laid out: there may be thousands, and nothing selected is the usual state.
+    let (count, sight) = (project.zones.len(), form.ui.clip_rect());
+    let above = |y: f32| (((y - form.ui.cursor().top()) / ROW).max(0.0) as usize).min(count);
+    let (first, end) = (above(sight.top()), above(sight.bottom() + ROW));
+    form.ui.add_space(ROW * first as f32);
+    for (id, zone) in project.zones.iter().take(end).skip(first) {
         let width = form.ui.available_width();
-        let here = egui::Rect::from_min_size(form.ui.cursor().min, egui::vec2(width, ROW));
-        if project.zones.len() > ALL_ROWS && !form.ui.is_rect_visible(here) {
-            form.ui.add_space(ROW);
-            continue;
-        }
-        let (rect, response) = form.ui.allocate_exact_size(egui::vec2(width, ROW), Sense::click());
+        let (rect, _) = form.ui.allocate_exact_size(egui::vec2(width, ROW), Sense::hover());
+        let response = form.ui.interact(rect, form.subject.with(id.0), Sense::click());
         let painter = form.ui.painter().with_clip_rect(rect.intersect(form.ui.clip_rect()));
         if response.hovered() || response.has_focus() {
             painter.with_clip_rect(form.ui.clip_rect()).rect_filled(
@@ -61,4 +63,5 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
             form.intents.push(Intent::Select(Selection { components, pipes: BTreeSet::new() }));
         }
     }
+    form.ui.add_space(ROW * (count - end) as f32);
 }
