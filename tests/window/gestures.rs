@@ -324,3 +324,24 @@ fn no_key_reaches_the_sheet_below_a_question() {
     press(&mut test, Key::Delete);
     assert!(project(&test).components.len() < before.components.len());
 }
+
+/// A file may hold places far beyond any sheet.
+#[test]
+fn far_out_the_sheet_can_still_be_drawn_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("far.ron");
+    let mut far = headwise::file::load(&sample("fernhollow-library.ron")).unwrap();
+    let strainer = far.component_named("Strainer").unwrap();
+    far.components.retain(|id, _| *id == strainer);
+    (far.pipes, far.zones, far.scenarios) = (Default::default(), Default::default(), Vec::new());
+    far.components.get_mut(&strainer).unwrap().at = [2.0_f64.powi(57), -2.0_f64.powi(57)];
+    headwise::file::save(&far, &path).unwrap();
+    let mut test = drawing();
+    test.state_mut().as_mut().unwrap().open(&path);
+    test.run_steps(3);
+    let row = test.get(by().label("Place Circulator").role(egui::accesskit::Role::Button));
+    row.focus();
+    test.run_steps(2);
+    press(&mut test, Key::Enter);
+    assert_eq!(project(&test).components.len(), 2);
+}

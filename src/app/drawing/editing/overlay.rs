@@ -20,6 +20,10 @@ pub(in super::super) fn paint_under(painter: &Painter, view: &View<'_>, camera: 
     }
     let clip = painter.clip_rect();
     let ([left, top], [right, bottom]) = (camera.place(clip.min), camera.place(clip.max));
+    // So far out that places on the screen are no longer told apart there is no grid.
+    if (right - left).max(bottom - top) > f64::from(clip.size().max_elem() / GRID_FROM) + 1.0 {
+        return;
+    }
     let mut mesh = egui::Mesh::default();
     let color = view.palette.rule;
     for row in top.ceil() as i64..=bottom.floor() as i64 {

@@ -146,7 +146,11 @@ pub(in super::super) fn by_keyboard(
 fn free_place(view: &View<'_>, [mut x, y]: [f64; 2]) -> [f64; 2] {
     /// How near two components may stand, grid steps.
     const ROOM: f64 = 2.5;
-    while view.project.components.values().any(|c| (c.at[0] - x).hypot(c.at[1] - y) < ROOM) {
+    // Each component can be in the way twice; so far out that a step is lost in rounding, all of them always are.
+    for _ in 0..=2 * view.project.components.len() {
+        if !view.project.components.values().any(|c| (c.at[0] - x).hypot(c.at[1] - y) < ROOM) {
+            break;
+        }
         x += ROOM.ceil();
     }
     [x, y]
