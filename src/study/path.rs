@@ -129,15 +129,33 @@ fn parts_supply_from_return(project: &Project, id: ComponentId) -> bool {
 
 /// Spreads a side along links to all nodes that are not the other's.
 fn spread(side: &mut [bool], ends: &[(usize, usize)], others: &[bool]) {
-    let mut grew = true;
-    while grew {
-        grew = false;
-        for &(a, b) in ends {
-            let new = if side[a] { b } else { a };
-            if side[a] != side[b] && !others[new] {
-                side[new] = true;
-                grew = true;
+    let mut neighbours: Vec<Vec<usize>> = vec![Vec::new(); side.len()];
+    for &(a, b) in ends {
+        neighbours[a].push(b);
+        neighbours[b].push(a);
+    }
+    let mut waiting: Vec<usize> = (0..side.len()).filter(|node| side[*node]).collect();
+    while let Some(node) = waiting.pop() {
+        for &next in &neighbours[node] {
+            if !side[next] && !others[next] {
+                side[next] = true;
+                waiting.push(next);
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::spread;
+
+    #[test]
+    fn a_side_spreads_along_a_chain_drawn_backwards_but_not_over_the_other() {
+        const LAST: usize = 100_000;
+        let ends: Vec<(usize, usize)> = (0..LAST).rev().map(|node| (node, node + 1)).collect();
+        let (mut side, mut others) = (vec![false; LAST + 1], vec![false; LAST + 1]);
+        (side[0], others[LAST]) = (true, true);
+        spread(&mut side, &ends, &others);
+        assert!(side[..LAST].iter().all(|is_reached| *is_reached) && !side[LAST]);
     }
 }
