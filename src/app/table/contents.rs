@@ -5,7 +5,13 @@ use crate::file::table::{Pasted, ZONE_FIELDS};
 /// Most steps that can be taken back.
 const STEPS: usize = 200;
 /// Most rows: more than any plan may have zones.
-const MOST_ROWS: usize = 1200;
+pub(super) const MOST_ROWS: usize = 1200;
+
+/// What the person should know where so many rows are put below a row.
+pub(super) fn beyond(top: usize, count: usize) -> Option<String> {
+    let left_out = (top + count).saturating_sub(MOST_ROWS);
+    (left_out > 0).then(|| format!("The list holds {MOST_ROWS} rows: the last {left_out} were left out."))
+}
 
 /// Cells between two corners, both within, as rows and columns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

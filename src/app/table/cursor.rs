@@ -1,7 +1,7 @@
 //! Which cells are in hand and what is being typed there, moved by keys as in a spreadsheet: Tab, Enter and arrows move, typing
 //! replaces what stands in the cell, F2 edits it, Escape gives it up.
 
-use super::contents::{Block, Contents};
+use super::contents::{Block, Contents, MOST_ROWS, beyond};
 use crate::engine::units::Units;
 use crate::file::table::{Holding, ZONE_FIELDS, pasted};
 use egui::{Event, Key, Modifiers};
@@ -75,9 +75,10 @@ impl Cursor {
     /// Goes to a cell, or spreads the cells in hand to it; what was typed is kept.
     pub(super) fn go(&mut self, contents: &mut Contents, (row, column): (usize, usize), spreads: bool) {
         self.keep(contents);
-        (self.row, self.column) = (row, column);
+        // What is typed below the last row would be lost.
+        (self.row, self.column) = (row.min(MOST_ROWS - 1), column);
         if !spreads {
-            self.anchor = (row, column);
+            self.anchor = (self.row, column);
         }
         self.is_choosing = false;
         self.comes_into_view = true;
@@ -154,6 +155,7 @@ impl Cursor {
         (self.row, self.column) = (filled.top, filled.left);
         self.anchor = (filled.bottom, filled.right);
         self.notes = found.notes;
+        self.notes.extend(beyond(top, found.rows.len()));
         self.comes_into_view = true;
         true
     }
@@ -280,6 +282,23 @@ mod tests {
         assert!(events.is_empty());
         assert_eq!((contents.cell(0, 0), contents.cell(0, 1), contents.cell(1, 1)), ("A", "2", ""));
         assert_eq!((cursor.row, cursor.column), (1, 1));
+    }
+
+    #[test]
+    fn what_the_list_cannot_hold_is_told() {
+        let (mut cursor, mut contents) = (Cursor::default(), Contents::default());
+        let rows = |count: usize| (0..count).map(|row| format!("Room {row}\t1\n")).collect::<String>();
+        let paste = |cursor: &mut Cursor, contents: &mut Contents, count| {
+            cursor.take(&mut vec![Event::Paste(rows(count))], contents, &Units::si());
+            cursor.notes.join(" ")
+        };
+        assert_eq!(paste(&mut cursor, &mut contents, MOST_ROWS), "");
+        assert!(paste(&mut cursor, &mut contents, MOST_ROWS + 3).contains("the last 3 were left out"));
+        // Enter on the last row stays there.
+        cursor.go(&mut contents, (MOST_ROWS - 1, 0), false);
+        let mut events = vec![key(Key::Enter), Event::Text("Last".to_owned()), key(Key::Tab)];
+        cursor.take(&mut events, &mut contents, &Units::si());
+        assert_eq!(contents.cell(MOST_ROWS - 1, 0), "Last");
     }
 
     #[test]

@@ -308,8 +308,10 @@ impl TableSheet {
     fn take_file(&mut self, wanted: Wanted, path: &Path) {
         let taken = match wanted {
             Wanted::Zones => load_cells(path, &self.units).map(|found| {
+                let mut notes = found.notes;
+                notes.extend(contents::beyond(0, found.rows.len()));
                 let rows = found.rows.into_iter().map(|row| row.into_iter().map(Option::unwrap_or_default).collect());
-                self.cursor = Cursor { notes: found.notes, ..Cursor::default() };
+                self.cursor = Cursor { notes, ..Cursor::default() };
                 self.contents.replace(rows.collect());
                 if self.plant.title.is_empty() {
                     self.plant.title =
