@@ -23,6 +23,17 @@ pub enum Turn {
 }
 
 impl Turn {
+    /// A quarter further, clockwise.
+    #[must_use]
+    pub fn next(self) -> Self {
+        match self {
+            Self::Right => Self::Down,
+            Self::Down => Self::Left,
+            Self::Left => Self::Up,
+            Self::Up => Self::Right,
+        }
+    }
+
     /// Turns an offset that is given for [`Turn::Right`]; y runs downwards.
     #[must_use]
     pub fn apply(self, [x, y]: [f64; 2]) -> [f64; 2] {

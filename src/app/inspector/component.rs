@@ -6,7 +6,7 @@ use super::figures::{Figure, figures};
 use super::form::Form;
 use super::number::{Measure, Number};
 use super::{emitter, kv, now, pump, valve, zone};
-use crate::document::{Command, Component, ComponentId, ComponentKind, Turn};
+use crate::document::{Command, Component, ComponentId, ComponentKind};
 use crate::engine::units::Quantity;
 use egui::RichText;
 use std::collections::BTreeSet;
@@ -81,16 +81,6 @@ pub(super) fn capital(name: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// The turn a quarter further, clockwise.
-pub(super) fn turned(turn: Turn) -> Turn {
-    match turn {
-        Turn::Right => Turn::Down,
-        Turn::Down => Turn::Left,
-        Turn::Left => Turn::Up,
-        Turn::Up => Turn::Right,
-    }
-}
-
 fn buttons(form: &mut Form<'_, '_>, id: ComponentId, component: &Component) {
     let stopped = match &component.kind {
         ComponentKind::Pump(unit) => Some(!unit.running),
@@ -111,7 +101,7 @@ fn buttons(form: &mut Form<'_, '_>, id: ComponentId, component: &Component) {
     words.push(("Delete", "Takes it away; a pipe heals where it was (Del)"));
     let Some(pressed) = form.buttons("buttons", &words).and_then(|index| words.get(index)) else { return };
     match pressed.0 {
-        "Turn" => form.change(Command::SetTurn(id, turned(component.turn))),
+        "Turn" => form.change(Command::SetTurn(id, component.turn.next())),
         "Open" => form.change(Command::SetOpen(id, true)),
         "Shut" => form.change(Command::SetOpen(id, false)),
         "Start" => form.change(Command::SetRunning(id, true)),

@@ -1,7 +1,7 @@
 //! Several components: how many of which kind, bringing them onto a line, and the figures that those of one kind share.
 
 use super::super::view::Intent;
-use super::component::{capital, heading, turned};
+use super::component::{capital, heading};
 use super::figures::figures;
 use super::form::Form;
 use super::number::{Measure, Number};
@@ -66,7 +66,7 @@ fn place(form: &mut Form<'_, '_>, components: &BTreeSet<ComponentId>) {
         }
         None => {
             let turns = components.iter().filter_map(|id| Some((*id, project.components.get(id)?.turn)));
-            form.change_all(turns.map(|(id, turn)| Command::SetTurn(id, turned(turn))).collect());
+            form.change_all(turns.map(|(id, turn)| Command::SetTurn(id, turn.next())).collect());
         }
     }
 }

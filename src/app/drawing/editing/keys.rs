@@ -5,7 +5,7 @@ use super::super::super::view::{Intent, View};
 use super::super::camera::Camera;
 use super::super::{id_of, symbols};
 use super::{Editing, hit};
-use crate::document::{Command, ComponentId, Fragment, PipeEnd, Port, PortRef, Turn};
+use crate::document::{Command, ComponentId, Fragment, PipeEnd, Port, PortRef};
 use egui::{Event, EventFilter, Key, Modifiers, Rect, Sense, Ui};
 use std::collections::BTreeMap;
 
@@ -111,13 +111,7 @@ fn nudge(ui: &Ui, view: &View<'_>, editing: &Editing, intents: &mut Vec<Intent>)
 /// A quarter turn of the one component selected.
 pub(super) fn turned(view: &View<'_>) -> Option<Intent> {
     let id = view.selection.only_component()?;
-    let next = match view.project.components.get(&id)?.turn {
-        Turn::Right => Turn::Down,
-        Turn::Down => Turn::Left,
-        Turn::Left => Turn::Up,
-        Turn::Up => Turn::Right,
-    };
-    Some(Intent::Change(Command::SetTurn(id, next)))
+    Some(Intent::Change(Command::SetTurn(id, view.project.components.get(&id)?.turn.next())))
 }
 
 /// A pipe from the one of two selected components to the other, by their free ports.
