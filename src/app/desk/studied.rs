@@ -10,6 +10,8 @@ use crate::study::Study;
 
 /// Components and pipes from which on a changed drawing is studied beside the window.
 const LARGE: usize = 4000;
+/// Components and pipes from which on every change is: some 4,000 zones.
+const HUGE: usize = 40_000;
 
 impl Desk {
     /// Brings study, problems and the rest up to date with a changed document.
@@ -27,7 +29,8 @@ impl Desk {
             self.check();
         }
         self.revision += 1;
-        let is_whole = self.standing != Standing::Current || changed.structure;
+        let is_huge = self.project.components.len() + self.project.pipes.len() > HUGE;
+        let is_whole = self.standing != Standing::Current || changed.structure || is_huge;
         if is_whole && self.is_large() {
             self.job_is_old = self.job.is_some();
             if !self.job_is_old {
@@ -88,7 +91,16 @@ impl Desk {
                 self.standing = Standing::Working(job.seconds());
                 return false;
             }
-            Progress::Done(_) | Progress::Lost if self.job_is_old => {
+            Progress::Done(study) if self.job_is_old => {
+                // Old already, but newer than what is shown: it is on screen while the hand goes on.
+                if let Ok(study) = study {
+                    self.study = study;
+                    self.revision += 1;
+                }
+                self.begin_job();
+                return true;
+            }
+            Progress::Lost if self.job_is_old => {
                 self.begin_job();
                 return false;
             }

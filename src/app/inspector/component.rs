@@ -6,13 +6,15 @@ use super::figures::{Figure, figures};
 use super::form::Form;
 use super::number::{Measure, Number};
 use super::{emitter, kv, now, pump, valve, zone};
-use crate::document::{Command, Component, ComponentId, ComponentKind};
+use crate::document::{Command, Component, ComponentId, ComponentKind, Source};
 use crate::engine::units::Quantity;
 use egui::RichText;
 use std::collections::BTreeSet;
 
 /// Heights that can be typed, m.
 const HEIGHT: (f64, f64) = (-1000.0, 1000.0);
+/// Supply temperatures that can be typed, °C.
+const SUPPLY: (f64, f64) = (-50.0, 250.0);
 /// Pressures of a vessel that can be typed, Pa above the air around.
 const VESSEL: (f64, f64) = (0.0, 2.5e6);
 
@@ -41,8 +43,8 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId) {
         ComponentKind::Thermometer => form.note("It reads the temperature of the water; none flows to it."),
         ComponentKind::ExpansionVessel { pressure } => vessel(form, id, *pressure),
         ComponentKind::ThreeWayValve(of) => valve::three_way(form, id, of),
-        ComponentKind::Source(_)
-        | ComponentKind::ZoneValve { .. }
+        ComponentKind::Source(of) => source(form, id, of),
+        ComponentKind::ZoneValve { .. }
         | ComponentKind::ThermostaticValve { .. }
         | ComponentKind::BalancingValve { .. }
         | ComponentKind::PressureIndependentValve { .. }
@@ -58,6 +60,16 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId) {
         form.change(Command::SetHeight(id, height));
     }
     now::show(form, id, component);
+}
+
+/// A source may give water of another temperature than the design's.
+fn source(form: &mut Form<'_, '_>, id: ComponentId, of: &Source) {
+    let hint = "Temperature of the water that it gives; without one the design's supply temperature.";
+    let measure = Measure::Of(Quantity::Temperature);
+    let start = (form.view.project.design.supply_c, "the design's");
+    if let Some(supply_c) = form.optional(("Own supply", hint), measure, of.supply_c, start, SUPPLY) {
+        form.change(Command::SetKind(id, Box::new(ComponentKind::Source(Source { supply_c, ..of.clone() }))));
+    }
 }
 
 /// The one place of known pressure.

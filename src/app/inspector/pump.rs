@@ -9,6 +9,10 @@ use crate::document::{Command, ComponentId, ComponentKind, PumpUnit};
 use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::Quantity;
 
+/// Pressures at an inlet that can be typed, Pa above the air's, and suction heads, m.
+const INLET: (f64, f64) = (-90e3, 2e6);
+const SUCTION: (f64, f64) = (0.1, 30.0);
+
 /// The command that gives a pump other figures.
 pub(super) fn set(id: ComponentId, unit: PumpUnit) -> Command {
     Command::SetKind(id, Box::new(ComponentKind::Pump(Box::new(unit))))
@@ -25,6 +29,17 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
     let hint = "Address on its bus or in the building's list.";
     if let Some(address) = form.text("Address", hint, &unit.address, "none") {
         form.change(set(id, PumpUnit { address, ..unit.clone() }));
+    }
+    let hint = "Least pressure above the air's at its inlet; checked where the vessel's pressure is known.";
+    let (measure, start) = (Measure::Of(Quantity::Pressure), (20e3, "not told"));
+    if let Some(pressure) = form.optional(("Least inlet", hint), measure, unit.least_inlet_pressure, start, INLET) {
+        form.change(set(id, PumpUnit { least_inlet_pressure: pressure, ..unit.clone() }));
+    }
+    let hint =
+        "Net positive suction head that it needs (NPSH, ISO 17769-1); checked where the vessel's pressure is known.";
+    let (measure, start) = (Measure::Of(Quantity::Head), (2.0, "not told"));
+    if let Some(head) = form.optional(("Suction head", hint), measure, unit.npsh_required, start, SUCTION) {
+        form.change(set(id, PumpUnit { npsh_required: head, ..unit.clone() }));
     }
     form.section("Catalogue at full speed");
     catalogue::show(form, id, unit);

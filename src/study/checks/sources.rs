@@ -23,7 +23,13 @@ fn sources(sight: &Sight<'_>, found: &mut Vec<Check>) {
     for (id, component) in components {
         let ComponentKind::Source(source) = &component.kind else { continue };
         let flow = sight.results.component_flow(*id);
-        if flow < source.minimum_flow * (1.0 - 1e-6) {
+        if flow < -NOTHING * source.rated_flow.max(1e-6) {
+            found.push(sight.component(Severity::Error, *id, "Water runs backwards").says(
+                format!("Water runs backwards through it, {}.", sight.says(Quantity::Flow, -flow)),
+                "Its control and its safety devices sense the wrong end.",
+                "Turn the pump or the source round.",
+            ));
+        } else if flow < source.minimum_flow * (1.0 - 1e-6) {
             let has = sight.says(Quantity::Flow, flow.max(0.0));
             let needs = sight.says(Quantity::Flow, source.minimum_flow);
             // Behind a separator zones hardly move the source's flow.
@@ -32,12 +38,6 @@ fn sources(sight: &Sight<'_>, found: &mut Vec<Check>) {
                 format!("It has {has} but needs {needs} at least."),
                 "It trips, or comes to harm.",
                 help,
-            ));
-        } else if flow < -NOTHING * source.rated_flow.max(1e-6) {
-            found.push(sight.component(Severity::Error, *id, "Water runs backwards").says(
-                format!("Water runs backwards through it, {}.", sight.says(Quantity::Flow, -flow)),
-                "Its control and its safety devices sense the wrong end.",
-                "Turn the pump or the source round.",
             ));
         }
     }
