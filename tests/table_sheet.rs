@@ -326,3 +326,26 @@ fn a_long_list_is_reckoned_when_asked() {
     assert_eq!(project(&test).zones.len(), 60);
     assert!(shares(&test).iter().all(|share| (share - 1.0).abs() < 0.005));
 }
+
+/// What was typed is not lost with the window, unless it has become a drawing or is given up.
+#[test]
+fn closing_asks_about_a_list_that_is_not_drawn() {
+    let mut test = sheet();
+    let close = |test: &mut Test| {
+        let root = test.input_mut().viewports.entry(egui::ViewportId::ROOT).or_default();
+        root.events.push(egui::ViewportEvent::Close);
+        test.step();
+        test.input_mut().viewports.entry(egui::ViewportId::ROOT).or_default().events.clear();
+        test.run_steps(3);
+    };
+    click(&mut test, "Fill in an example");
+    key(&mut test, Key::Escape);
+    test.run_steps(2);
+    close(&mut test);
+    click(&mut test, "Back to the list");
+    assert_eq!(cell(&test, "zone, row 4"), "Reading-room floor");
+    click(&mut test, "Draw it");
+    close(&mut test);
+    assert!(test.query_by_label("Lose the list").is_none());
+    assert!(test.query_by_label("Unsaved changes").is_some(), "the drawing itself is in no file yet");
+}

@@ -52,3 +52,22 @@ pub(in super::super) fn ask(ctx: &egui::Context, title: &str, leaving: &Leaving)
     let escaped = ctx.input(|i| i.key_pressed(Key::Escape)) || modal.should_close();
     answer.or(escaped.then_some(Answer::Stay))
 }
+
+/// Asks whether a list of zones that has not been drawn may be lost; `None` while there is no answer yet.
+pub(in super::super) fn ask_about_list(ctx: &egui::Context) -> Option<bool> {
+    let mut answer = None;
+    let modal = egui::Modal::new(egui::Id::unique("undrawn list")).show(ctx, |ui| {
+        ui.set_width(440.0);
+        ui.label(RichText::new("A list that is not drawn yet").font(look::strong(size::LEAD)));
+        ui.label("The list of zones has not been made a drawing. Closing the window loses it.");
+        ui.horizontal(|ui| {
+            for (word, lose) in [("Back to the list", false), ("Lose the list", true)] {
+                if ui.button(word).clicked() {
+                    answer = Some(lose);
+                }
+            }
+        });
+    });
+    let escaped = ctx.input(|i| i.key_pressed(Key::Escape)) || modal.should_close();
+    answer.or(escaped.then_some(false))
+}

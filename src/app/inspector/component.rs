@@ -39,7 +39,7 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId) {
         }
         ComponentKind::ControlValve { characteristic, .. } => valve::show(form, id, &component.kind, *characteristic),
         ComponentKind::Junction => form.note("Up to four pipes meet here without a pressure drop of its own."),
-        ComponentKind::PressureGauge => form.note("It reads the pressure above the vessel's; no water flows to it."),
+        ComponentKind::PressureGauge => form.note("It reads the pressure where it hangs; no water flows to it."),
         ComponentKind::Thermometer => form.note("It reads the temperature of the water; none flows to it."),
         ComponentKind::ExpansionVessel { pressure } => vessel(form, id, *pressure),
         ComponentKind::ThreeWayValve(of) => valve::three_way(form, id, of),

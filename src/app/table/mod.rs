@@ -45,6 +45,8 @@ pub struct TableSheet {
     /// Changes of the cells that the outcome knows; `None` before the first.
     known: Option<u64>,
     is_asked: bool,
+    /// Changes of the cells that were drawn.
+    drawn: u64,
 }
 
 impl TableSheet {
@@ -53,6 +55,22 @@ impl TableSheet {
         self.is_open = true;
         self.cursor.wants_keyboard = true;
         self.cursor.comes_into_view = true;
+    }
+
+    /// Whether it holds a list that has not been drawn.
+    #[must_use]
+    pub fn is_undrawn(&self) -> bool {
+        !self.contents.is_empty() && self.contents.revision() != self.drawn
+    }
+
+    /// Counts what it holds as of no more use.
+    pub fn let_go(&mut self) {
+        self.drawn = self.contents.revision();
+    }
+
+    /// The drawing made of it was not taken.
+    pub fn not_taken(&mut self) {
+        self.drawn = u64::MAX;
     }
 
     /// Whether it covers the window.
@@ -299,6 +317,7 @@ impl TableSheet {
     }
 
     fn draw(&mut self, intents: &mut Vec<Intent>) {
+        self.drawn = self.contents.revision();
         let Some((system, _)) = self.outcome.system.as_deref() else { return };
         let said = format!("Drawn from a list of {}.", counted(self.outcome.zones, "zone"));
         intents.push(Intent::Take(Box::new(system.project.clone()), said));

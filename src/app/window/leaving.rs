@@ -6,9 +6,29 @@ use super::Window;
 impl Window {
     /// Holds the window open while changes are unsaved, asks, and goes on once they are saved or given up.
     pub(super) fn watch_leaving(&mut self, ctx: &egui::Context) {
-        if ctx.input(|i| i.viewport().close_requested()) && self.desk.is_changed() && !self.closing {
-            ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
-            self.leaving = Some(Leaving::Close);
+        if ctx.input(|i| i.viewport().close_requested()) && !self.closing {
+            if self.table.is_undrawn() {
+                ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+                self.list_at_stake = true;
+            } else if self.desk.is_changed() {
+                ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+                self.leaving = Some(Leaving::Close);
+            }
+        }
+        if self.list_at_stake {
+            match frame::ask_about_list(ctx) {
+                Some(true) => {
+                    self.list_at_stake = false;
+                    self.table.let_go();
+                    self.leaving = Some(Leaving::Close);
+                }
+                Some(false) => {
+                    self.list_at_stake = false;
+                    self.table.open();
+                }
+                None => {}
+            }
+            return;
         }
         let Some(leaving) = self.leaving.clone() else { return };
         if !self.desk.is_changed() {
@@ -17,7 +37,12 @@ impl Window {
             match frame::ask_before_leaving(ctx, &self.desk.project().title, &leaving) {
                 Some(Answer::Save) => self.save_here(),
                 Some(Answer::Discard) => self.leave(ctx, &leaving),
-                Some(Answer::Stay) => self.leaving = None,
+                Some(Answer::Stay) => {
+                    self.leaving = None;
+                    if matches!(leaving, Leaving::Take(..)) {
+                        self.table.not_taken();
+                    }
+                }
                 None => {}
             }
         }

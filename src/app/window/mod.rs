@@ -65,6 +65,8 @@ pub struct Window {
     pointed: (Option<ZoneId>, Path, Vec<[f64; 2]>),
     /// What waits for an answer about unsaved changes, or for a file to save them to.
     leaving: Option<Leaving>,
+    /// Closing would lose a list that has not been drawn; waits for an answer.
+    list_at_stake: bool,
     /// When a notice of success goes by itself.
     notice_until: f64,
     moving_until: f64,
@@ -105,6 +107,7 @@ impl Window {
             hovered: None,
             pointed: (None, Path::default(), Vec::new()),
             leaving: None,
+            list_at_stake: false,
             notice_until: 0.0,
             moving_until: MOVING_FOR,
             flow_time: 0.0,

@@ -69,7 +69,8 @@ fn selected(painter: &Painter, view: &View<'_>, camera: &Camera) {
     let visible = painter.clip_rect().expand(40.0);
     for id in &view.selection.pipes {
         if let Some(points) = view.project.pipes.get(id).map(|pipe| on_screen(view, pipe, camera)) {
-            painter.add(Shape::line(points, Stroke::new(9.0, accent.gamma_multiply(0.28))));
+            painter.add(Shape::line(points.clone(), Stroke::new(13.0, accent.gamma_multiply(0.25))));
+            painter.add(Shape::line(points, Stroke::new(2.5, accent)));
         }
     }
     for id in &view.selection.components {
