@@ -16,8 +16,20 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, drawing: &mut DrawingState, int
     ui.add(egui::Label::new(quiet).truncate());
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
+        let pressed_at = ui.input(|i| i.pointer.press_origin());
+        let (mut begun, mut pressed) = (None, None);
         for choice in ComponentChoice::ALL {
-            row(ui, view, drawing, choice, intents);
+            let response = row(ui, view, drawing, choice, intents);
+            if response.drag_started() {
+                begun = Some(choice);
+            }
+            if pressed_at.is_some_and(|pos| response.rect.contains(pos)) {
+                pressed = Some(choice);
+            }
+        }
+        // A quick hand has left the row where it pressed by the time the drag is noticed.
+        if let Some(choice) = begun.and(pressed).or(begun) {
+            drawing.editing.take_up(choice, true);
         }
         ui.add_space(2.0 * STEP);
         let mut snaps = drawing.editing.snaps();
@@ -27,7 +39,13 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, drawing: &mut DrawingState, int
     });
 }
 
-fn row(ui: &mut Ui, view: &View<'_>, drawing: &mut DrawingState, choice: ComponentChoice, intents: &mut Vec<Intent>) {
+fn row(
+    ui: &mut Ui,
+    view: &View<'_>,
+    drawing: &mut DrawingState,
+    choice: ComponentChoice,
+    intents: &mut Vec<Intent>,
+) -> egui::Response {
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click_and_drag());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Place {}", choice.word())));
     let held = drawing.editing.taken_up() == Some(choice);
@@ -44,13 +62,11 @@ fn row(ui: &mut Ui, view: &View<'_>, drawing: &mut DrawingState, choice: Compone
     let galley = ui.painter().layout(choice.word().to_owned(), look::font(size::SMALL), view.palette.ink, room);
     let at = Align2::LEFT_CENTER.anchor_size(at, galley.size()).min;
     ui.painter().galley(at, galley, view.palette.ink);
-    if response.drag_started() {
-        drawing.editing.take_up(choice, true);
-    }
     let entered = response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
     if entered {
         intents.extend(drawing.put_in_the_middle(view, choice));
     } else if response.clicked() {
         drawing.editing.take_up(choice, false);
     }
+    response
 }

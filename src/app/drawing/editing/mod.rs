@@ -99,7 +99,7 @@ pub(super) fn interact(
         return;
     }
     if response.drag_started() {
-        let origin = ui.input(|i| i.pointer.press_origin()).or(pointer);
+        let origin = ui.input(|i| i.pointer.press_origin()).or(pointer).filter(|pos| response.rect.contains(*pos));
         editing.gesture = origin.and_then(|origin| begin(ui, view, camera, origin, intents));
     }
     if let (Some(gesture), Some(pos)) = (&editing.gesture, pointer)
