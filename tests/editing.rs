@@ -5,6 +5,8 @@
 
 #[path = "editing/add.rs"]
 mod add;
+#[path = "editing/branch.rs"]
+mod branch;
 #[path = "editing/connect.rs"]
 mod connect;
 #[path = "editing/courses.rs"]

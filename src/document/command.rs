@@ -88,6 +88,8 @@ pub enum Command {
     SetLimits(Limits),
     /// Puts two closely spaced tees into a pipe at a share of its length.
     InsertCloseTees(PipeId, f64),
+    /// Turns a component round in its run: what came in at its inlet now comes in at its outlet.
+    TurnRound(ComponentId),
 }
 
 /// What a change touched.

@@ -3,6 +3,7 @@
 //! A [`Project`] is plain data in SI units. It changes only through [`Command`]s, each of which says what it touched
 //! ([`Changed`]), so that a moved symbol solves nothing and a dragged setting traces no new system curve.
 
+mod branch;
 mod command;
 mod component;
 mod compose;

@@ -39,6 +39,7 @@ impl Command {
         let zone = |id| project.zones.get(id).map_or("?", |zone| zone.name.as_str());
         match self {
             Self::AddComponent(new) => format!("add {}", new.name),
+            Self::TurnRound(id) => format!("turn {} round", name(id)),
             Self::InsertCloseTees(id, _) => format!("closely spaced tees in {}", pipe(id)),
             Self::SetHeight(id, _) => format!("height of {}", name(id)),
             Self::SetLimits(_) => "limits of the design".to_owned(),

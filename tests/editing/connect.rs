@@ -137,8 +137,9 @@ fn a_system_drawn_from_a_blank_sheet_runs() {
     let into = pipe_id(&project, "Source 1 – Circulator 1");
     apply(&mut project, &Command::InsertIntoPipe(into, 0.3, vessel));
     let zone = ZoneId(1);
-    let with_valve = Zone { valve: Some(id(&project, "Zone valve 1")), ..project.zones[&zone].clone() };
-    assert!(apply(&mut project, &Command::SetZone(zone, Box::new(with_valve))).structure);
+    assert_eq!(project.zones[&zone].valve, Some(id(&project, "Zone valve 1")));
+    let without = Zone { valve: None, ..project.zones[&zone].clone() };
+    assert!(apply(&mut project, &Command::SetZone(zone, Box::new(without))).structure);
     let found: Vec<String> = headwise::problems::find(&project).into_iter().map(|problem| problem.text()).collect();
     assert!(found.is_empty(), "{found:?}");
     let study = headwise::study::Study::new(&project).unwrap();

@@ -223,3 +223,21 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn turned_round_a_check_valve_keeps_its_pipes_and_stops_the_water() {
+    let mut project = library();
+    let at = pipe_id(&project, "Main 1 flow");
+    let valve = new(&project, headwise::document::ComponentChoice::CheckValve, [12.0, 0.0]);
+    apply(&mut project, &Command::InsertIntoPipe(at, 0.5, valve));
+    let courses = |project: &Project| project.pipes.values().map(|pipe| course(project, pipe)).collect::<Vec<_>>();
+    let flow =
+        |project: &Project| headwise::study::Study::new(project).unwrap().results().pumps.values().next().unwrap().flow;
+    let (before, runs) = (courses(&project), flow(&project));
+    let valve = id(&project, "Check valve 1");
+    apply(&mut project, &Command::TurnRound(valve));
+    assert_eq!(courses(&project), before);
+    assert!(flow(&project).abs() < 1e-6 * runs, "the water still runs");
+    apply(&mut project, &Command::TurnRound(valve));
+    assert!((flow(&project) - runs).abs() < 1e-9 * runs);
+}

@@ -14,9 +14,10 @@ use super::job::Job;
 use crate::document::{Changed, Command, ComponentId, History, Project, ZoneId};
 use crate::engine::units::Units;
 use crate::file::Fingerprint;
-use crate::problems::{self, Check};
+use crate::problems::{self, Check, Place, Severity};
 use crate::study::sizing::{self, Balance};
 use crate::study::{Results, Study, change_since, findings};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// How the results stand to the document.
@@ -263,7 +264,11 @@ impl Desk {
     pub fn checks(&self, units: &Units) -> Vec<Check> {
         let mut all = self.problems.clone();
         if self.standing == Standing::Current {
-            all.extend(findings(&self.project, &self.study, units));
+            // What cannot work as it is drawn explains what it does.
+            let broken: BTreeSet<Place> =
+                all.iter().filter(|check| check.severity == Severity::Error).map(|check| check.place).collect();
+            let told = findings(&self.project, &self.study, units);
+            all.extend(told.into_iter().filter(|check| !broken.contains(&check.place)));
         }
         all.sort_by_key(|check| check.severity);
         all

@@ -61,8 +61,9 @@ impl DrawingState {
     }
 }
 
-/// Size of a grid step at which something can be looked at, points.
+/// Size of a grid step at which something can be looked at, and from which on it need not come nearer, points.
 const LOOKED_AT: f32 = 14.0;
+const LEGIBLE: f32 = 8.0;
 
 /// Shows the drawing.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, intents: &mut Vec<Intent>) {
@@ -78,9 +79,13 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
         _ => Camera::fit(extent::extent(view), rect),
     };
     if let Some(place) = state.wanted.take() {
-        camera.zoom_about(rect.center(), (LOOKED_AT / camera.zoom).max(1.0), 0.0);
-        camera.bring(place, rect.center());
-        state.moved = true;
+        // What can be seen well already stays where it is.
+        let is_seen = rect.shrink(40.0).contains(camera.at(place)) && camera.zoom >= LEGIBLE;
+        if !is_seen {
+            camera.zoom_about(rect.center(), (LOOKED_AT / camera.zoom).max(1.0), 0.0);
+            camera.bring(place, rect.center());
+            state.moved = true;
+        }
     }
     let draws = view.work == Work::Draw;
     if response.dragged() && (!draws || state.editing.is_panning()) {
@@ -159,24 +164,24 @@ fn findings(ui: &Ui, view: &View<'_>, rect: egui::Rect, intents: &mut Vec<Intent
 /// A way back to the whole drawing once it has been moved.
 fn hints(ui: &mut Ui, view: &View<'_>, rect: egui::Rect, moved: bool, intents: &mut Vec<Intent>) {
     if moved {
-        let corner = egui::Rect::from_min_size(rect.left_bottom() + egui::vec2(10.0, -36.0), egui::vec2(110.0, 26.0));
+        let corner =
+            egui::Rect::from_min_size(rect.right_bottom() + egui::vec2(-120.0, -36.0), egui::vec2(110.0, 26.0));
         let button = egui::Button::new(RichText::new("Whole drawing").size(size::SMALL));
         if ui.put(corner, button).clicked() {
             intents.push(Intent::FitDrawing);
         }
-    } else {
-        ui.painter().text(
-            rect.left_bottom() + egui::vec2(12.0, -8.0),
-            egui::Align2::LEFT_BOTTOM,
-            if view.work == Work::Draw {
-                "drag from a port to join · drag a pipe to its side · right button moves the sheet · wheel zooms"
-            } else {
-                "click a valve to shut or open it · wheel zooms · drag moves"
-            },
-            look::font(10.5),
-            view.palette.quiet.gamma_multiply(0.8),
-        );
     }
+    let words = if view.work == Work::Draw {
+        "drag from a port to join · drag a pipe aside · right button moves the sheet · arrows nudge, R turns, J joins two"
+    } else {
+        "click a valve to shut or open it · wheel zooms · drag moves"
+    };
+    let room = rect.width() - if moved { 150.0 } else { 24.0 };
+    let mut job = egui::text::LayoutJob::simple_singleline(words.to_owned(), look::font(10.5), view.palette.quiet);
+    job.wrap = egui::text::TextWrapping::truncate_at_width(room);
+    let galley = ui.painter().layout_job(job);
+    let at = rect.left_bottom() + egui::vec2(12.0, -8.0 - galley.size().y);
+    ui.painter().galley(at, galley, view.palette.quiet);
 }
 
 /// Identity of a thing on the drawing for the toolkit.

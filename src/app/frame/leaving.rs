@@ -35,6 +35,7 @@ pub(in super::super) fn ask(ctx: &egui::Context, title: &str, leaving: &Leaving)
         ui.label(RichText::new("Unsaved changes").font(look::strong(size::LEAD)));
         let next = match leaving {
             Leaving::Open(path) => format!("before {} is opened", path.display()),
+            Leaving::Take(project, _) if project.components.is_empty() => "before an empty sheet is begun".to_owned(),
             Leaving::Take(project, _) => format!("before {} is begun", project.title),
             Leaving::Close => "before the window closes".to_owned(),
         };

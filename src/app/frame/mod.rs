@@ -10,7 +10,7 @@ mod sentence;
 pub(super) use files::FilePanel;
 pub(super) use header::{capital, header};
 pub(super) use leaving::{Answer, Leaving, ask as ask_before_leaving, ask_about_list};
-pub(super) use notice::{Notice, notice, problems_notice};
+pub(super) use notice::{Notice, notice};
 pub(super) use recover::{ask_save_over, notice_on_disk, offer_recovery};
 pub(super) use sentence::sentence;
 

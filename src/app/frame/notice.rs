@@ -1,8 +1,7 @@
 //! Notices: something the person must know, with what to do; it stays until taken away.
 
 use super::super::look::{self, STEP, size};
-use super::super::view::{Intent, View};
-use crate::problems::Check;
+use super::super::view::{Intent, View, Work};
 use egui::{self, Margin, RichText};
 
 /// A notice.
@@ -37,15 +36,6 @@ impl Notice {
     }
 }
 
-/// What is wrong with a drawing that was just opened, if anything.
-pub(in super::super) fn problems_notice(found: &[Check]) -> Option<Notice> {
-    let shown: Vec<String> = found.iter().take(3).map(|p| format!("{}: {}", p.title, p.text())).collect();
-    let rest = found.len().saturating_sub(shown.len());
-    let more = if rest > 0 { format!("\nand {rest} more (go over to Draw for the whole list)") } else { String::new() };
-    let heading = if found.len() == 1 { "One thing to look at" } else { "Things to look at" };
-    (!found.is_empty()).then(|| Notice::problem(heading, &format!("{}{more}", shown.join("\n"))))
-}
-
 /// Shows a notice over the panes, which keep their places; what went well goes by itself after a while.
 pub(in super::super) fn notice(ctx: &egui::Context, view: &View<'_>, notice: &Notice, intents: &mut Vec<Intent>) {
     let color = if notice.is_problem { view.palette.starved } else { view.palette.served };
@@ -58,9 +48,11 @@ pub(in super::super) fn notice(ctx: &egui::Context, view: &View<'_>, notice: &No
     // Over the lower part of the drawing, where it hides neither settings nor findings.
     let whole = ctx.content_rect();
     let width = (0.45 * whole.width()).clamp(200.0, 560.0);
+    // Beside the shelf while drawing: a notice that goes must not leave a button under the hand.
+    let left = if view.work == Work::Draw { 212.0 } else { 24.0 };
     let place = egui::Area::new(egui::Id::unique("notice"))
         .pivot(egui::Align2::LEFT_BOTTOM)
-        .fixed_pos(whole.left_top() + egui::vec2(24.0, (0.7 * whole.height()).max(260.0)));
+        .fixed_pos(whole.left_top() + egui::vec2(left, (0.7 * whole.height()).max(260.0)));
     place.order(egui::Order::Foreground).show(ctx, |ui| {
         frame.show(ui, |ui| {
             ui.set_max_width(width);

@@ -213,7 +213,7 @@ fn a_zone_takes_a_valve_of_its_branch_or_none() {
     let project = test.state().project.clone();
     let zone = project.zone_of(id).unwrap();
     let own = project.component_named("Office zone valve").unwrap();
-    assert_eq!(super::branch::valves(&project, id), [own].into());
+    assert_eq!(project.branch_valves(id), [own].into());
     test.get_by_role_and_label(Role::ComboBox, "Valve").click();
     test.run_steps(3);
     test.get_by_label("none").click();

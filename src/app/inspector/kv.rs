@@ -1,7 +1,6 @@
 //! The menu of standard Kv: each with the pressure drop that it takes at the design flow of the zone and at the present flow.
 
 use super::super::view::View;
-use super::branch;
 use super::form::Form;
 use super::picks::Picks;
 use crate::document::ComponentId;
@@ -27,7 +26,7 @@ const WORTH: (f64, f64) = (50.0, 3e5);
 
 /// Flows for which a component's drop is told, each with its word: the design flow of its zone and the present flow.
 fn flows(view: &View<'_>, id: ComponentId) -> Vec<(&'static str, f64)> {
-    let zone = branch::zone_of(view.project, id).and_then(|zone| view.results.zones.get(&zone));
+    let zone = view.project.branch_zone(id).and_then(|zone| view.results.zones.get(&zone));
     let design = zone.map(|zone| ("design", zone.design_flow));
     let present = view.results.components.get(&id).map(|result| ("now", result.flow.abs()));
     design.into_iter().chain(present).filter(|(_, flow)| *flow > 0.0).collect()

@@ -7,7 +7,6 @@
 
 #[cfg(test)]
 mod bench;
-mod branch;
 mod catalogue;
 mod component;
 #[cfg(test)]

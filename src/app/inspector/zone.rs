@@ -3,7 +3,7 @@
 use super::figures::POWER;
 use super::form::Form;
 use super::number::Measure;
-use super::{branch, zone_list};
+use super::zone_list;
 use crate::document::{Command, ComponentId, Zone, ZoneId};
 use crate::engine::units::Quantity;
 
@@ -72,7 +72,7 @@ fn figures(form: &mut Form<'_, '_>, id: ZoneId, zone: &Zone) {
 /// The valve that shuts it: one of those in its branch, or none.
 fn valve(form: &mut Form<'_, '_>, zone: &Zone) -> Option<Option<ComponentId>> {
     let project = form.view.project;
-    let mut offered = branch::valves(project, zone.emitter);
+    let mut offered = project.branch_valves(zone.emitter);
     offered.extend(zone.valve);
     let named = |id: ComponentId| project.components.get(&id).map_or_else(String::new, |valve| valve.name.clone());
     let none = zone_list::NO_VALVE.to_owned();

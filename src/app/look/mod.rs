@@ -52,6 +52,7 @@ pub fn install(ctx: &egui::Context) {
             style.spacing.item_spacing = egui::vec2(2.0 * STEP, 1.5 * STEP);
             style.spacing.button_padding = egui::vec2(2.5 * STEP, 1.25 * STEP);
             style.spacing.menu_margin = Margin::same(6);
+            style.spacing.window_margin = Margin::same(16);
             style.spacing.interact_size.y = 26.0;
             style.visuals = visuals(theme, &palette);
             style.interaction.selectable_labels = false;

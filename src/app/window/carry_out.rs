@@ -44,6 +44,10 @@ impl Window {
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
             Intent::TakeUp(work) => {
+                if self.work != work {
+                    // The sheet is of another size now.
+                    self.drawing.fit_again();
+                }
                 self.work = work;
                 self.drawing.editing.let_go();
             }

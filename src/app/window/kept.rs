@@ -1,7 +1,7 @@
 //! What the window does so that nothing is lost: recovery copies, and a file that another program changes.
 
 use super::super::desk::Desk;
-use super::super::frame::{self, Notice};
+use super::super::frame::Notice;
 use super::super::keeping::{Decision, OnDisk, Pace};
 use super::super::view::Intent;
 use super::Window;
@@ -77,7 +77,6 @@ impl Window {
                 if let Some(path) = self.desk.path().filter(|path| path.is_file()) {
                     self.files.remember(path);
                 }
-                self.notice = frame::problems_notice(self.desk.problems());
             }
             // The list goes on with the reason in the copy's row.
             Err(why) => offered.refuse(&format!("This copy was not recovered and is kept. {why}")),

@@ -3,7 +3,7 @@
 use super::super::curves::CurvesState;
 use super::super::desk::{Desk, Read};
 use super::super::drawing::DrawingState;
-use super::super::frame::{self, Notice};
+use super::super::frame::Notice;
 use super::super::job::{Job, Progress};
 use super::super::look::{self, size};
 use super::super::selection::Selection;
@@ -59,7 +59,6 @@ impl Window {
             Ok(read) => {
                 self.files.remember(path);
                 self.begin(Desk::opened(read, path));
-                self.notice = frame::problems_notice(self.desk.problems());
             }
             Err(error) => self.notice = Some(Notice::problem("This file was not opened.", &error)),
         }

@@ -55,13 +55,26 @@ impl Project {
     pub(super) fn edit(&mut self, command: &Command) -> Result<Changed, CommandError> {
         match command {
             Command::AddComponent(component) => self.rebuilt(|draft| draft.add_component(component)),
-            Command::InsertIntoPipe(pipe, share, component) => {
-                self.rebuilt(|draft| draft.insert_into_pipe(*pipe, *share, component))
-            }
+            Command::InsertIntoPipe(pipe, share, component) => self.rebuilt(|draft| {
+                let changed = draft.insert_into_pipe(*pipe, *share, component)?;
+                if let Some(id) = draft.component_named(&component.name) {
+                    draft.adopt_valve(id);
+                }
+                Ok(changed)
+            }),
             Command::InsertCloseTees(pipe, share) => self.rebuilt(|draft| draft.insert_close_tees(*pipe, *share)),
             Command::RemoveParts(components, pipes) => self.rebuilt(|draft| draft.remove_parts(components, pipes)),
-            Command::Connect(from, to, bends) => self.rebuilt(|draft| draft.connect(*from, *to, bends)),
+            Command::Connect(from, to, bends) => self.rebuilt(|draft| {
+                let changed = draft.connect(*from, *to, bends)?;
+                for end in [from, to] {
+                    if let PipeEnd::Port(port) = end {
+                        draft.adopt_valve(port.component);
+                    }
+                }
+                Ok(changed)
+            }),
             Command::MoveComponents(places) => self.move_components(places),
+            Command::TurnRound(id) => self.turn_round(*id),
             Command::SetTurn(id, turn) => self.set_turn(*id, *turn),
             Command::Rename(id, name) => self.rename(*id, name),
             Command::SetKind(id, kind) => self.set_kind(*id, kind),

@@ -3,8 +3,8 @@
 use super::course::Place;
 use super::follow::Shift;
 use super::route::Stop;
-use super::{DRAWING, refused};
-use crate::document::{Changed, CommandError, Component, ComponentId, PipeId, PortRef, Project, Turn};
+use super::{DRAWING, STRUCTURE, refused};
+use crate::document::{Changed, CommandError, Component, ComponentId, PipeId, Port, PortRef, Project, Turn};
 use std::collections::BTreeMap;
 
 impl Project {
@@ -31,6 +31,24 @@ impl Project {
         }
         let turned = Component { turn, ..component.clone() };
         Ok(self.put_in_place(BTreeMap::from([(id, turned)])))
+    }
+
+    /// Turns a component with inlet and outlet round in its run: the pipes stay where they lie and change its ends.
+    pub(super) fn turn_round(&mut self, id: ComponentId) -> Result<Changed, CommandError> {
+        let component = self.components.get_mut(&id).ok_or(CommandError::Missing("component"))?;
+        if component.ports() != [Port::Inlet, Port::Outlet] {
+            return Err(refused(format!("{} has no inlet and outlet to change: turn it instead", component.name)));
+        }
+        component.turn = component.turn.next().next();
+        let other = |port: Port| if port == Port::Inlet { Port::Outlet } else { Port::Inlet };
+        for pipe in self.pipes.values_mut() {
+            for end in [&mut pipe.from, &mut pipe.to] {
+                if end.component == id {
+                    end.port = other(end.port);
+                }
+            }
+        }
+        Ok(STRUCTURE)
     }
 
     /// Puts components in the place of those of their identity and lets their pipes follow.

@@ -66,6 +66,9 @@ pub(super) fn read(ui: &Ui, view: &View<'_>, editing: &mut Editing, middle: [f64
     if pressed(Modifiers::COMMAND, Key::A) {
         intents.push(Intent::Select(Selection::all(view.project)));
     }
+    if pressed(Modifiers::SHIFT, Key::R) {
+        intents.extend(selection.only_component().map(|id| Intent::Change(Command::TurnRound(id))));
+    }
     if pressed(Modifiers::NONE, Key::R) {
         intents.extend(turned(view));
     }

@@ -81,6 +81,9 @@ fn of_component(ui: &mut Ui, view: &View<'_>, id: ComponentId, intents: &mut Vec
     if item(ui, "Turn", "R", view.selection.only_component().is_some()) {
         intents.extend(keys::turned(view));
     }
+    if item(ui, "Turn round in its run", "Shift+R", component.ports().len() == 2) {
+        intents.push(Intent::Change(Command::TurnRound(id)));
+    }
     if item(ui, "Join the two", "J", view.selection.components.len() == 2) {
         intents.extend(keys::joined(view));
     }
