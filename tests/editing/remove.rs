@@ -32,7 +32,8 @@ fn fittings_of_another_bore_leave_their_loss() {
     apply(&mut project, &Command::SetPipe(id, figures));
     remove(&["Floor 2 valve"], &mut project);
     let healed = pipe(&project, "Floor 2 branch return");
-    let k = flow.minor_k + run.minor_k + fitting.k(narrow).unwrap();
+    // Twice the bore has a quarter of the velocity: the same pressure needs sixteen times the coefficient (continuity).
+    let k = flow.minor_k + 16.0 * (run.minor_k + fitting.k(narrow).unwrap());
     assert!(healed.fittings.is_empty() && (healed.k() - k).abs() < 1e-12);
 }
 
@@ -116,7 +117,9 @@ fn a_tee_heals_only_with_two_pipes() {
     // Riser and branch make one run with the corner where the tee was.
     assert_eq!(project.pipes.len(), pipes - 1);
     let healed = pipe(&project, "Floor 4 branch flow");
-    assert_eq!((healed.length, healed.minor_k, healed.bore), (14.0, 6.0, 36.0e-3));
+    assert_eq!((healed.length, healed.bore), (14.0, 36.0e-3));
+    // The branch's 5 and the riser's 1, which was told for a bore of 41.9 mm.
+    assert!((healed.minor_k - 5.0 - (36.0_f64 / 41.9).powi(4)).abs() < 1e-9, "{}", healed.minor_k);
     assert_eq!(healed.bends, [[19.0, 0.0]]);
     assert_eq!(healed.from.component, id(&project, "Floor 3 flow tee"));
 }
@@ -149,4 +152,22 @@ fn everything_can_go() {
         apply(&mut project, &Command::RemoveParts(all, BTreeSet::new()));
         assert!(project.components.is_empty() && project.pipes.is_empty() && project.zones.is_empty());
     }
+}
+
+#[test]
+fn loss_coefficients_of_another_bore_take_the_same_pressure_when_a_pipe_heals() {
+    let mut project = library();
+    let at = pipe_id(&project, "Main 1 flow");
+    let valve = new(&project, headwise::document::ComponentChoice::IsolationValve, [12.0, 0.0]);
+    apply(&mut project, &Command::InsertIntoPipe(at, 0.6, valve));
+    let valve = id(&project, "Isolation valve 1");
+    let second = project.pipes.values_mut().find(|pipe| pipe.from.component == valve).unwrap();
+    second.bore *= 2.0;
+    let (k, bore) = (second.minor_k, second.bore);
+    let (first_k, first_bore) = (project.pipes[&at].minor_k, project.pipes[&at].bore);
+    remove(&["Isolation valve 1"], &mut project);
+    // v = Q/A and Δp = K ρ v²/2: K/d⁴ is what counts (continuity).
+    let healed = &project.pipes[&at];
+    let both = first_k / first_bore.powi(4) + k / bore.powi(4);
+    assert!((healed.minor_k / healed.bore.powi(4) / both - 1.0).abs() < 1e-12);
 }

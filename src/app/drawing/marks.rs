@@ -21,7 +21,7 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         // The gravest comes first and has the place.
         let Some(place) = place_of(view, check.place).filter(|_| marked.insert(check.place)) else { continue };
         let (mark, color) = mark_of(view, check.severity);
-        let at = camera.at(place) + vec2(0.8 * camera.zoom, -0.8 * camera.zoom);
+        let at = camera.at(place) + vec2(1.2 * camera.zoom, -1.2 * camera.zoom);
         if painter.clip_rect().contains(at) {
             painter.circle_filled(at, 8.0, view.palette.sheet);
             painter.text(at, Align2::CENTER_CENTER, mark, look::strong(size::SMALL), color);

@@ -13,8 +13,8 @@ struct Side {
 
 impl Project {
     /// The pipe that two pipes at a component make when it goes. Lengths, fittings and loss coefficients are summed; size and
-    /// roughness are those of the longer one, and so is the name if both have one. Of a fitting that there is not on that size
-    /// the loss coefficient is kept. It runs as the two did, and as the longer one where they ran against each other.
+    /// roughness are those of the longer one, and so is the name if both have one; loss coefficients of the other are turned into
+    /// those that take the same pressure there. Of a fitting that there is not on that size the loss coefficient is kept. It runs as the two did, and as the longer one where they ran against each other.
     pub(super) fn healed(&self, through: ComponentId, into: PipeId, out: PipeId) -> Option<PipeRun> {
         let first = self.side(into, |pipe| pipe.to.component == through)?;
         let second = self.side(out, |pipe| pipe.from.component == through)?;
@@ -28,6 +28,9 @@ impl Project {
         let (fitting, foreign): (Vec<Fitting>, Vec<Fitting>) =
             other.run.fittings.iter().partition(|fitting| fitting.k(bore).is_ok());
         let foreign_k: f64 = foreign.iter().filter_map(|fitting| fitting.k(other.run.bore).ok()).sum();
+        // The same pressure at the other bore's velocity: K goes with its fourth power (continuity).
+        let turned = if bore > 0.0 && other.run.bore > 0.0 { (bore / other.run.bore).powi(4) } else { 1.0 };
+        let minor_k = longer.run.minor_k + turned * (other.run.minor_k + foreign_k);
         let name = if longer.run.name.is_empty() { &other.run.name } else { &longer.run.name };
         let (mut from, mut to) = (from, to);
         if !longer.is_along {
@@ -43,7 +46,7 @@ impl Project {
             bore,
             roughness: longer.run.roughness,
             fittings: longer.run.fittings.iter().copied().chain(fitting).collect(),
-            minor_k: first.run.minor_k + second.run.minor_k + foreign_k,
+            minor_k,
             bends,
         })
     }

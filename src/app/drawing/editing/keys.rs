@@ -5,7 +5,7 @@ use super::super::super::view::{Intent, View};
 use super::super::camera::Camera;
 use super::super::{id_of, symbols};
 use super::{Editing, hit};
-use crate::document::{Command, ComponentId, Fragment, PipeEnd, Port, PortRef};
+use crate::document::{Command, ComponentId, ComponentKind, Fragment, PipeEnd, Port, PortRef};
 use egui::{Event, EventFilter, Key, Modifiers, Rect, Sense, Ui};
 use std::collections::BTreeMap;
 
@@ -128,11 +128,13 @@ pub(super) fn joined(view: &View<'_>) -> Option<Intent> {
 
 /// A copy of what is selected, beside it.
 pub(super) fn duplicate(view: &View<'_>) -> Option<Intent> {
-    /// How far beside, grid steps.
-    const BESIDE: f64 = 3.0;
+    /// How far beside, grid steps: a branch clear of the card beside its emitter, all else close by.
+    const BRANCH: [f64; 2] = [9.0, 0.0];
+    const CLOSE: [f64; 2] = [3.0, 3.0];
     let fragment = Fragment::of(view.project, &view.selection.components);
-    let [x, y] = fragment.center();
-    (!fragment.is_empty()).then(|| Intent::Change(Command::Paste(Box::new(fragment), [x + BESIDE, y + BESIDE])))
+    let has_card = fragment.components().values().any(|c| matches!(c.kind, ComponentKind::Emitter(_)));
+    let ([x, y], [dx, dy]) = (fragment.center(), if has_card { BRANCH } else { CLOSE });
+    (!fragment.is_empty()).then(|| Intent::Change(Command::Paste(Box::new(fragment), [x + dx, y + dy])))
 }
 
 impl Editing {
