@@ -145,6 +145,26 @@ fn a_drag_moves_a_component_onto_the_grid_as_one_named_step() {
 }
 
 #[test]
+fn escape_brings_back_what_is_being_dragged() {
+    let mut test = drawing();
+    let before = project(&test).clone();
+    let at = rect(&test, "Strainer").center();
+    test.event(Event::PointerMoved(at));
+    test.step();
+    super::hand::pointer(&test, at, true);
+    test.step();
+    for i in 1..=4 {
+        test.event(Event::PointerMoved(at + vec2(0.0, 15.0 * i as f32)));
+        test.step();
+    }
+    assert_ne!(*project(&test), before);
+    press(&mut test, Key::Escape);
+    super::hand::release(&mut test, at + vec2(0.0, 60.0));
+    assert_eq!(*project(&test), before);
+    assert_eq!(test.state().as_ref().unwrap().desk().history().undo_name(), None);
+}
+
+#[test]
 fn a_drag_from_port_to_port_joins_and_delete_takes_away() {
     let mut test = empty();
     let middle = sheet(&test).center();

@@ -67,9 +67,11 @@ impl Window {
     /// Goes on with another desk.
     pub(super) fn begin(&mut self, desk: Desk) {
         self.desk = desk;
-        let snaps = self.drawing.editing.snaps();
+        // What was copied can be put into the next document.
+        let mut editing = std::mem::take(&mut self.drawing.editing);
+        editing.let_go();
         self.drawing = DrawingState::default();
-        self.drawing.editing.set_snap(snaps);
+        self.drawing.editing = editing;
         self.curves = CurvesState::default();
         self.selection = Selection::default();
         self.hovered = None;

@@ -48,6 +48,18 @@ impl Gesture {
         Some(Self::Shift { pipe, part, course })
     }
 
+    /// What brings back what the gesture has moved so far.
+    pub(in super::super) fn taken_back(self) -> Option<Command> {
+        match self {
+            Self::Move { starts, .. } => Some(Command::MoveComponents(starts)),
+            Self::Shift { pipe, course, .. } => {
+                let corners = course.get(1..course.len().saturating_sub(1)).unwrap_or_default();
+                Some(Command::SetBends(pipe, corners.to_vec()))
+            }
+            Self::Pipe(_) | Self::Frame(_) | Self::Pan => None,
+        }
+    }
+
     /// What the document should do while the hand is at a place.
     pub(in super::super) fn command(&self, at: [f64; 2], snap: Snap) -> Option<Command> {
         match self {

@@ -98,6 +98,10 @@ pub(super) fn interact(
     if placing::interact(ui, response, view, camera, editing, intents) {
         return;
     }
+    if ui.input(|i| i.key_pressed(Key::Escape)) {
+        // What the hand has moved so far goes back to where it was.
+        intents.extend(editing.gesture.take().and_then(|gesture| gesture.taken_back()).map(Intent::Change));
+    }
     if response.drag_started() {
         let origin = ui.input(|i| i.pointer.press_origin()).or(pointer).filter(|pos| response.rect.contains(*pos));
         editing.gesture = origin.and_then(|origin| begin(ui, view, camera, origin, intents));
@@ -120,9 +124,6 @@ pub(super) fn interact(
     menu::show(response, view, camera, editing, intents);
     if editing.gesture.is_none() {
         cursor(ui, response, view, camera);
-    }
-    if ui.input(|i| i.key_pressed(Key::Escape)) {
-        editing.gesture = None;
     }
 }
 
