@@ -12,11 +12,11 @@ use crate::engine::units::Quantity;
 use std::collections::BTreeSet;
 
 /// Lengths that can be typed, m.
-const LENGTH: (f64, f64) = (0.0, 100_000.0);
+pub(super) const LENGTH: (f64, f64) = (0.0, 100_000.0);
 /// Roughnesses that can be typed, m.
 pub(super) const ROUGHNESS: (f64, f64) = (0.0, 0.01);
 /// Sums of loss coefficients that can be typed.
-const LOSSES: (f64, f64) = (0.0, 10_000.0);
+pub(super) const LOSSES: (f64, f64) = (0.0, 10_000.0);
 
 /// Shows it.
 pub(super) fn show(form: &mut Form<'_, '_>, id: PipeId) {

@@ -116,6 +116,29 @@ fn one_roughness_for_several_pipes() {
     }
 }
 
+/// Every pipe keeps all else that it has.
+#[test]
+fn one_length_and_one_loss_for_several_pipes() {
+    let project = library();
+    let names = ["Common return", "Main 1 flow", "Office branch flow"];
+    let before = |name: &str| PipeFigures::of(&project.pipes[&pipe_named(&project, name)]);
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &names));
+    assert_ne!(before(names[0]).length, before(names[1]).length);
+    for (label, text, after) in [
+        ("Length each", "7.5", (|old| PipeFigures { length: 7.5, ..old }) as fn(PipeFigures) -> PipeFigures),
+        ("Other K each", "0", |old| PipeFigures { minor_k: 0.0, ..old }),
+    ] {
+        type_into(&mut test, Role::TextInput, label, text);
+        let all = commands(&test);
+        assert_eq!(all.len(), 3, "{label}");
+        for name in names {
+            let wanted = Command::SetPipe(pipe_named(&project, name), after(before(name)));
+            assert!(all.contains(&wanted), "{label} of {name}: {all:?}");
+        }
+        test.state_mut().intents.clear();
+    }
+}
+
 #[test]
 fn pipes_of_different_bore_take_one_that_is_typed() {
     let project = library();

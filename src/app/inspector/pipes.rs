@@ -1,10 +1,10 @@
-//! Several pipes: how many, how long together, and one size or roughness for all.
+//! Several pipes: how many, how long together, and one length, size, roughness or loss for all.
 
 use super::component::heading;
 use super::figures::BORE;
 use super::form::Form;
 use super::number::Measure;
-use super::pipe::ROUGHNESS;
+use super::pipe::{LENGTH, LOSSES, ROUGHNESS};
 use super::several::common;
 use super::sizes::{self, size_of, sized};
 use crate::document::{Command, PipeFigures, PipeId, SizeOnSale};
@@ -25,6 +25,11 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     let total: f64 = all.iter().map(|(_, figures)| figures.length).sum();
     form.fact("Length in all", "", &units.format(Quantity::Length, total));
     let mut wanted: Vec<(PipeId, PipeFigures)> = Vec::new();
+    let lengths: Vec<f64> = all.iter().map(|(_, figures)| figures.length).collect();
+    let hint = "One length for each of them; drawn length does not count.";
+    if let Some(length) = common(form, ("Length each", hint), Measure::Of(Quantity::Length), &lengths, LENGTH) {
+        wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { length, ..figures.clone() })).collect();
+    }
     let sizes: Vec<Option<SizeOnSale>> = all.iter().map(|(_, figures)| size_of(figures)).collect();
     let one_size = sizes.first().copied().flatten().filter(|size| sizes.iter().all(|other| *other == Some(*size)));
     let bores: Vec<f64> = all.iter().map(|(_, figures)| figures.bore).collect();
@@ -50,6 +55,11 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     let hint = "One roughness for all of them.";
     if let Some(roughness) = common(form, ("Roughness", hint), Measure::Of(Quantity::Roughness), &walls, ROUGHNESS) {
         wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { roughness, ..figures.clone() })).collect();
+    }
+    let losses: Vec<f64> = all.iter().map(|(_, figures)| figures.minor_k).collect();
+    let hint = "For each of them, the loss coefficients K (zeta) of what is not among its fittings.";
+    if let Some(minor_k) = common(form, ("Other K each", hint), Measure::Pure(2), &losses, LOSSES) {
+        wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { minor_k, ..figures.clone() })).collect();
     }
     form.change_all(wanted.into_iter().map(|(id, figures)| Command::SetPipe(id, figures)).collect());
 }
