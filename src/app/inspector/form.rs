@@ -143,6 +143,12 @@ impl<'v> Form<'_, 'v> {
         self.ui.add(Label::new(text).wrap());
     }
 
+    /// Why something is not taken, where it was typed.
+    pub(super) fn fault(&mut self, words: &str) {
+        let text = RichText::new(words).size(size::SMALL).color(self.view.palette.starved);
+        self.ui.add(Label::new(text).wrap());
+    }
+
     /// Something that is told and cannot be set.
     pub(super) fn fact(&mut self, label: &str, hint: &str, words: &str) {
         self.labelled(label, hint, (LABELS, TOLD), |form, named| {

@@ -55,6 +55,10 @@ pub(super) struct InspectorState {
     series: Option<(Id, &'static PipeSeries)>,
     /// Catalogue points to be read.
     paste: Option<paste::Paste>,
+    /// The selection that was shown last.
+    seen: Option<Selection>,
+    /// Why what was typed last is not taken, told beside its field; of this selection.
+    refused: Option<String>,
 }
 
 /// Shows the figures of what is selected.
@@ -65,6 +69,10 @@ pub(super) fn show(
     state: &mut InspectorState,
     intents: &mut Vec<Intent>,
 ) {
+    if state.seen.as_ref() != Some(selection) {
+        state.seen = Some(selection.clone());
+        state.refused = None;
+    }
     ScrollArea::vertical().id_salt("inspector").auto_shrink([false, false]).show(ui, |ui| {
         // Room for the bar that scrolls.
         ui.set_max_width((ui.available_width() - 2.0 * STEP).max(200.0));

@@ -1,11 +1,10 @@
 //! Catalogue points pasted from a spreadsheet or a CSV file; what is wrong with them is told with row and column.
 
-use super::super::look::size;
 use super::form::Form;
 use super::pump;
 use crate::document::{ComponentId, PumpUnit};
 use crate::file::table::read_pump;
-use egui::{Label, RichText, TextEdit};
+use egui::{RichText, TextEdit};
 
 /// What it looks like, for an empty field.
 const EXAMPLE: &str = "flow (m³/h); head (m); power (W); speed (r/min)\n0; 6.0; 60; 2800\n2; 5.4; 85;\n4; 3.6; 105;";
@@ -51,8 +50,7 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
         None => {}
     }
     if !paste.faults.is_empty() {
-        let text = RichText::new(&paste.faults).size(size::SMALL).color(form.view.palette.starved);
-        form.ui.add(Label::new(text).wrap());
+        form.fault(&paste.faults);
     }
     if !done {
         form.state.paste = Some(paste);

@@ -5,7 +5,7 @@ use super::form::Form;
 use super::number::Measure;
 use super::{fluid, limits, scenarios, zone_list};
 use crate::document::{Acceptance, Command, DesignBasis, Duty};
-use crate::engine::units::Quantity;
+use crate::engine::units::{Quantity, Units};
 
 /// Water temperatures that can be typed, °C.
 const WATER: (f64, f64) = (-50.0, 120.0);
@@ -49,6 +49,39 @@ fn usual(duty: Duty, has_outdoor: bool) -> DesignBasis {
     DesignBasis { duty, supply_c, return_c, room_c, outdoor_c: has_outdoor.then_some(outdoor_c) }
 }
 
+/// Least difference of supply and return, K: zones of less are refused.
+const LEAST_DROP: f64 = 0.1;
+
+/// Whether the return lies on that side of the supply on which the duty has it.
+fn fits(basis: &DesignBasis) -> bool {
+    let drop = basis.supply_c - basis.return_c;
+    let drop = match basis.duty {
+        Duty::Heating => drop,
+        Duty::Cooling => -drop,
+    };
+    drop >= LEAST_DROP - 1e-9
+}
+
+/// The basis with another supply; where the return would lie on its wrong side, it goes along and keeps its difference.
+fn with_supply(basis: DesignBasis, supply_c: f64) -> DesignBasis {
+    let alone = DesignBasis { supply_c, ..basis };
+    if fits(&alone) { alone } else { DesignBasis { return_c: basis.return_c + supply_c - basis.supply_c, ..alone } }
+}
+
+/// Why a return is not taken.
+fn wrong_side(units: &Units, basis: &DesignBasis) -> String {
+    let (side, turn) = match basis.duty {
+        Duty::Heating => ("below", "less"),
+        Duty::Cooling => ("above", "more"),
+    };
+    let [supply, back] = [basis.supply_c, basis.return_c].map(|celsius| units.format(Quantity::Temperature, celsius));
+    format!(
+        "A return of {back} is not taken: in {} it lies {side} the supply, which is {supply}. Give {turn}, or type the \
+         supply first: the return goes along where it must.",
+        word(basis.duty)
+    )
+}
+
 fn design(form: &mut Form<'_, '_>) {
     let project = form.view.project;
     let basis = project.design;
@@ -59,14 +92,21 @@ fn design(form: &mut Form<'_, '_>) {
         wanted = Some(usual(duty, basis.outdoor_c.is_some()));
     }
     let measure = Measure::Of(Quantity::Temperature);
-    if let Some(supply_c) =
-        form.number("Supply", "Temperature of the water to the zones.", measure, basis.supply_c, WATER)
-    {
-        wanted = Some(DesignBasis { supply_c, ..basis });
+    let hint = "Temperature of the water to the zones; where it passes the return, that goes along.";
+    if let Some(supply_c) = form.number("Supply", hint, measure, basis.supply_c, WATER) {
+        wanted = Some(with_supply(basis, supply_c));
     }
     let hint = "Temperature of the water from the zones; with the supply it decides the design flows.";
     if let Some(return_c) = form.number("Return", hint, measure, basis.return_c, WATER) {
-        wanted = Some(DesignBasis { return_c, ..basis });
+        let with = DesignBasis { return_c, ..basis };
+        if fits(&with) {
+            wanted = Some(with);
+        } else {
+            form.state.refused = Some(wrong_side(form.view.units, &with));
+        }
+    }
+    if let Some(why) = form.state.refused.clone() {
+        form.fault(&why);
     }
     let hint = "Room temperature, or that of the air that enters coils.";
     if let Some(room_c) = form.number("Room", hint, measure, basis.room_c, ROOM) {
@@ -74,10 +114,11 @@ fn design(form: &mut Form<'_, '_>) {
     }
     let hint = "Outdoor temperature for which the loads are reckoned; thermostatic valves need it.";
     let start = usual(basis.duty, true).outdoor_c.unwrap_or(0.0);
-    if let Some(outdoor_c) = form.optional(("Outdoor", hint), measure, basis.outdoor_c, (start, "not told"), OUTDOOR) {
+    if let Some(outdoor_c) = form.optional(("Outdoor", hint), measure, basis.outdoor_c, (start, "not given"), OUTDOOR) {
         wanted = Some(DesignBasis { outdoor_c, ..basis });
     }
     if let Some(wanted) = wanted {
+        form.state.refused = None;
         form.change(Command::SetDesign(wanted));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::bench::*;
 use super::scenarios::shut_now;
-use crate::document::{Command as C, Duty, Zone, ZoneId};
+use crate::document::{Command as C, DesignBasis, Duty, Zone, ZoneId};
 use crate::engine::fluid::FluidKind;
 
 fn nothing() -> Test {
@@ -20,6 +20,52 @@ fn title_and_temperatures() {
     let C::SetDesign(basis) = the_command(&test) else { panic!("no design was set") };
     assert!((basis.supply_c - 50.0).abs() < 1e-12);
     assert_eq!(basis.return_c, test.state().project.design.return_c);
+}
+
+/// From 55/45, the supply of 45/35 can be typed before its return: one command that the document takes.
+#[test]
+fn a_supply_that_passes_the_return_takes_it_along() {
+    for (duty, before, typed, after) in [
+        (Duty::Heating, (55.0, 45.0), "45", (45.0, 35.0)),
+        (Duty::Heating, (55.0, 45.0), "50", (50.0, 45.0)),
+        (Duty::Heating, (55.0, 45.0), "45.05", (45.05, 35.05)),
+        (Duty::Cooling, (6.0, 12.0), "14", (14.0, 20.0)),
+        (Duty::Cooling, (6.0, 12.0), "8", (8.0, 12.0)),
+    ] {
+        let mut project = Project::blank();
+        let room_c = duty.usual_room_c();
+        let (supply_c, return_c) = before;
+        let design = DesignBasis { duty, supply_c, return_c, room_c, outdoor_c: None };
+        project.apply(&C::SetDesign(design)).unwrap();
+        let mut test = bench(project.clone(), Units::si(), Selection::default());
+        type_number(&mut test, "Supply", typed);
+        let command = the_command(&test);
+        let C::SetDesign(basis) = &command else { panic!("no design was set") };
+        assert!((basis.supply_c - after.0).abs() < 1e-9 && (basis.return_c - after.1).abs() < 1e-9, "{basis:?}");
+        project.apply(&command).unwrap();
+    }
+}
+
+/// A return above the supply heats nothing; it moves nothing else, and why it is not taken stands under its field.
+#[test]
+fn a_return_on_the_wrong_side_is_refused_beside_its_field() {
+    let mut test = nothing();
+    let supply_c = test.state().project.design.supply_c;
+    let told = |test: &Test| {
+        let mut found = test.query_all_by(|node| node.value().is_some_and(|words| words.starts_with("A return of")));
+        found.next().map(|node| node.rect())
+    };
+    assert_eq!(told(&test), None);
+    type_number(&mut test, "Return", &format!("{}", supply_c + 5.0));
+    assert_eq!(commands(&test), []);
+    let field = test.get_by_role_and_label(Role::SpinButton, "Return").rect();
+    let words = told(&test).unwrap();
+    assert!(words.top() >= field.bottom() && words.top() < field.bottom() + 20.0, "{words} {field}");
+    type_number(&mut test, "Return", &format!("{}", supply_c - 8.0));
+    let C::SetDesign(basis) = the_command(&test) else { panic!("no design was set") };
+    assert!((basis.supply_c - supply_c).abs() < 1e-12 && (basis.return_c - supply_c + 8.0).abs() < 1e-9);
+    test.run_steps(2);
+    assert_eq!(told(&test), None);
 }
 
 #[test]

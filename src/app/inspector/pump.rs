@@ -31,13 +31,13 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
         form.change(set(id, PumpUnit { address, ..unit.clone() }));
     }
     let hint = "Least pressure above the air's at its inlet; checked where the vessel's pressure is known.";
-    let (measure, start) = (Measure::Of(Quantity::Pressure), (20e3, "not told"));
+    let (measure, start) = (Measure::Of(Quantity::Pressure), (20e3, "not given"));
     if let Some(pressure) = form.optional(("Least inlet", hint), measure, unit.least_inlet_pressure, start, INLET) {
         form.change(set(id, PumpUnit { least_inlet_pressure: pressure, ..unit.clone() }));
     }
     let hint =
         "Net positive suction head that it needs (NPSH, ISO 17769-1); checked where the vessel's pressure is known.";
-    let (measure, start) = (Measure::Of(Quantity::Head), (2.0, "not told"));
+    let (measure, start) = (Measure::Of(Quantity::Head), (2.0, "not given"));
     if let Some(head) = form.optional(("Suction head", hint), measure, unit.npsh_required, start, SUCTION) {
         form.change(set(id, PumpUnit { npsh_required: head, ..unit.clone() }));
     }
