@@ -51,7 +51,7 @@ use form::Form;
 pub(super) struct InspectorState {
     /// The text that is being typed.
     draft: Option<text::Draft>,
-    /// The series whose sizes are offered, and for what it was chosen.
+    /// The series that was chosen last, and for what.
     series: Option<(Id, &'static PipeSeries)>,
     /// Catalogue points to be read.
     paste: Option<paste::Paste>,

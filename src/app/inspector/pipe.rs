@@ -6,7 +6,7 @@ use super::fittings;
 use super::form::Form;
 use super::now::told;
 use super::number::Measure;
-use super::sizes::{self, size_of, sized};
+use super::sizes;
 use crate::document::{Command, PipeFigures, PipeId, PipeRun};
 use crate::engine::units::Quantity;
 use std::collections::BTreeSet;
@@ -47,14 +47,14 @@ fn edited(form: &mut Form<'_, '_>, id: PipeId, figures: &PipeFigures) -> Option<
     if let Some(length) = form.number("Length", hint, Measure::Of(Quantity::Length), figures.length, LENGTH) {
         wanted = Some(PipeFigures { length, ..figures.clone() });
     }
-    let present = size_of(figures);
     let bore = form.view.units.format(Quantity::Bore, figures.bore);
     let load = sizes::load(form, id);
-    if let Some(size) = sizes::choice(form, present, &bore, load) {
-        wanted = Some(sized(figures, size));
+    if let Some(chosen) = sizes::choice(form, &[(figures.size, figures.roughness)], &bore, load) {
+        wanted = Some(chosen.given(figures));
     }
     let hint = "Inside diameter: of the size chosen, or typed.";
     if let Some(bore) = form.number("Bore", hint, Measure::Of(Quantity::Bore), figures.bore, BORE) {
+        sizes::let_go(form);
         wanted = Some(PipeFigures { size: None, bore, ..figures.clone() });
     }
     let hint = "Absolute roughness of the wall: of the series chosen, or typed.";

@@ -1,7 +1,8 @@
 //! Tests: Pipes: length, size, roughness, several at once.
 
 use super::bench::*;
-use crate::document::PipeFigures;
+use super::sizes::Chosen;
+use crate::document::{PipeFigures, SizeOnSale};
 use crate::engine::pipes::series;
 
 /// A foot is 0.3048 m and an inch 25.4 mm, both by definition.
@@ -93,6 +94,98 @@ fn the_present_size_has_the_present_friction() {
         test.get_by(|node| node.label().is_some_and(|label| label.starts_with(&format!("{}, Bore", present.nominal))));
     let told = row.accesskit_node().label().unwrap_or_default();
     assert!(told.ends_with(&format!("Friction, Pa/m {:.0}", result.friction_gradient)), "{told}");
+}
+
+/// What the boxes show.
+fn boxes(test: &Test) -> [String; 2] {
+    ["Series", "Size"]
+        .map(|label| test.get_by_role_and_label(Role::ComboBox, label).accesskit_node().value().unwrap_or_default())
+}
+
+/// Carries out what was asked for, as the window does.
+fn carry_out(test: &mut Test) {
+    let all = commands(test);
+    assert!(!all.is_empty());
+    let bench = test.state_mut();
+    for command in &all {
+        bench.project.apply(command).unwrap();
+    }
+    bench.intents.clear();
+    test.run_steps(3);
+}
+
+/// The library with some of its pipes of sizes on sale.
+fn of_sizes(sizes: &[(&str, (&str, &str))]) -> Project {
+    let mut project = library();
+    for (name, (series, nominal)) in sizes {
+        let id = pipe_named(&project, name);
+        let size = SizeOnSale::find(series, nominal).unwrap();
+        project.apply(&Command::SetPipe(id, Chosen::Size(size).given(&PipeFigures::of(&project.pipes[&id])))).unwrap();
+    }
+    project
+}
+
+/// 32.6 mm is the bore of a copper tube of 35 × 1.2 (EN 1057: 35 − 2 · 1.2): a steel pipe of that bore is no copper tube.
+#[test]
+fn a_typed_bore_is_of_no_series() {
+    let project = of_sizes(&[("Common return", ("steel-40", "1-1/4"))]);
+    let id = pipe_named(&project, "Common return");
+    let steel = series("steel-40").unwrap();
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &["Common return"]));
+    assert_eq!(boxes(&test), [steel.name, "1-1/4"]);
+    type_number(&mut test, "Bore", "32.6");
+    carry_out(&mut test);
+    let pipe = test.state().project.pipes[&id].clone();
+    assert_eq!((pipe.size, pipe.roughness), (None, steel.roughness_m));
+    assert_eq!(boxes(&test)[0], "own bore");
+    assert!(boxes(&test)[1].starts_with("bore 32.6"), "{:?}", boxes(&test));
+}
+
+/// Moody (1944): drawn tubing 0.0015 mm. A series says what the wall is; the bore stays until a size is chosen.
+#[test]
+fn a_chosen_series_gives_its_roughness() {
+    let project = of_sizes(&[("Common return", ("steel-40", "1-1/4"))]);
+    let before = PipeFigures::of(&project.pipes[&pipe_named(&project, "Common return")]);
+    let copper = series("copper-thin").unwrap();
+    let choose = |test: &mut Test| {
+        test.get_by_role_and_label(Role::ComboBox, "Series").click();
+        test.run_steps(3);
+        test.get_by_role_and_label(Role::Button, copper.name).click();
+        test.run_steps(3);
+    };
+    let mut test = bench(project.clone(), Units::si(), pipes(&project, &["Common return"]));
+    choose(&mut test);
+    let Command::SetPipe(_, set) = the_command(&test) else { panic!("no pipe was set") };
+    assert!((set.roughness - 1.5e-6).abs() < 1e-15);
+    assert_eq!(set, PipeFigures { size: None, roughness: set.roughness, ..before });
+    carry_out(&mut test);
+    assert_eq!(boxes(&test)[0], copper.name, "its sizes are at hand");
+    type_number(&mut test, "Bore", "32.6");
+    carry_out(&mut test);
+    assert_eq!(boxes(&test)[0], "own bore");
+    // Of the series' own bore it is of that size.
+    choose(&mut test);
+    carry_out(&mut test);
+    assert_eq!(boxes(&test), [copper.name, "35 x 1.2"]);
+}
+
+#[test]
+fn pipes_of_several_sizes_or_series_say_so() {
+    let names = ["Common return", "Main 1 flow"];
+    for (second, shown) in [
+        (("copper-thin", "35 x 1.2"), ["copper", "35 x 1.2"]),
+        (("copper-thin", "28 x 0.9"), ["copper", "several"]),
+        (("steel-40", "1-1/4"), ["several", "several"]),
+    ] {
+        let project = of_sizes(&[(names[0], ("copper-thin", "35 x 1.2")), (names[1], second)]);
+        let test = bench(project.clone(), Units::si(), pipes(&project, &names));
+        let [series, size] = boxes(&test);
+        assert!(series.starts_with(shown[0]) && size == shown[1], "{series}, {size}");
+    }
+    // One of them has a bore of its own.
+    let project = of_sizes(&[(names[1], ("copper-thin", "35 x 1.2"))]);
+    let test = bench(project.clone(), Units::si(), pipes(&project, &names));
+    assert_eq!(boxes(&test), ["several", "several"]);
 }
 
 #[test]

@@ -6,7 +6,7 @@ use super::form::Form;
 use super::number::Measure;
 use super::pipe::{LENGTH, LOSSES, ROUGHNESS};
 use super::several::common;
-use super::sizes::{self, size_of, sized};
+use super::sizes;
 use crate::document::{Command, PipeFigures, PipeId, SizeOnSale};
 use crate::engine::units::Quantity;
 use std::collections::BTreeSet;
@@ -30,16 +30,16 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     if let Some(length) = common(form, ("Length each", hint), Measure::Of(Quantity::Length), &lengths, LENGTH) {
         wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { length, ..figures.clone() })).collect();
     }
-    let sizes: Vec<Option<SizeOnSale>> = all.iter().map(|(_, figures)| size_of(figures)).collect();
-    let one_size = sizes.first().copied().flatten().filter(|size| sizes.iter().all(|other| *other == Some(*size)));
+    let sizes: Vec<(Option<SizeOnSale>, f64)> =
+        all.iter().map(|(_, figures)| (figures.size, figures.roughness)).collect();
     let bores: Vec<f64> = all.iter().map(|(_, figures)| figures.bore).collect();
     let spread = spread(form, Measure::Of(Quantity::Bore), &bores);
     // The flows differ: what each size would do is told for the greatest.
     let flow = |id: &PipeId| form.view.results.pipes.get(id).map_or(0.0, |pipe| pipe.flow.abs());
     let greatest = all.iter().map(|(id, _)| *id).max_by(|a, b| flow(a).total_cmp(&flow(b)));
     let load = greatest.and_then(|id| sizes::load(form, id));
-    if let Some(size) = sizes::choice(form, one_size, &spread, load) {
-        wanted = all.iter().map(|(id, figures)| (*id, sized(figures, size))).collect();
+    if let Some(chosen) = sizes::choice(form, &sizes, &spread, load) {
+        wanted = all.iter().map(|(id, figures)| (*id, chosen.given(figures))).collect();
     }
     if let Some((flow, _)) = load {
         form.note(&format!(
@@ -49,6 +49,7 @@ pub(super) fn figures(form: &mut Form<'_, '_>, pipes: &BTreeSet<PipeId>) {
     }
     let hint = "One bore for all of them.";
     if let Some(bore) = common(form, ("Bore", hint), Measure::Of(Quantity::Bore), &bores, BORE) {
+        sizes::let_go(form);
         wanted = all.iter().map(|(id, figures)| (*id, PipeFigures { size: None, bore, ..figures.clone() })).collect();
     }
     let walls: Vec<f64> = all.iter().map(|(_, figures)| figures.roughness).collect();

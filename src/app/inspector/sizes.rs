@@ -9,18 +9,69 @@ use crate::engine::links::Pipe;
 use crate::engine::pipes::{CATALOGUE, COMMON, PipeSeries};
 use crate::engine::units::{DASH, Quantity};
 use crate::study::LinkOwner;
-use egui::ComboBox;
+use egui::{ComboBox, Id};
 
-/// The size that a pipe is of: the one it is said to be, or else the first that has its bore and, if one does, its roughness.
-pub(super) fn size_of(figures: &PipeFigures) -> Option<SizeOnSale> {
-    let all = || CATALOGUE.into_iter().flat_map(SizeOnSale::all_of).filter(|size| size.has_bore(figures.bore));
-    let same_wall = |size: &SizeOnSale| (size.roughness() - figures.roughness).abs() < 1e-9;
-    figures.size.or_else(|| all().find(same_wall)).or_else(|| all().next())
+/// What was chosen for a pipe, or for several.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Chosen {
+    Series(&'static PipeSeries),
+    Size(SizeOnSale),
 }
 
-/// A pipe's figures in another size.
-pub(super) fn sized(figures: &PipeFigures, size: SizeOnSale) -> PipeFigures {
-    PipeFigures { size: Some(size), bore: size.bore(), roughness: size.roughness(), ..figures.clone() }
+impl Chosen {
+    /// A pipe's figures with it. A series gives its roughness and leaves the bore as it is, of a size if it has one of that bore.
+    pub(super) fn given(self, figures: &PipeFigures) -> PipeFigures {
+        let (size, roughness) = match self {
+            Self::Series(series) => {
+                (SizeOnSale::all_of(series).find(|size| size.has_bore(figures.bore)), series.roughness_m)
+            }
+            Self::Size(size) => (Some(size), size.roughness()),
+        };
+        let bore = size.map_or(figures.bore, |size| size.bore());
+        PipeFigures { size, bore, roughness, ..figures.clone() }
+    }
+}
+
+/// A bore was typed: it is nobody's, whatever series was chosen before.
+pub(super) fn let_go(form: &mut Form<'_, '_>) {
+    if let Some((of, _)) = &mut form.state.series {
+        *of = Id::NULL;
+    }
+}
+
+/// What the two boxes show of some pipes.
+struct Shown {
+    /// The series of all of them, or the one that was chosen for them.
+    series: Option<&'static PipeSeries>,
+    /// The size of all of them.
+    size: Option<SizeOnSale>,
+    /// In words.
+    series_words: &'static str,
+    size_words: String,
+}
+
+impl Shown {
+    /// Of pipes' sizes and roughnesses (m); `chosen` is the series that was chosen for them last, `bore` the words of their bores.
+    fn new(all: &[(Option<SizeOnSale>, f64)], chosen: Option<&'static PipeSeries>, bore: &str) -> Self {
+        let every = |holds: &dyn Fn(SizeOnSale) -> bool| all.iter().all(|(size, _)| size.is_some_and(holds));
+        let first = all.first().and_then(|(size, _)| *size);
+        let size = first.filter(|first| every(&|size| size == *first));
+        let common = first.map(|first| first.series()).filter(|series| every(&|size| size.series() == *series));
+        // A series that was chosen holds until something else was done to the pipes, if only by undoing.
+        let holds = |series: &&PipeSeries| {
+            let of = |size: &SizeOnSale| size.series() == *series;
+            all.iter().all(|(size, wall)| *wall == series.roughness_m && size.as_ref().is_none_or(of))
+        };
+        let series = common.or(chosen.filter(holds));
+        let is_own = all.iter().all(|(size, _)| size.is_none());
+        let mixed = if is_own { "own bore" } else { "several" };
+        let size_words = match size {
+            Some(size) => size.nominal().to_owned(),
+            None if is_own => format!("bore {bore}"),
+            None => "several".to_owned(),
+        };
+        Self { series, size, series_words: series.map_or(mixed, |series| series.name), size_words }
+    }
 }
 
 /// Velocity in m/s and friction in Pa/m of a flow (m³/s) in a bore.
@@ -37,34 +88,39 @@ pub(super) fn load<'a>(form: &Form<'_, 'a>, id: PipeId) -> Option<(f64, &'a Flui
     Some((flow, link.map_or(&lowered.fluid, |link| lowered.fluid_of(link))))
 }
 
-/// The two rows of the choice; the size that was chosen. `present` is the size that holds now, `bore` the words of its bore.
+/// The two rows of the choice; what was chosen. `all` are the sizes and roughnesses (m) of the pipes, `bore` the words of their
+/// bores.
 pub(super) fn choice(
     form: &mut Form<'_, '_>,
-    present: Option<SizeOnSale>,
+    all: &[(Option<SizeOnSale>, f64)],
     bore: &str,
     load: Option<(f64, &FluidProperties)>,
-) -> Option<SizeOnSale> {
-    // What was chosen for this pipe, what it is of, what was chosen last.
-    let (last, here) = (form.state.series.map(|(_, series)| series), form.subject);
-    let chosen = form.state.series.filter(|(subject, _)| *subject == here).map(|(_, series)| series);
-    let series = chosen.or(present.map(|size| size.series())).or(last).unwrap_or(COMMON);
+) -> Option<Chosen> {
+    let here = form.subject;
+    let last = form.state.series;
+    let chosen = last.filter(|(subject, _)| *subject == here).map(|(_, series)| series);
+    let shown = Shown::new(all, chosen, bore);
     let options: Vec<(&'static PipeSeries, String)> =
         CATALOGUE.into_iter().map(|series| (series, series.name.to_owned())).collect();
-    let hint = "Whose sizes are offered; each gives a bore and a roughness.";
-    if let Some(series) = form.wide_choice("Series", hint, series.name, &options) {
+    let hint = "Whose sizes are offered; it gives its roughness, each size its bore.";
+    let other = form.wide_choice("Series", hint, shown.series_words, &options);
+    if let Some(series) = other {
         form.state.series = Some((here, series));
     }
-    let present = present.filter(|size| size.series() == series);
-    let shown = present.map_or_else(|| format!("bore {bore}"), |size| size.nominal().to_owned());
+    // Where no series holds, the sizes of the last one chosen are at hand.
+    let series = shown.series.or(last.map(|(_, series)| series)).unwrap_or(COMMON);
+    let present = shown.size;
     let sizes: Vec<SizeOnSale> = SizeOnSale::all_of(series).collect();
     let hint = "Sizes of the series with the velocity and the friction that the present flow would have in each.";
     let chosen = form.wide_row("Size", hint, |form, named| {
         let (width, view) = (form.ui.available_width(), form.view);
         let mut chosen = None;
-        let combo = ComboBox::from_id_salt("size").selected_text(shown).width(width).height(500.0).truncate();
+        let combo =
+            ComboBox::from_id_salt("size").selected_text(shown.size_words).width(width).height(500.0).truncate();
         let combo = combo.close_behavior(egui::PopupCloseBehavior::CloseOnClick);
         let response = combo.show_ui(form.ui, |ui| {
             let units = view.units;
+            ui.label(series.name);
             let headings = [Quantity::Bore, Quantity::Velocity, Quantity::FrictionGradient]
                 .map(|quantity| format!("{}, {}", short(quantity), units.symbol(quantity)));
             let [bore, velocity, friction] = headings;
@@ -86,8 +142,8 @@ pub(super) fn choice(
         response.response.labelled_by(named);
         chosen
     });
-    form.note(&format!("Dimensions: {}.", series.source));
-    chosen
+    form.note(&format!("Sizes offered: {}. Dimensions: {}.", series.name, series.source));
+    chosen.map(Chosen::Size).or(other.map(Chosen::Series))
 }
 
 fn short(quantity: Quantity) -> &'static str {
