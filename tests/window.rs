@@ -2,6 +2,8 @@
 
 #![cfg(feature = "gui")]
 
+#[path = "window/by_keys.rs"]
+mod by_keys;
 #[path = "window/gestures.rs"]
 mod gestures;
 #[path = "window/hand.rs"]
