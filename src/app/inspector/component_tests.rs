@@ -296,3 +296,26 @@ fn every_law_of_an_emitter_can_be() {
         test.run_steps(2);
     }
 }
+
+/// A sieve of a larger strainer is larger, and so is what it lets through when it is fouled.
+#[test]
+fn the_fouled_kv_follows_the_clean_one() {
+    let (mut test, id) = on(&["Strainer"]);
+    let of = |kind: &ComponentKind| match kind {
+        ComponentKind::Strainer { kv, fouled_kv, .. } => (*kv, *fouled_kv),
+        other => panic!("{other:?}"),
+    };
+    let (clean, fouled) = (12.0, 7.0);
+    let kind = ComponentKind::Strainer { kv: clean, fouled_kv: fouled, fouling: 0.0 };
+    test.state_mut().project.apply(&Command::SetKind(id, Box::new(kind))).unwrap();
+    test.run_steps(3);
+    type_number(&mut test, "Kv clean", &format!("{}", 2.5 * clean));
+    let Command::SetKind(_, kind) = the_command(&test) else { panic!("no figures were set") };
+    let after = of(&kind);
+    assert!((after.0 / (2.5 * clean) - 1.0).abs() < 1e-12 && (after.1 / (2.5 * fouled) - 1.0).abs() < 1e-12);
+    test.state_mut().intents.clear();
+    // The fouled one is typed alone.
+    type_number(&mut test, "Kv fouled", "5");
+    let Command::SetKind(_, kind) = the_command(&test) else { panic!("no figures were set") };
+    assert_eq!(of(&kind), (clean, 5.0));
+}

@@ -30,6 +30,8 @@ pub(super) struct Figure {
     place: Place,
     /// The command that sets this number alone, where there is one; else the whole kind is set.
     command: Option<fn(ComponentId, f64) -> Command>,
+    /// A number that goes along in the same ratio.
+    along: Option<Place>,
     /// Where the usual figure comes from.
     pub(super) source: Option<&'static str>,
     /// Whether it is chosen from the series of Kv.
@@ -39,7 +41,7 @@ pub(super) struct Figure {
 impl Figure {
     const fn new(label: &'static str, quantity: Quantity, range: (f64, f64), place: Place, hint: &'static str) -> Self {
         let measure = Measure::Of(quantity);
-        Self { label, hint, measure, range, place, command: None, source: None, is_kv: false }
+        Self { label, hint, measure, range, place, command: None, along: None, source: None, is_kv: false }
     }
 
     const fn kv(label: &'static str, place: Place, hint: &'static str) -> Self {
@@ -53,6 +55,11 @@ impl Figure {
 
     const fn by(mut self, command: fn(ComponentId, f64) -> Command) -> Self {
         self.command = Some(command);
+        self
+    }
+
+    const fn along(mut self, place: Place) -> Self {
+        self.along = Some(place);
         self
     }
 
@@ -72,7 +79,13 @@ impl Figure {
             return Some(command(id, value));
         }
         let mut kind = kind.clone();
-        *(self.place)(&mut kind)? = value;
+        let before = std::mem::replace((self.place)(&mut kind)?, value);
+        if let Some(along) = self.along
+            && before > 0.0
+        {
+            let along = along(&mut kind)?;
+            *along = (*along * value / before).clamp(self.range.0, self.range.1);
+        }
         Some(Command::SetKind(id, Box::new(kind)))
     }
 }
@@ -229,8 +242,9 @@ const STRAINER: &[Figure] = &[
     Figure::kv(
         "Kv clean",
         at!(ComponentKind::Strainer { kv, .. } => kv),
-        "Kv with a clean sieve; a dirty one takes more.",
-    ),
+        "Kv with a clean sieve; the fouled one follows it in the same ratio.",
+    )
+    .along(at!(ComponentKind::Strainer { fouled_kv, .. } => fouled_kv)),
     Figure::kv(
         "Kv fouled",
         at!(ComponentKind::Strainer { fouled_kv, .. } => fouled_kv),
