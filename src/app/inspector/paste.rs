@@ -16,6 +16,8 @@ pub(super) struct Paste {
     text: String,
     /// What is wrong with it.
     faults: String,
+    /// Whether its field was shown already.
+    is_shown: bool,
 }
 
 /// The pump with the points of a table.
@@ -29,14 +31,21 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
     let Some(mut paste) = form.state.paste.take_if(|paste| paste.pump == id) else {
         let hint = "Reads the points from cells of a spreadsheet or the text of a CSV file";
         if form.buttons("paste", &[("Paste a table…", hint)]).is_some() {
-            form.state.paste = Some(Paste { pump: id, text: String::new(), faults: String::new() });
+            form.state.paste = Some(Paste { pump: id, text: String::new(), faults: String::new(), is_shown: false });
         }
         return;
     };
+    let (mut anew, top) = (!std::mem::replace(&mut paste.is_shown, true), form.ui.cursor().min);
     let label = form.ui.label(RichText::new("Table").color(form.view.palette.quiet));
     let edit = TextEdit::multiline(&mut paste.text).id(form.subject.with("table"));
     let edit = edit.desired_rows(5).desired_width(form.ui.available_width()).hint_text(EXAMPLE);
-    form.ui.add(edit).labelled_by(label.id);
+    let field = form.ui.add(edit).labelled_by(label.id);
+    if anew {
+        field.request_focus();
+    }
+    if field.changed() {
+        paste.faults.clear();
+    }
     let mut done = false;
     match form.buttons("paste", &[("Take these points", ""), ("Cancel", "")]) {
         Some(0) => match read(&paste.text, unit) {
@@ -44,13 +53,20 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
                 form.change(pump::set(id, unit));
                 done = true;
             }
-            Err(faults) => paste.faults = faults,
+            Err(faults) => {
+                paste.faults = faults;
+                anew = true;
+            }
         },
         Some(_) => done = true,
         None => {}
     }
     if !paste.faults.is_empty() {
         form.fault(&paste.faults);
+    }
+    if anew {
+        let end = egui::pos2(top.x + form.ui.available_width(), form.ui.cursor().top());
+        form.ui.scroll_to_rect(egui::Rect::from_min_max(top, end), None);
     }
     if !done {
         form.state.paste = Some(paste);
