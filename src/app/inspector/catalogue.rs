@@ -2,7 +2,7 @@
 
 use super::super::look::size;
 use super::figures::POWER;
-use super::form::{Form, ROW};
+use super::form::{Form, ROW, in_sight};
 use super::number::{Measure, Number};
 use super::pump;
 use crate::document::{CataloguePoint, ComponentId, PumpUnit};
@@ -49,7 +49,7 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
                 }
             }
             form.ui.spacing_mut().button_padding.x = gap;
-            let remove = form.ui.add(Button::new("−").min_size(egui::vec2(REMOVE, ROW)));
+            let remove = in_sight(form.ui.add(Button::new("−").min_size(egui::vec2(REMOVE, ROW))));
             let words = format!("Take point {} away", row + 1);
             remove.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &words));
             if remove.on_hover_text("Takes this point away").clicked() {

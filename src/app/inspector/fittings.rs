@@ -1,7 +1,7 @@
 //! The fittings of a pipe: what and how many, each with its loss coefficient on the pipe's bore and the publication it is from.
 
 use super::figures::BORE;
-use super::form::{Form, ROW};
+use super::form::{Form, ROW, in_sight};
 use super::number::{Measure, Number};
 use crate::document::{Fitting, PipeFigures};
 use crate::engine::links::fittings::FittingKind;
@@ -62,7 +62,7 @@ fn one(form: &mut Form<'_, '_>, fitting: &Fitting, bore: f64) -> Option<Option<F
         if let Some(source) = source(form, fitting, bore) {
             wanted = Some(Some(Fitting { source, ..*fitting }));
         }
-        let remove = form.ui.add(Button::new("−").min_size(egui::vec2(24.0, ROW)));
+        let remove = in_sight(form.ui.add(Button::new("−").min_size(egui::vec2(24.0, ROW))));
         let words = format!("Take {name} away");
         remove.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &words));
         if remove.on_hover_text(&words).clicked() {
@@ -93,7 +93,7 @@ fn source(form: &mut Form<'_, '_>, fitting: &Fitting, bore: f64) -> Option<crate
             }
         }
     });
-    button.response.on_hover_text(why);
+    in_sight(button.response).on_hover_text(why);
     chosen
 }
 
@@ -137,6 +137,6 @@ fn add(form: &mut Form<'_, '_>, bore: f64) -> Option<FittingKind> {
             }
         });
     });
-    button.response.on_hover_text("Fittings of this bore with the loss coefficient of one");
+    in_sight(button.response).on_hover_text("Fittings of this bore with the loss coefficient of one");
     chosen
 }

@@ -5,7 +5,7 @@ use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View};
 use super::InspectorState;
 use crate::document::Command;
-use egui::{self, Align, Button, ComboBox, Id, Label, Layout, RichText, TextWrapMode, Ui, UiBuilder};
+use egui::{self, Align, Button, ComboBox, Id, Label, Layout, Response, RichText, TextWrapMode, Ui, UiBuilder};
 
 /// Share of the width that labels take, and that they take before long texts.
 const LABELS: f32 = 0.42;
@@ -13,6 +13,20 @@ const NARROW: f32 = 0.16;
 /// Height of a row, and of one that only tells.
 pub(super) const ROW: f32 = 26.0;
 const TOLD: f32 = 20.0;
+
+/// Whether a field is reached by keyboard in this pass: a pointer sees where it goes.
+pub(super) fn is_reached(response: &Response) -> bool {
+    let by_pointer = |input: &egui::InputState| input.pointer.any_down() || input.pointer.any_released();
+    response.gained_focus() && !response.ctx.input(by_pointer)
+}
+
+/// Brings a field into sight that is reached by keyboard.
+pub(super) fn in_sight(response: Response) -> Response {
+    if is_reached(&response) {
+        response.scroll_to_me(None);
+    }
+    response
+}
 
 /// A form under way.
 pub(super) struct Form<'f, 'v> {
@@ -194,7 +208,7 @@ impl<'v> Form<'_, 'v> {
                 }
             }
         });
-        response.response.labelled_by(named).on_hover_text(shown);
+        in_sight(response.response.labelled_by(named)).on_hover_text(shown);
         chosen
     }
 
@@ -204,7 +218,7 @@ impl<'v> Form<'_, 'v> {
             let mut pressed = None;
             for (index, (word, hint)) in words.iter().enumerate() {
                 let button = Button::new(*word).wrap_mode(TextWrapMode::Extend);
-                if form.ui.add(button).on_hover_text(*hint).clicked() {
+                if in_sight(form.ui.add(button)).on_hover_text(*hint).clicked() {
                     pressed = Some(index);
                 }
             }

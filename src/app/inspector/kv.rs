@@ -1,7 +1,7 @@
 //! The menu of standard Kv: each with the pressure drop that it takes at the design flow of the zone and at the present flow.
 
 use super::super::view::View;
-use super::form::Form;
+use super::form::{Form, in_sight};
 use super::picks::Picks;
 use crate::document::ComponentId;
 use crate::engine::links::{kv_pressure_drop_pa, standard_kv_at_least};
@@ -49,8 +49,7 @@ pub(super) fn menu(form: &mut Form<'_, '_>, id: ComponentId, present: f64) -> Op
             ui.close();
         }
     });
-    button
-        .response
+    in_sight(button.response)
         .on_hover_text("Choose a Kv of the usual series (preferred numbers R5 of ISO 3) by its pressure drop.");
     chosen
 }

@@ -30,6 +30,8 @@ mod project;
 #[cfg(test)]
 mod project_tests;
 mod pump;
+#[cfg(test)]
+mod reach_tests;
 mod scenarios;
 mod several;
 mod sizes;
@@ -69,11 +71,14 @@ pub(super) fn show(
     state: &mut InspectorState,
     intents: &mut Vec<Intent>,
 ) {
+    let mut area = ScrollArea::vertical().id_salt("inspector").auto_shrink([false, false]);
     if state.seen.as_ref() != Some(selection) {
         state.seen = Some(selection.clone());
         state.refused = None;
+        // What is shown anew is shown from its beginning.
+        area = area.vertical_scroll_offset(0.0);
     }
-    ScrollArea::vertical().id_salt("inspector").auto_shrink([false, false]).show(ui, |ui| {
+    area.show(ui, |ui| {
         // Room for the bar that scrolls.
         ui.set_max_width((ui.available_width() - 2.0 * STEP).max(200.0));
         ui.spacing_mut().item_spacing.y = STEP;

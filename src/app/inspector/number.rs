@@ -3,7 +3,7 @@
 
 use super::super::typed::Typed;
 use super::super::view::Intent;
-use super::form::{Form, ROW};
+use super::form::{Form, ROW, in_sight};
 use crate::document::within;
 use crate::engine::units::{Quantity, UnitError, Units};
 use egui::{self, Align, DragValue, Id, Layout, RichText};
@@ -133,7 +133,7 @@ impl Number<'_> {
             .allocate_ui_with_layout(egui::vec2(width, ROW), layout, |ui| {
                 ui.spacing_mut().interact_size = egui::vec2(width, ROW);
                 ui.spacing_mut().button_padding.x = 8.0;
-                ui.add(field.speed(speed)).labelled_by(named)
+                in_sight(ui.add(field.speed(speed)).labelled_by(named))
             })
             .inner;
         let complaint = refused.borrow_mut().take().map(|why| format!("{}: {why}", self.name));
@@ -179,7 +179,7 @@ impl Form<'_, '_> {
                 let mut has = value.is_some();
                 let text = RichText::new(label).color(quiet);
                 form.ui.spacing_mut().icon_spacing = 4.0;
-                let response = form.ui.checkbox(&mut has, text).on_hover_text(hint);
+                let response = in_sight(form.ui.checkbox(&mut has, text)).on_hover_text(hint);
                 (response.id, response.changed().then(|| has.then_some(start)))
             },
             |form, (named, ticked)| {

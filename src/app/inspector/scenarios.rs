@@ -1,6 +1,6 @@
 //! The scenarios: name, hours a year and which zones are shut in each.
 
-use super::form::{Form, ROW};
+use super::form::{Form, ROW, in_sight};
 use super::number::{Measure, Number};
 use crate::document::{Command, Project, Scenario, ZoneId};
 use egui::{Align, Layout};
@@ -122,6 +122,6 @@ fn zones(form: &mut Form<'_, '_>, scenario: &Scenario) -> Option<BTreeSet<ZoneId
             }
         });
     });
-    response.on_hover_text("Which zones are open and which shut");
+    in_sight(response).on_hover_text("Which zones are open and which shut");
     wanted
 }

@@ -1,7 +1,7 @@
 //! The choice of a pipe's size: the published series, and in each the sizes with their bores and, where the flow is known, what
 //! velocity and friction it would have in each.
 
-use super::form::Form;
+use super::form::{Form, in_sight};
 use super::picks::Picks;
 use crate::document::{PipeFigures, PipeId, SizeOnSale};
 use crate::engine::fluid::FluidProperties;
@@ -139,7 +139,7 @@ pub(super) fn choice(
             let picked = Picks { columns: &columns, rows: &rows, present: now }.show(ui, &view.palette);
             chosen = picked.and_then(|index| sizes.get(index).copied());
         });
-        response.response.labelled_by(named);
+        in_sight(response.response.labelled_by(named));
         chosen
     });
     form.note(&format!("Sizes offered: {}. Dimensions: {}.", series.name, series.source));

@@ -1,8 +1,10 @@
 //! Text in a field. What is typed is kept apart from the document until Enter is pressed or the field is left; Escape gives it
 //! up.
 
-use super::form::Form;
-use egui::{Id, Key, TextEdit};
+use super::form::{Form, in_sight, is_reached};
+use egui::text::{CCursor, CCursorRange};
+use egui::text_edit::TextEditState;
+use egui::{Id, Key, TextEdit, Ui};
 
 /// A text that is being typed.
 #[derive(Clone, Debug, PartialEq)]
@@ -11,6 +13,13 @@ pub(super) struct Draft {
     text: String,
     /// The pass in which it was last on screen.
     pass: u64,
+}
+
+fn select_all(ui: &Ui, field: Id, text: &str) {
+    let mut state = TextEditState::load(ui.ctx(), field).unwrap_or_default();
+    let end = CCursor::new(text.chars().count());
+    state.cursor.set_char_range(Some(CCursorRange::two(CCursor::default(), end)));
+    state.store(ui.ctx(), field);
 }
 
 impl Form<'_, '_> {
@@ -36,7 +45,11 @@ impl Form<'_, '_> {
             TextEdit::singleline(&mut text).align(egui::Align2::LEFT_CENTER)
         };
         let edit = edit.id(field).desired_width(width).hint_text(without.to_owned());
-        let response = self.ui.add(edit).labelled_by(named);
+        let response = in_sight(self.ui.add(edit).labelled_by(named));
+        // As with figures: what is typed into a line that is reached by keyboard takes the place of what was there.
+        if lines == 1 && is_reached(&response) {
+            select_all(self.ui, field, &text);
+        }
         // A screen reader sets a text without ever being in the field.
         let is_set = response.changed() && !response.has_focus();
         if response.lost_focus() || is_set {

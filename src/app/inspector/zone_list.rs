@@ -3,7 +3,7 @@
 use super::super::look::{self, size};
 use super::super::selection::Selection;
 use super::super::view::Intent;
-use super::form::{Form, ROW};
+use super::form::{Form, ROW, in_sight};
 use crate::engine::units::Quantity;
 use egui::{self, Align2, Sense};
 use std::collections::BTreeSet;
@@ -31,7 +31,7 @@ fn rows(form: &mut Form<'_, '_>) {
     for (id, zone) in project.zones.iter().take(end).skip(first) {
         let width = form.ui.available_width();
         let (rect, _) = form.ui.allocate_exact_size(egui::vec2(width, ROW), Sense::hover());
-        let response = form.ui.interact(rect, form.subject.with(id.0), Sense::click());
+        let response = in_sight(form.ui.interact(rect, form.subject.with(id.0), Sense::click()));
         let painter = form.ui.painter().with_clip_rect(rect.intersect(form.ui.clip_rect()));
         if response.hovered() || response.has_focus() {
             painter.with_clip_rect(form.ui.clip_rect()).rect_filled(
