@@ -3,7 +3,8 @@
 use super::desk::Desk;
 use super::look::{self, STEP, size};
 use super::view::Intent;
-use crate::document::Command;
+use crate::document::{Command, ComponentKind, PumpUnit, stand_in};
+use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 use crate::study::sizing::Balance;
 use egui::{self, Grid, Key, RichText, ScrollArea, Ui};
@@ -33,6 +34,7 @@ impl BalancedList {
             ui.add_space(2.0 * STEP);
             ui.horizontal(|ui| {
                 head_limit_button(ui, desk, balance, units, intents);
+                stand_in_button(ui, desk, balance, intents);
                 close |= ui.button("Close").clicked();
             });
         });
@@ -76,6 +78,22 @@ fn presettings(ui: &mut Ui, desk: &Desk, balance: &Balance, units: &Units) {
             ui.end_row();
         }
     });
+}
+
+/// A circulator that does not suit can be exchanged for an invented one that does, until a real one is chosen.
+fn stand_in_button(ui: &mut Ui, desk: &Desk, balance: &Balance, intents: &mut Vec<Intent>) {
+    let project = desk.project();
+    let Some((id, unit)) = desk.pump().and_then(|id| Some((id, project.pump(id)?))) else { return };
+    let Ok(water) = project.design.properties(&project.fluid) else { return };
+    let duty = stand_in(balance.flow, balance.head_m, water.density_kg_per_m3);
+    let limit = (balance.head_m / duty.steps.head_limit - 1e-9).ceil() * duty.steps.head_limit;
+    let regulation = Regulation { head_limit_m: Some(limit), ..duty.regulation };
+    let wanted = PumpUnit { address: unit.address.clone(), regulation, ..duty };
+    let hint = "Gives it an invented curve of ample size for this flow and head, held at that head, until a real one is chosen";
+    let button = ui.add_enabled(wanted != *unit, egui::Button::new("Invented circulator for this duty"));
+    if button.on_hover_text(hint).clicked() {
+        intents.push(Intent::Change(Command::SetKind(id, Box::new(ComponentKind::Pump(Box::new(wanted))))));
+    }
 }
 
 /// The balance holds at its head: the pump's limit can follow with one click.
