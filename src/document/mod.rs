@@ -30,7 +30,8 @@ pub use compose::{
 };
 pub use design::{Acceptance, DesignBasis, Duty};
 pub use edit::{
-    ComponentChoice, Fragment, Line, PipeEnd, PipeFigures, aligned, course, distributed, nearest_share, spot,
+    ComponentChoice, Fragment, Line, PipeEnd, PipeFigures, aligned, course, distributed, drawn_aside, nearest_share,
+    part_at, spot,
 };
 pub use fitting::Fitting;
 pub use history::History;

@@ -106,14 +106,18 @@ impl Desk {
     pub fn apply(&mut self, command: &Command, units: &Units) -> Result<bool, String> {
         let name = command.step_name(&self.project);
         let changed = self.project.apply(command).map_err(|error| error.to_string())?;
-        if !changed.any() {
-            return Ok(false);
+        Ok(self.changed(name, changed, units))
+    }
+
+    /// Follows what was changed as part of the present step; `true` if anything was.
+    fn changed(&mut self, name: String, changed: Changed, units: &Units) -> bool {
+        if changed.any() {
+            self.begin_step();
+            self.step_name = name;
+            self.follow(changed);
+            self.describe(units);
         }
-        self.begin_step();
-        self.step_name = name;
-        self.follow(changed);
-        self.describe(units);
-        Ok(true)
+        changed.any()
     }
 
     /// Carries out several commands as one step; at the first that does not fit, all are taken back.
@@ -152,14 +156,7 @@ impl Desk {
                 }
             }
         }
-        if !changed.any() {
-            return Ok(false);
-        }
-        self.begin_step();
-        self.step_name = name;
-        self.follow(changed);
-        self.describe(units);
-        Ok(true)
+        Ok(self.changed(name, changed, units))
     }
 
     fn begin_step(&mut self) {

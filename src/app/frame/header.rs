@@ -54,7 +54,7 @@ pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intent
 }
 
 /// A line of a menu; `true` if it was chosen.
-fn item(ui: &mut Ui, word: &str, keys: &str, enabled: bool) -> bool {
+pub(in super::super) fn item(ui: &mut Ui, word: &str, keys: &str, enabled: bool) -> bool {
     let button = if keys.is_empty() { Button::new(word) } else { Button::new(word).shortcut_text(keys) };
     let clicked = ui.add_enabled(enabled, button).clicked();
     if clicked {

@@ -8,7 +8,7 @@ mod recover;
 mod sentence;
 
 pub(super) use files::FilePanel;
-pub(super) use header::{capital, header};
+pub(super) use header::{capital, header, item as menu_item};
 pub(super) use leaving::{Answer, Leaving, ask as ask_before_leaving, ask_about_list};
 pub(super) use notice::{Notice, notice};
 pub(super) use recover::{ask_save_over, notice_on_disk, offer_recovery};

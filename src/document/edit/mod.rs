@@ -4,7 +4,7 @@
 //! - `add`, `part`, `close_tees`, `connect`: components onto the sheet and into pipes, new pipes between ends;
 //! - `remove`, `heal`: taking away, and what becomes of the pipes;
 //! - `place`, `follow`, `route`, `course`: places on the sheet and the ways of pipes between them;
-//! - `align`: places in line and at equal distances;
+//! - `align`: places in line and at equal distances; `aside`: a part of a pipe drawn to its side;
 //! - `fragment`: copy and paste;
 //! - `figures`, `zones`, `names`: everything that is set;
 //! - `choice`, `usual`: what can be put on a sheet, with usual figures; `blank`: a new sheet;
@@ -15,6 +15,7 @@
 
 mod add;
 mod align;
+mod aside;
 mod between;
 mod blank;
 mod choice;
@@ -35,6 +36,7 @@ mod usual;
 mod zones;
 
 pub use align::{Line, aligned, distributed};
+pub use aside::{drawn_aside, part_at};
 pub use choice::ComponentChoice;
 pub use course::{course, nearest_share, spot};
 pub use fragment::Fragment;

@@ -3,7 +3,7 @@
 use super::super::camera::Camera;
 use super::hit::{self, Hit};
 use super::snap::Snap;
-use crate::document::{Command, ComponentId, PipeEnd, PipeId, Port, PortRef, Project, course};
+use crate::document::{Command, ComponentId, PipeEnd, PipeId, Port, PortRef, Project, course, drawn_aside, part_at};
 use egui::Pos2;
 use std::collections::BTreeMap;
 
@@ -44,7 +44,7 @@ impl Gesture {
     /// The part of a pipe that lies under a place.
     pub(in super::super) fn shifting(project: &Project, pipe: PipeId, at: [f64; 2]) -> Option<Self> {
         let course = course(project, project.pipes.get(&pipe)?);
-        let part = nearest_part(&course, at)?;
+        let part = part_at(&course, at)?;
         Some(Self::Shift { pipe, part, course })
     }
 
@@ -72,66 +72,12 @@ impl Gesture {
                 Some(Command::MoveComponents(places))
             }
             Self::Shift { pipe, part, course } => {
-                let bends = shifted(course, *part, snap.place(at))?;
+                let bends = drawn_aside(course, *part, snap.place(at))?;
                 Some(Command::SetBends(*pipe, bends))
             }
             Self::Pipe(_) | Self::Frame(_) | Self::Pan => None,
         }
     }
-}
-
-/// The straight part of a course that lies nearest to a place.
-fn nearest_part(course: &[[f64; 2]], [x, y]: [f64; 2]) -> Option<usize> {
-    let distance = |pair: &[[f64; 2]]| {
-        let [a, b] = [pair[0], pair[1]];
-        let [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-        let length = (dx * dx + dy * dy).max(1e-12);
-        let t = (((x - a[0]) * dx + (y - a[1]) * dy) / length).clamp(0.0, 1.0);
-        (a[0] + t * dx - x).hypot(a[1] + t * dy - y)
-    };
-    let parts = course.windows(2).enumerate().map(|(i, pair)| (i, distance(pair)));
-    parts.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(i, _)| i)
-}
-
-/// Corners of a course after one straight part was brought to a place at its side; the ends stay, so that a part at an end
-/// gets a corner more.
-fn shifted(course: &[[f64; 2]], part: usize, to: [f64; 2]) -> Option<Vec<[f64; 2]>> {
-    let (a, b) = (*course.get(part)?, *course.get(part + 1)?);
-    let is_level = (a[1] - b[1]).abs() <= (a[0] - b[0]).abs();
-    let moved = |[x, y]: [f64; 2]| if is_level { [x, to[1]] } else { [to[0], y] };
-    let last = course.len() - 1;
-    let mut line: Vec<[f64; 2]> = course[..part].to_vec();
-    if part == 0 {
-        line.push(a);
-    }
-    line.extend([moved(a), moved(b)]);
-    if part + 1 == last {
-        line.push(b);
-    }
-    line.extend(&course[part + 2..]);
-    Some(without_straight_corners(&line))
-}
-
-/// The corners between the ends of a line that really are corners.
-fn without_straight_corners(line: &[[f64; 2]]) -> Vec<[f64; 2]> {
-    const SAME: f64 = 1e-9;
-    let mut kept: Vec<[f64; 2]> = Vec::new();
-    for point in line {
-        if kept.last().is_some_and(|last| (last[0] - point[0]).abs() < SAME && (last[1] - point[1]).abs() < SAME) {
-            continue;
-        }
-        if let [.., a, b] = kept.as_slice() {
-            let turns = (b[0] - a[0]) * (point[1] - b[1]) - (b[1] - a[1]) * (point[0] - b[0]);
-            if turns.abs() < SAME {
-                kept.pop();
-            }
-        }
-        kept.push(*point);
-    }
-    if kept.len() <= 2 {
-        return Vec::new();
-    }
-    kept[1..kept.len() - 1].to_vec()
 }
 
 /// Where a pipe ends that is let go at a place on the screen: at a port, on a pipe, on a component's nearest free port, or on
@@ -154,26 +100,5 @@ pub(in super::super) fn pipe_end(
         }
         Hit::Pipe(id, share) => Some(PipeEnd::OnPipe(id, share)),
         Hit::Sheet => Some(PipeEnd::Sheet(snap.place(camera.place(pos)))),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{shifted, without_straight_corners};
-
-    #[test]
-    fn a_part_at_an_end_gets_a_corner_and_a_part_between_slides() {
-        let straight = [[0.0, 0.0], [10.0, 0.0]];
-        assert_eq!(shifted(&straight, 0, [5.0, 3.0]), Some(vec![[0.0, 3.0], [10.0, 3.0]]));
-        let angled = [[0.0, 0.0], [4.0, 0.0], [4.0, 6.0], [10.0, 6.0]];
-        assert_eq!(shifted(&angled, 1, [7.0, 2.0]), Some(vec![[7.0, 0.0], [7.0, 6.0]]));
-        assert_eq!(shifted(&angled, 3, [7.0, 2.0]), None);
-    }
-
-    #[test]
-    fn corners_on_a_straight_line_go() {
-        let line = [[0.0, 0.0], [2.0, 0.0], [5.0, 0.0], [5.0, 0.0], [5.0, 3.0]];
-        assert_eq!(without_straight_corners(&line), vec![[5.0, 0.0]]);
-        assert!(without_straight_corners(&[[0.0, 0.0], [2.0, 0.0], [5.0, 0.0]]).is_empty());
     }
 }

@@ -1,12 +1,13 @@
 //! The menu of what lies under the pointer.
 
+use super::super::super::frame::menu_item as item;
 use super::super::super::selection::Selection;
 use super::super::super::view::{Intent, View};
 use super::super::camera::Camera;
 use super::hit::{self, Hit};
 use super::{Editing, keys};
 use crate::document::{Command, Component, ComponentChoice, ComponentId, ComponentKind, PipeId, Turn, course, spot};
-use egui::{Button, Response, Ui};
+use egui::{Response, Ui};
 use std::collections::BTreeSet;
 
 /// Shows the menu while it is open; a press of the other button opens it and selects what it is about.
@@ -52,15 +53,6 @@ pub(super) fn show(
             of_selection(ui, view, editing, intents);
         }
     });
-}
-
-fn item(ui: &mut Ui, word: &str, keys: &str, enabled: bool) -> bool {
-    let button = if keys.is_empty() { Button::new(word) } else { Button::new(word).shortcut_text(keys) };
-    let clicked = ui.add_enabled(enabled, button).clicked();
-    if clicked {
-        ui.close();
-    }
-    clicked
 }
 
 fn of_component(ui: &mut Ui, view: &View<'_>, id: ComponentId, intents: &mut Vec<Intent>) {
