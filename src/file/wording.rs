@@ -87,10 +87,18 @@ fn sentence(code: &Error) -> String {
                 .to_owned()
         }
         Error::NoSuchEnumVariant { expected, found, .. } => {
-            format!("“{found}” is not known here: write {}.", one_of(expected))
+            format!(
+                "“{found}” is not known here: write {}; if a newer version of this program wrote the file, open it with that \
+                 one.",
+                one_of(expected)
+            )
         }
         Error::NoSuchStructField { expected, found, .. } => {
-            format!("there is no field “{found}” here: correct its name ({}), or take it out.", one_of(expected))
+            format!(
+                "there is no field “{found}” here: correct its name ({}), or take it out; if a newer version of this program \
+                 wrote the file, open it with that one.",
+                one_of(expected)
+            )
         }
         Error::MissingStructField { field, .. } => format!("the field “{field}” is missing before here: add it."),
         Error::DuplicateStructField { field, .. } => format!("the field “{field}” stands here twice: take out one."),
