@@ -118,13 +118,13 @@ proptest! {
     }
 }
 
-/// Heights and limits move no water; what cannot be is refused and changes nothing.
+/// Heights change what gauges read, limits what is told; what cannot be is refused and changes nothing.
 #[test]
 fn heights_and_limits_are_set_or_refused() {
     let mut project = sample(0);
     let id = *project.components.keys().next().unwrap();
     let changed = project.apply(&Command::SetHeight(id, 6.5)).unwrap();
-    assert!(changed.drawing && !changed.moves_water());
+    assert!(changed.laws && !changed.structure);
     assert_eq!(project.components[&id].height, 6.5);
     assert!(!project.apply(&Command::SetHeight(id, 6.5)).unwrap().any());
     let limits = Limits { velocity: [0.3, 1.0], ..Limits::default() };

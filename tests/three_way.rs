@@ -316,3 +316,24 @@ fn a_gauge_between_a_thermostatic_valve_and_its_emitter_changes_nothing() {
         assert_eq!(project.thermostatic_zones().len(), zones, "{hung}");
     }
 }
+
+/// A floor is judged by the water that reaches it: mixed down it bears a source of 75 °C.
+#[test]
+fn a_floor_behind_a_mixing_valve_is_judged_by_the_mixed_water() {
+    let too_hot = |position: f64| {
+        let mut project = mixing("linear", 6.3, position);
+        for component in project.components.values_mut() {
+            if let ComponentKind::Emitter(emitter) = &mut component.kind {
+                emitter.law = headwise::engine::links::emitter::EmitterLaw::FloorLoop { exponent: 1.1 };
+            }
+        }
+        let study = Study::new(&project).unwrap();
+        let supply_c = study.results().zones.values().next().unwrap().supply_c;
+        let checks = headwise::study::checks(&project, &study, &Units::si());
+        (supply_c, checks.iter().any(|check| check.heading == "Floor too hot"))
+    };
+    let (open_c, open) = too_hot(100.0);
+    let (mixed_c, mixed) = too_hot(15.0);
+    assert!(open_c > 55.0 && open, "{open_c} {open}");
+    assert!(mixed_c < 55.0 && !mixed, "{mixed_c} {mixed}");
+}

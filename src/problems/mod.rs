@@ -18,7 +18,7 @@ mod open_end;
 mod scenario;
 #[cfg(test)]
 mod sketch;
-mod temperatures;
+pub mod temperatures;
 mod thermostat;
 mod vessel;
 mod vessel_cut_off;

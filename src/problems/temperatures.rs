@@ -1,5 +1,6 @@
 //! Temperatures that call for care: water near boiling, and floor loops supplied hotter than a floor bears or colder than the
-//! room's air allows. It looks at the temperatures of design and sources alone.
+//! room's air allows. It looks at the temperatures of design and sources
+//! alone; floors behind something that mixes are judged by what they get (`study::checks`).
 //!
 //! Limits: 95 °C, a little under the boiling point at the pressure of the air; 55 °C and 16 °C for the supply of a floor
 //! (common practice, no source). EN 1264 bounds the surface of a floor, 29 °C where people stay (from memory), and so in
@@ -7,7 +8,7 @@
 
 use super::drawing::Drawing;
 use super::{Check, Severity};
-use crate::document::ComponentKind;
+use crate::document::{ComponentKind, Project, Zone};
 use crate::engine::links::emitter::EmitterLaw;
 
 /// From here on water is near boiling, °C.
@@ -35,27 +36,50 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
             found.push(near_boiling(drawing.at(Severity::Warning, *id, "Near boiling"), supply_c));
         }
     }
+    // Where water is mixed a zone has another supply than the design's: the results tell.
+    if mixes(drawing.project) {
+        return;
+    }
     for (id, zone) in &drawing.project.zones {
-        let is_floor = drawing.component(zone.emitter).is_some_and(
-            |c| matches!(&c.kind, ComponentKind::Emitter(emitter) if matches!(emitter.law, EmitterLaw::FloorLoop { .. })),
-        );
-        let supply_c = basis.supply_c;
-        let [coldest, hottest] = FLOOR_C;
-        let warning = |heading| drawing.zone(Severity::Warning, *id, heading);
-        found.push(match () {
-            () if !is_floor => continue,
-            () if supply_c > hottest => warning("Floor too hot").says(
-                format!("Its floor is supplied at {supply_c} °C, more than {hottest} °C."),
-                "That is too hot for floor and feet.",
-                "Mix the supply down and fit a temperature limiter.",
-            ),
-            () if supply_c < coldest => warning("Floor too cold").says(
-                format!("Its floor is supplied at {supply_c} °C, less than {coldest} °C."),
-                "The room's moisture can condense on it.",
-                "Raise the supply above the dew point and fit a dew-point guard.",
-            ),
-            () => continue,
-        });
+        if is_floor(drawing.project, zone) {
+            found.extend(floor(basis.supply_c, |heading| drawing.zone(Severity::Warning, *id, heading)));
+        }
+    }
+}
+
+/// Whether anything in a drawing mixes streams of different temperatures before the zones.
+#[must_use]
+pub fn mixes(project: &Project) -> bool {
+    let mixes =
+        |kind: &ComponentKind| matches!(kind, ComponentKind::ThreeWayValve(_) | ComponentKind::Separator { .. });
+    project.components.values().any(|component| mixes(&component.kind))
+}
+
+/// Whether a zone is a heated or cooled floor.
+#[must_use]
+pub fn is_floor(project: &Project, zone: &Zone) -> bool {
+    project.components.get(&zone.emitter).is_some_and(
+        |c| matches!(&c.kind, ComponentKind::Emitter(emitter) if matches!(emitter.law, EmitterLaw::FloorLoop { .. })),
+    )
+}
+
+/// What is to be said of a floor with a supply temperature, °C; `warning` makes a check of a heading.
+pub fn floor(supply_c: f64, warning: impl Fn(&'static str) -> Check) -> Option<Check> {
+    let [coldest, hottest] = FLOOR_C;
+    if supply_c > hottest {
+        Some(warning("Floor too hot").says(
+            format!("Its floor is supplied at {supply_c:.1} °C, more than {hottest} °C."),
+            "That is too hot for floor and feet.",
+            "Mix the supply down and fit a temperature limiter.",
+        ))
+    } else if supply_c < coldest {
+        Some(warning("Floor too cold").says(
+            format!("Its floor is supplied at {supply_c:.1} °C, less than {coldest} °C."),
+            "The room's moisture can condense on it.",
+            "Raise the supply above the dew point and fit a dew-point guard.",
+        ))
+    } else {
+        None
     }
 }
 

@@ -2,6 +2,7 @@
 //! [`crate::problems`]; the rules here read the present results. One rule a file; each looks at every part once.
 
 mod authority;
+mod floors;
 mod pipes;
 mod pressure;
 mod pumps;
@@ -43,6 +44,7 @@ pub fn findings(project: &Project, study: &Study, units: &Units) -> Vec<Check> {
         pumps::check(&sight, &mut found);
         sources::check(&sight, &mut found);
         rooms::check(&sight, &mut found);
+        floors::check(&sight, &mut found);
         pressure::check(&sight, &mut found);
         authority::check(&sight, &mut found);
         pipes::check(&sight, &mut found);
