@@ -5,7 +5,7 @@
 
 use headwise::document::{PlannedFlow, PlannedValve, PlannedZone};
 use headwise::engine::links::emitter::EmitterLaw;
-use headwise::file::table::{TableError, TableFault, load_zones, read_pump, read_zones};
+use headwise::file::table::{TableError, TableFault, load_zones, read_pump, read_pump_of_speed, read_zones};
 use std::fs;
 
 fn zones(text: &str) -> Vec<PlannedZone> {
@@ -205,6 +205,8 @@ fn catalogue_points() {
             &["row 4, column A", "row 2 has the same flow"],
         ],
     );
+    let known = read_pump_of_speed("flow (m3/h);head (m);power (W)\n0;7,5;60\n1;7;62\n", "pump.csv", 2900.0).unwrap();
+    assert_eq!((known.full_speed_rpm, known.points.len()), (2900.0, 2), "where the speed is known it needs no column");
     let error = read_pump("flow (m3/h);head (m);power (W)\n0;7,5;60\n", "pump.csv").unwrap_err().to_string();
     assert!(error.contains("no column “speed”") && error.contains("speed (r/min)"), "{error}");
 }

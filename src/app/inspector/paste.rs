@@ -3,7 +3,7 @@
 use super::form::Form;
 use super::pump;
 use crate::document::{ComponentId, PumpUnit};
-use crate::file::table::read_pump;
+use crate::file::table::read_pump_of_speed;
 use egui::{RichText, TextEdit};
 
 /// What it looks like, for an empty field.
@@ -22,7 +22,7 @@ pub(super) struct Paste {
 
 /// The pump with the points of a table.
 pub(super) fn read(text: &str, unit: &PumpUnit) -> Result<PumpUnit, String> {
-    let table = read_pump(text, "The pasted text").map_err(|error| error.to_string())?;
+    let table = read_pump_of_speed(text, "The pasted text", unit.full_speed_rpm).map_err(|error| error.to_string())?;
     Ok(PumpUnit { catalogue: table.points, full_speed_rpm: table.full_speed_rpm, ..unit.clone() })
 }
 

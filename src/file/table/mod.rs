@@ -21,6 +21,6 @@ mod zones;
 
 pub use columns::Key as ZoneField;
 pub use error::{TableError, TableFault};
-pub use pump::{PumpTable, load_pump, read_pump};
+pub use pump::{PumpTable, load_pump, read_pump, read_pump_of_speed};
 pub use sheet::{Holding, Pasted, ZONE_FIELDS, cells_in_units, few_figures, load_cells, pasted, read_zone_cells};
 pub use zones::{load_zones, read_zones};

@@ -36,33 +36,41 @@ enum Key {
     Notes,
 }
 
-const COLUMNS: [Column<Key>; 5] = [
-    Column {
-        key: Key::Flow,
-        names: &["flow", "flow rate", "rate of flow"],
-        holds: Holds::Figure(Quantity::Flow),
-        is_needed: true,
-    },
-    Column { key: Key::Head, names: &["head", "total head"], holds: Holds::Figure(Quantity::Head), is_needed: true },
-    Column {
-        key: Key::Power,
-        names: &["power", "electric power", "input power"],
-        holds: Holds::Figure(Quantity::Power),
-        is_needed: true,
-    },
-    Column {
-        key: Key::Speed,
-        names: &["speed", "full speed", "speed of rotation"],
-        holds: Holds::Figure(Quantity::RotationalSpeed),
-        is_needed: true,
-    },
-    Column {
-        key: Key::Notes,
-        names: &["notes", "note", "remarks", "remark", "point"],
-        holds: Holds::Nothing,
-        is_needed: false,
-    },
-];
+/// The columns; the speed is needed where it is not known otherwise.
+const fn columns(is_speed_known: bool) -> [Column<Key>; 5] {
+    [
+        Column {
+            key: Key::Flow,
+            names: &["flow", "flow rate", "rate of flow"],
+            holds: Holds::Figure(Quantity::Flow),
+            is_needed: true,
+        },
+        Column {
+            key: Key::Head,
+            names: &["head", "total head"],
+            holds: Holds::Figure(Quantity::Head),
+            is_needed: true,
+        },
+        Column {
+            key: Key::Power,
+            names: &["power", "electric power", "input power"],
+            holds: Holds::Figure(Quantity::Power),
+            is_needed: true,
+        },
+        Column {
+            key: Key::Speed,
+            names: &["speed", "full speed", "speed of rotation"],
+            holds: Holds::Figure(Quantity::RotationalSpeed),
+            is_needed: !is_speed_known,
+        },
+        Column {
+            key: Key::Notes,
+            names: &["notes", "note", "remarks", "remark", "point"],
+            holds: Holds::Nothing,
+            is_needed: false,
+        },
+    ]
+}
 
 /// Reads the catalogue points of a file.
 ///
@@ -77,6 +85,18 @@ pub fn load_pump(path: &Path) -> Result<PumpTable, TableError> {
 /// # Errors
 /// Everything that is wrong with the table.
 pub fn read_pump(text: &str, name: &str) -> Result<PumpTable, TableError> {
+    read_points(text, name, None)
+}
+
+/// The same where the full speed is known, r/min: the table needs no column for it then.
+///
+/// # Errors
+/// As [`read_pump`].
+pub fn read_pump_of_speed(text: &str, name: &str, full_speed_rpm: f64) -> Result<PumpTable, TableError> {
+    read_points(text, name, Some(full_speed_rpm))
+}
+
+fn read_points(text: &str, name: &str, known_rpm: Option<f64>) -> Result<PumpTable, TableError> {
     let mut faults = Faults::default();
     let mut table = PumpTable { points: Vec::new(), full_speed_rpm: 0.0 };
     let rows = grid::rows(text, &mut faults);
@@ -84,7 +104,9 @@ pub fn read_pump(text: &str, name: &str) -> Result<PumpTable, TableError> {
     if !faults.is_empty() {
         return faults.or(name, table);
     }
-    let Some(cells) = Cells::new(rows, &COLUMNS, &mut faults) else { return faults.or(name, table) };
+    let Some(cells) = Cells::new(rows, &columns(known_rpm.is_some()), &mut faults) else {
+        return faults.or(name, table);
+    };
     let mut numbered: Vec<(usize, CataloguePoint)> = Vec::new();
     for row in cells.rows() {
         let mut needed = |key| cells.needed(row, key, &mut faults);
@@ -110,6 +132,9 @@ pub fn read_pump(text: &str, name: &str) -> Result<PumpTable, TableError> {
             cells.label(Key::Speed),
             "no speed above zero is given: type the full speed into the first row",
         );
+    }
+    if let Some(known_rpm) = known_rpm.filter(|_| !cells.has(Key::Speed)) {
+        table.full_speed_rpm = known_rpm;
     }
     numbered.sort_by(|a, b| a.1.flow.total_cmp(&b.1.flow));
     for pair in numbered.windows(2) {
