@@ -15,11 +15,6 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
     let painter = ui.painter().with_clip_rect(chart.rect());
     let end = chart.at(curves.data_end);
     painter.circle_filled(end, 2.5, view.palette.quiet);
-    // Where the data reach down to no head there is nothing beyond them to warn of.
-    if curves.data_end[1] > 0.05 * curves.frame[1] {
-        let color = view.palette.quiet.gamma_multiply(0.85);
-        painter.text(end + vec2(6.0, -4.0), Align2::LEFT_BOTTOM, "end of data", look::font(10.5), color);
-    }
     let mut taken = super::handles::places(chart);
     taken.push(operating_point_rect(chart));
     if let Some(limit) = view.unit().and_then(|unit| unit.regulation.head_limit_m) {
@@ -30,6 +25,20 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
     family(&painter, chart, &mut taken);
     system(&painter, chart, &mut taken);
     governing(&painter, chart, &mut taken);
+    // Where the data reach down to no head there is nothing beyond them to warn of.
+    if curves.data_end[1] > 0.05 * curves.frame[1] {
+        let color = view.palette.quiet.gamma_multiply(0.85);
+        let galley = painter.layout_no_wrap("end of data".to_owned(), look::font(10.5), color);
+        let place = |align: Align2, by: egui::Vec2| align.anchor_size(end + by, galley.size());
+        let places = [
+            place(Align2::LEFT_BOTTOM, vec2(6.0, -4.0)),
+            place(Align2::LEFT_TOP, vec2(6.0, 4.0)),
+            place(Align2::RIGHT_BOTTOM, vec2(-6.0, -4.0)),
+        ];
+        if let Some(free) = places.into_iter().find(|place| taken.iter().all(|rect| !rect.intersects(*place))) {
+            painter.galley(free.min, galley, color);
+        }
+    }
     possible_points(&painter, chart);
     trail(&painter, chart, state);
 }
