@@ -65,6 +65,8 @@ fn row(
     let entered = response.has_focus() && ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
     if entered {
         intents.extend(drawing.put_in_the_middle(view, choice));
+        // The keys go on with what was placed: arrows nudge it.
+        response.surrender_focus();
     } else if response.clicked() {
         drawing.editing.take_up(choice, false);
     }

@@ -98,6 +98,23 @@ fn j_joins_the_two_that_are_selected() {
 }
 
 #[test]
+fn enter_on_the_shelf_places_and_arrows_nudge_what_was_placed() {
+    let mut test = drawing();
+    press(&mut test, Modifiers::COMMAND, Key::N);
+    for count in 1..=2 {
+        test.get_by_label("Place Circulator").focus();
+        test.run_steps(2);
+        press(&mut test, Modifiers::NONE, Key::Enter);
+        assert_eq!(project(&test).components.len(), count);
+    }
+    let id = test.state().as_ref().unwrap().selection().only_component().unwrap();
+    let places: Vec<[f64; 2]> = project(&test).components.values().map(|c| c.at).collect();
+    assert!((places[0][0] - places[1][0]).abs() > 4.0, "{places:?} stand on each other's names");
+    press(&mut test, Modifiers::NONE, Key::ArrowDown);
+    assert_eq!(project(&test).components[&id].at[1], places[1][1] + 1.0);
+}
+
+#[test]
 fn everything_selected_and_deleted_leaves_an_empty_sheet_that_undo_fills_again() {
     let mut test = drawing();
     let before = project(&test).clone();

@@ -144,14 +144,15 @@ pub(in super::super) fn by_keyboard(
 
 /// The first place from a given one on, to the right, where nothing stands.
 fn free_place(view: &View<'_>, [mut x, y]: [f64; 2]) -> [f64; 2] {
-    /// How near two components may stand, grid steps.
-    const ROOM: f64 = 2.5;
+    /// How near two components may stand, and how far on the next place is tried: clear of a name or a zone's card, grid steps.
+    const ROOM: f64 = 4.5;
+    const NEXT: f64 = 9.0;
     // Each component can be in the way twice; so far out that a step is lost in rounding, all of them always are.
     for _ in 0..=2 * view.project.components.len() {
         if !view.project.components.values().any(|c| (c.at[0] - x).hypot(c.at[1] - y) < ROOM) {
             break;
         }
-        x += ROOM.ceil();
+        x += NEXT;
     }
     [x, y]
 }
