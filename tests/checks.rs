@@ -240,3 +240,30 @@ fn a_stopped_circulator_is_one_check() {
     let told = found(&project);
     assert!(told[0].severity == Severity::Error && told.iter().any(|check| check.heading == "Open end"), "{told:?}");
 }
+
+/// A strainer that is due is told by name; half fouled it is not.
+#[test]
+fn a_strainer_due_for_cleaning_is_told() {
+    for (fouling, count) in [(0.5, 0), (1.0, 1)] {
+        let mut project = library();
+        component(&mut project, "Strainer").kind = ComponentKind::Strainer { kv: 12.0, fouled_kv: 6.0, fouling };
+        assert_eq!(headed(&project, "Due for cleaning").len(), count, "{fouling}");
+    }
+}
+
+/// A source's own supply decides what floors get, whatever the design says.
+#[test]
+fn a_floor_on_a_hot_source_is_told_though_the_design_is_cool() {
+    let mut project = library();
+    assert!(headed(&project, "Floor too hot").is_empty());
+    if let ComponentKind::Source(source) = &mut component(&mut project, "Heat pump").kind {
+        source.supply_c = Some(70.0);
+    }
+    assert_eq!(headed(&project, "Floor too hot").len(), 2, "both floors");
+    if let ComponentKind::Source(source) = &mut component(&mut project, "Heat pump").kind {
+        source.supply_c = Some(36.0);
+    }
+    let found = headed(&project, "Has its flow but not its heat");
+    assert_eq!(found.len(), 1);
+    says(&found[0], &["36.0", "45.0"]);
+}

@@ -337,3 +337,16 @@ fn a_floor_behind_a_mixing_valve_is_judged_by_the_mixed_water() {
     assert!(open_c > 55.0 && open, "{open_c} {open}");
     assert!(mixed_c < 55.0 && !mixed, "{mixed_c} {mixed}");
 }
+
+/// An independent solution (Newton on the same laws in Python, IAPWS-IF97 water) has 0.454 m³/h from the valve's outlet back
+/// through its bypass: the pump before it overcomes the one behind.
+#[test]
+fn a_bypass_that_runs_backwards_is_told() {
+    let text = include_str!("data/projects/primary-pump-on-a-mixing-valve.ron");
+    let project = file::parse(text, "the test's project").unwrap();
+    let study = Study::new(&project).unwrap();
+    let bypass = study.results().bypasses.values().next().unwrap().flow;
+    near("bypass", -3600.0 * bypass, 0.454, 0.001);
+    let checks = headwise::study::checks(&project, &study, &Units::si());
+    assert!(checks.iter().any(|check| check.heading == "Its bypass runs backwards"), "{checks:?}");
+}

@@ -156,7 +156,7 @@ pub enum ComponentKind {
     },
     /// Expansion vessel: the one node of known pressure.
     ExpansionVessel {
-        /// Pressure at its connection while the system runs, Pa above the air around; `None` if it is not known.
+        /// Lowest pressure at its connection, that of the cold system, Pa above the air around; `None` if it is not known.
         pressure: Option<f64>,
     },
     /// Valve that mixes two streams or divides one, in a share that a controller moves.

@@ -8,11 +8,13 @@
 
 use super::drawing::Drawing;
 use super::{Check, Severity};
-use crate::document::{ComponentKind, Project, Zone};
+use crate::document::{ComponentKind, Duty, Project, Zone};
 use crate::engine::links::emitter::EmitterLaw;
 
 /// From here on water is near boiling, °C.
 const NEAR_BOILING_C: f64 = 95.0;
+/// Nearer than this to its freezing point water is near freezing, K (common practice, no source).
+const NEAR_FREEZING_K: f64 = 3.0;
 /// Hottest and coldest usual supply of a floor, °C.
 const FLOOR_C: [f64; 2] = [16.0, 55.0];
 
@@ -20,7 +22,11 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     let basis = &drawing.project.design;
     let near_boiling = |check: Check, hottest_c: f64| {
         check.says(
-            format!("Water of {hottest_c} °C boils where its pressure falls to that of the air."),
+            if hottest_c >= 100.0 {
+                format!("Water of {hottest_c} °C boils where its pressure falls to that of the air.")
+            } else {
+                format!("Water of {hottest_c} °C is within a few kelvin of boiling at the pressure of the air.")
+            },
             "It scalds at once.",
             "Hold enough pressure at the highest and hottest point, and vent or drain only when cold.",
         )
@@ -36,6 +42,14 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
             found.push(near_boiling(drawing.at(Severity::Warning, *id, "Near boiling"), supply_c));
         }
     }
+    let is_cold = basis.supply_c < drawing.project.fluid.freezing_point_c() + NEAR_FREEZING_K;
+    if basis.duty == Duty::Cooling && is_cold {
+        found.push(drawing.whole(Severity::Warning, "Near freezing").says(
+            format!("Water leaves the source at {} °C, close to where ice begins.", basis.supply_c),
+            "At less flow an evaporator freezes and bursts.",
+            "Use more glycol or a warmer supply, and keep the chiller's minimum flow.",
+        ));
+    }
     // Where water is mixed a zone has another supply than the design's: the results tell.
     if mixes(drawing.project) {
         return;
@@ -47,12 +61,14 @@ pub(super) fn check(drawing: &Drawing, found: &mut Vec<Check>) {
     }
 }
 
-/// Whether anything in a drawing mixes streams of different temperatures before the zones.
+/// Whether zones may get another supply than the design's: something mixes streams, or a source has a supply of its own.
 #[must_use]
 pub fn mixes(project: &Project) -> bool {
-    let mixes =
-        |kind: &ComponentKind| matches!(kind, ComponentKind::ThreeWayValve(_) | ComponentKind::Separator { .. });
-    project.components.values().any(|component| mixes(&component.kind))
+    project.components.values().any(|component| match &component.kind {
+        ComponentKind::ThreeWayValve(_) | ComponentKind::Separator { .. } => true,
+        ComponentKind::Source(source) => source.supply_c.is_some(),
+        _ => false,
+    })
 }
 
 /// Whether a zone is a heated or cooled floor.
@@ -101,9 +117,12 @@ mod tests {
     }
 
     #[test]
-    fn boiling_scalding_and_dripping() {
-        assert_eq!(found(Duty::Heating, 95.5, "boils"), ["Sketch"]);
-        assert!(found(Duty::Heating, 95.0, "boils").is_empty());
+    fn boiling_scalding_dripping_and_freezing() {
+        assert_eq!(found(Duty::Heating, 95.5, "within a few kelvin of boiling"), ["Sketch"]);
+        assert_eq!(found(Duty::Heating, 104.0, "boils"), ["Sketch"]);
+        assert!(found(Duty::Heating, 95.0, "boil").is_empty());
+        assert_eq!(found(Duty::Cooling, 2.0, "ice begins"), ["Sketch"]);
+        assert!(found(Duty::Cooling, 5.0, "ice begins").is_empty());
         let mut sketch = Sketch::two_zones();
         let id = sketch.id("Source");
         if let Some(ComponentKind::Source(source)) = sketch.project.components.get_mut(&id).map(|c| &mut c.kind) {

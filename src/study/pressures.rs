@@ -98,6 +98,15 @@ impl<'a> Pressures<'a> {
         }
     }
 
+    /// Gauge pressure at a port while nothing flows and no pump turns, Pa; `None` where it is not known.
+    #[must_use]
+    pub fn standing(&self, port: PortRef) -> Option<f64> {
+        let vessel = self.project.components.get(&self.vessel(port)?)?;
+        let ComponentKind::ExpansionVessel { pressure } = vessel.kind else { return None };
+        let height = self.project.components.get(&port.component)?.height;
+        Some(pressure? + self.weight * (vessel.height - height))
+    }
+
     /// The vessel that a port's pressure is reckoned from.
     #[must_use]
     pub fn vessel(&self, port: PortRef) -> Option<ComponentId> {

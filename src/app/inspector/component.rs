@@ -74,7 +74,7 @@ fn source(form: &mut Form<'_, '_>, id: ComponentId, of: &Source) {
 
 /// The one place of known pressure.
 fn vessel(form: &mut Form<'_, '_>, id: ComponentId, pressure: Option<f64>) {
-    let hint = "Pressure at its connection while the system runs, above that of the air around.";
+    let hint = "Pressure at its connection above that of the air around: give the lowest, that of the cold system.";
     let (start, measure) = ((1.5e5, "not known"), Measure::Of(Quantity::Pressure));
     if let Some(pressure) = form.optional(("Pressure", hint), measure, pressure, start, VESSEL) {
         form.change(Command::SetKind(id, Box::new(ComponentKind::ExpansionVessel { pressure })));

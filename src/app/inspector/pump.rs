@@ -38,7 +38,7 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
     let hint =
         "Net positive suction head that it needs (NPSH, ISO 17769-1); checked where the vessel's pressure is known.";
     let (measure, start) = (Measure::Of(Quantity::Head), (2.0, "not given"));
-    if let Some(head) = form.optional(("Suction head", hint), measure, unit.npsh_required, start, SUCTION) {
+    if let Some(head) = form.optional(("NPSH required", hint), measure, unit.npsh_required, start, SUCTION) {
         form.change(set(id, PumpUnit { npsh_required: head, ..unit.clone() }));
     }
     form.section("Catalogue at full speed");

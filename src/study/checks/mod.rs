@@ -8,6 +8,7 @@ mod pressure;
 mod pumps;
 mod rooms;
 mod sources;
+mod valves;
 mod verdict;
 
 use super::Study;
@@ -45,6 +46,7 @@ pub fn findings(project: &Project, study: &Study, units: &Units) -> Vec<Check> {
         sources::check(&sight, &mut found);
         rooms::check(&sight, &mut found);
         floors::check(&sight, &mut found);
+        valves::check(&sight, &mut found);
         pressure::check(&sight, &mut found);
         authority::check(&sight, &mut found);
         pipes::check(&sight, &mut found);

@@ -1,12 +1,12 @@
 //! Pipes outside the design's bands of velocity and friction at the present flows.
 //!
-//! Too much is told in every state. Too little is told only while no zone is shut or throttled, for at part load less flow is as
-//! it should be; it is a note, for vents do what velocity does not. In a small bore the least velocity takes more friction than
+//! Too much is told in every state. Too little is told only while every zone has its share with control valves fully open, for at part load
+//! less flow is as it should be; it is a note, for vents do what velocity does not. In a small bore the least velocity takes more friction than
 //! its band allows, so that a slow pipe counts only where friction lies below its band too: there a smaller bore is to be had.
 //! Where a band comes from the limits' source says.
 
 use super::Sight;
-use crate::document::{Limits, PipeId};
+use crate::document::{ComponentKind, Limits, PipeId};
 use crate::engine::units::Quantity;
 use crate::problems::{Check, Severity};
 use crate::study::results::{NOTHING, PipeResult};
@@ -25,8 +25,7 @@ enum Breach {
 }
 
 pub(super) fn check(sight: &Sight<'_>, found: &mut Vec<Check>) {
-    let less = [ZoneState::Shut, ZoneState::Throttled];
-    let is_full = sight.results.zones.values().all(|zone| !less.contains(&zone.state));
+    let is_full = is_at_design(sight);
     let greatest = sight.results.pipes.values().map(|pipe| pipe.flow.abs()).fold(0.0, f64::max);
     for (id, pipe) in &sight.project.pipes {
         let Some(result) = sight.results.pipes.get(id) else { continue };
@@ -37,6 +36,18 @@ pub(super) fn check(sight: &Sight<'_>, found: &mut Vec<Check>) {
             found.push(told(sight, *id, pipe.bore, result, breach));
         }
     }
+}
+
+/// Whether flows are those that pipes are sized for: every zone has its share and every control valve is fully open.
+fn is_at_design(sight: &Sight<'_>) -> bool {
+    let full = [ZoneState::Served, ZoneState::TooCold, ZoneState::TooWarm];
+    let is_open = |kind: &ComponentKind| match kind {
+        ComponentKind::ControlValve { position, shut, .. } => *position >= 1.0 && !shut,
+        ComponentKind::ThreeWayValve(valve) => valve.position >= 1.0,
+        _ => true,
+    };
+    sight.results.zones.values().all(|zone| full.contains(&zone.state))
+        && sight.project.components.values().all(|component| is_open(&component.kind))
 }
 
 /// The first band that a pipe leaves.

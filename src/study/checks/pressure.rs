@@ -26,6 +26,8 @@ struct Spot {
     celsius: f64,
     /// Gauge pressure at which water of that temperature boils, Pa.
     boils: f64,
+    /// Whether it is the pressure while no pump turns.
+    stands: bool,
 }
 
 impl Spot {
@@ -48,7 +50,8 @@ pub(super) fn check(sight: &Sight<'_>, found: &mut Vec<Check>) {
         return;
     }
     for worst in circuits(sight, &pressures).into_values() {
-        found.extend(boiling(sight, &worst.nearest_boiling).or_else(|| draws_air(sight, &worst.lowest)));
+        found.extend(boiling(sight, &worst.nearest_boiling));
+        found.extend(draws_air(sight, &worst.lowest));
     }
     for (id, pump) in &sight.results.pumps {
         if pump.running {
@@ -74,7 +77,7 @@ fn missing(sight: &Sight<'_>, pressures: &Pressures<'_>, found: &mut Vec<Check>)
             found.push(sight.component(Severity::Note, *id, "Vessel pressure not given").says(
                 "Heights or inlet pressures are given, but not the pressure at this vessel.",
                 "No pressure of its circuit is checked.",
-                "Give the pressure at its connection while the system runs.",
+                "Give the pressure at its connection, the lowest: that of the cold system.",
             ));
         }
     }
@@ -106,13 +109,16 @@ fn circuits(sight: &Sight<'_>, pressures: &Pressures<'_>) -> BTreeMap<ComponentI
             if celsius != known.0 {
                 known = (celsius, boils(celsius));
             }
-            let spot = Spot { at: *id, gauge, celsius, boils: known.1 };
+            let spot = Spot { at: *id, gauge, celsius, boils: known.1, stands: false };
             let worst = circuits.entry(vessel).or_insert(Worst { nearest_boiling: spot, lowest: spot });
             if spot.margin() < worst.nearest_boiling.margin() {
                 worst.nearest_boiling = spot;
             }
-            if spot.gauge < worst.lowest.gauge {
-                worst.lowest = spot;
+            let standing = pressures.standing(port).map(|gauge| Spot { gauge, stands: true, ..spot });
+            for spot in [Some(spot), standing].into_iter().flatten() {
+                if spot.gauge < worst.lowest.gauge {
+                    worst.lowest = spot;
+                }
             }
         }
     }
@@ -145,7 +151,11 @@ fn draws_air(sight: &Sight<'_>, spot: &Spot) -> Option<Check> {
     let below = sight.says(Quantity::Pressure, -spot.gauge);
     (spot.gauge < 0.0).then(|| {
         sight.component(Severity::Warning, spot.at, "Below the air's pressure").says(
-            format!("The pressure here is {below} below that of the air."),
+            if spot.stands {
+                format!("While no pump turns the pressure here is {below} below that of the air.")
+            } else {
+                format!("The pressure here is {below} below that of the air.")
+            },
             "Vents and packings draw air in.",
             format!("Raise the pressure at the vessel by {below} at least."),
         )
@@ -174,16 +184,16 @@ fn inlet(sight: &Sight<'_>, pressures: &Pressures<'_>, id: ComponentId, found: &
     let density = sight.results.pumps.get(&id).map_or(f64::NAN, |pump| pump.water.fluid.density_kg_per_m3);
     let available = (gauge - boils(celsius)) / (density * GRAVITY_M_PER_S2);
     let what = format!(
-        "It has a suction head of {} at {} and requires {}.",
+        "Its net positive suction head (NPSH) available is {} at {}, and it requires {}.",
         head(available),
         sight.says(Quantity::Temperature, celsius),
         head(required)
     );
-    let remedy = "Raise the pressure at the vessel, or join the vessel nearer to its inlet.";
+    let remedy = "Raise the pressure at the vessel, join the vessel nearer to its inlet, or send it cooler water.";
     if available < required {
-        found.push(sight.component(Severity::Error, id, "Suction head too low").says(what, meaning, remedy));
+        found.push(sight.component(Severity::Error, id, "NPSH too low").says(what, meaning, remedy));
     } else if available < required + SUCTION_MARGIN_M {
         let meaning = format!("Usual is a margin of {}; with a little less it cavitates.", head(SUCTION_MARGIN_M));
-        found.push(sight.component(Severity::Warning, id, "Suction head short").says(what, meaning, remedy));
+        found.push(sight.component(Severity::Warning, id, "NPSH short").says(what, meaning, remedy));
     }
 }

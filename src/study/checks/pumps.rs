@@ -33,7 +33,7 @@ pub(super) fn check(sight: &Sight<'_>, found: &mut Vec<Check>) {
             found.push(sight.component(Severity::Warning, *id, "Water passes a stopped pump").says(
                 format!("It stands still and lets {flow} through."),
                 "That water goes round without serving a zone.",
-                "Fit a check valve beside it.",
+                "Fit a check valve in a row with it, behind its outlet.",
             ));
         }
     }
@@ -51,7 +51,7 @@ fn moves(sight: &Sight<'_>, id: ComponentId, pump: &PumpResult, beside: f64, fou
         found.push(warning("Driven backwards").says(
             format!("It is driven backwards, {flow}, by another pump."),
             "That water goes round without serving a zone.",
-            "Fit a check valve beside it.",
+            "Fit a check valve in a row with it, behind its outlet.",
         ));
     } else if pump.flow <= NOTHING * most && beside > NOTHING * most {
         found.push(warning("Held shut by another pump").says(

@@ -17,6 +17,37 @@ pub(super) fn check(sight: &Sight<'_>, found: &mut Vec<Check>) {
         }
     }
     rooms(sight, found);
+    heat(sight, found);
+}
+
+/// Zones that have their flow and yet lack heat, for their water is not that of the design; the worst in one check.
+fn heat(sight: &Sight<'_>, found: &mut Vec<Check>) {
+    /// Share of the load below which a zone lacks heat, and how far its supply is off then, K (common practice, no source).
+    const LACKS: f64 = 0.9;
+    const OFF_K: f64 = 1.0;
+    let design_c = sight.project.design.supply_c;
+    let lacks = sight.results.zones.iter().filter(|(_, zone)| {
+        let has_flow = matches!(zone.state, ZoneState::Served | ZoneState::Overflowed);
+        has_flow && zone.room_c.is_none() && zone.heat_share < LACKS && (zone.supply_c - design_c).abs() > OFF_K
+    });
+    let lacks: Vec<_> = lacks.collect();
+    let Some((id, worst)) = lacks.iter().min_by(|a, b| a.1.heat_share.total_cmp(&b.1.heat_share)) else { return };
+    let celsius = |celsius| sight.says(Quantity::Temperature, celsius);
+    let others = match lacks.len() {
+        1 => String::new(),
+        2 => " Another zone lacks heat too.".to_owned(),
+        count => format!(" {} other zones lack heat too.", count - 1),
+    };
+    found.push(sight.zone(Severity::Warning, **id, "Has its flow but not its heat").says(
+        format!(
+            "It has its flow but {} of its heat, for its water is {} instead of {}.{others}",
+            sight.says(Quantity::Share, worst.heat_share),
+            celsius(worst.supply_c),
+            celsius(design_c)
+        ),
+        "More flow hardly helps.",
+        "Look at what mixes its water, or at its source's own supply.",
+    ));
 }
 
 /// Rooms that stay off, all in one check.
