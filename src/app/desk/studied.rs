@@ -93,10 +93,7 @@ impl Desk {
             }
             Progress::Done(study) if self.job_is_old => {
                 // Old already, but newer than what is shown: it is on screen while the hand goes on.
-                if let Ok(study) = study {
-                    self.study = study;
-                    self.revision += 1;
-                }
+                self.adopt(study);
                 self.begin_job();
                 return true;
             }
