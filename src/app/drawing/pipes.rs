@@ -64,7 +64,7 @@ fn from_afar(painter: &Painter, view: &View<'_>, camera: &Camera, whole: f64) {
 }
 
 /// Corners of a pipe on the screen.
-fn course(view: &View<'_>, pipe: &PipeRun, camera: &Camera) -> Option<Vec<Pos2>> {
+pub(super) fn course(view: &View<'_>, pipe: &PipeRun, camera: &Camera) -> Option<Vec<Pos2>> {
     let end = |end: crate::document::PortRef| view.project.components.get(&end.component)?.port_at(end.port);
     let mut points = vec![camera.at(end(pipe.from)?)];
     points.extend(pipe.bends.iter().map(|bend| camera.at(*bend)));

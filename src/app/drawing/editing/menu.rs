@@ -5,8 +5,8 @@ use super::super::super::selection::Selection;
 use super::super::super::view::{Intent, View};
 use super::super::camera::Camera;
 use super::hit::{self, Hit};
-use super::{Editing, keys};
-use crate::document::{Command, Component, ComponentChoice, ComponentId, ComponentKind, PipeId, Turn, course, spot};
+use super::{Editing, Snap, keys, placing};
+use crate::document::{Command, Component, ComponentChoice, ComponentId, ComponentKind, PipeId};
 use egui::{Response, Ui};
 use std::collections::BTreeSet;
 
@@ -44,7 +44,7 @@ pub(super) fn show(
         match found {
             Hit::Component(id) => of_component(ui, view, id, intents),
             Hit::Port(port) => of_component(ui, view, port.component, intents),
-            Hit::Pipe(id, share) => of_pipe(ui, view, id, share, intents),
+            Hit::Pipe(id, share) => of_pipe(ui, view, (id, share), editing.snap, intents),
             Hit::Sheet => {}
         }
         if found == Hit::Sheet {
@@ -86,20 +86,14 @@ fn of_component(ui: &mut Ui, view: &View<'_>, id: ComponentId, intents: &mut Vec
     }
 }
 
-fn of_pipe(ui: &mut Ui, view: &View<'_>, id: PipeId, share: f64, intents: &mut Vec<Intent>) {
+fn of_pipe(ui: &mut Ui, view: &View<'_>, (id, share): (PipeId, f64), snap: Snap, intents: &mut Vec<Intent>) {
     ui.menu_button("Put in here", |ui| {
         if item(ui, "Closely spaced tees", "", true) {
             intents.push(Intent::Change(Command::InsertCloseTees(id, share)));
         }
         for choice in ComponentChoice::ALL {
-            if item(ui, choice.word(), "", true)
-                && let Some(pipe) = view.project.pipes.get(&id)
-            {
-                let kind = choice.with_usual_figures(view.project);
-                let at = spot(&course(view.project, pipe), share);
-                let name = view.project.new_component_name(&kind);
-                let component = Component::new(name, at.map(f64::round), Turn::Right, kind);
-                intents.push(Intent::Change(Command::InsertIntoPipe(id, share, Box::new(component))));
+            if item(ui, choice.word(), "", true) {
+                intents.extend(placing::into_pipe(view, id, share, choice, snap).map(Intent::Change));
             }
         }
     });

@@ -3,11 +3,11 @@
 use super::super::super::look::{self, size};
 use super::super::super::view::View;
 use super::super::camera::Camera;
-use super::super::symbols;
+use super::super::{pipes, symbols};
 use super::gesture::Gesture;
 use super::hit::{self, Hit};
 use super::{Editing, placing};
-use crate::document::{ComponentKind, PipeRun, course};
+use crate::document::ComponentKind;
 use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Ui, pos2, vec2};
 
 /// Size of a grid step from which on the grid's points show, points.
@@ -68,7 +68,7 @@ fn selected(painter: &Painter, view: &View<'_>, camera: &Camera) {
     let accent = view.palette.accent;
     let visible = painter.clip_rect().expand(40.0);
     for id in &view.selection.pipes {
-        if let Some(points) = view.project.pipes.get(id).map(|pipe| on_screen(view, pipe, camera)) {
+        if let Some(points) = view.project.pipes.get(id).and_then(|pipe| pipes::course(view, pipe, camera)) {
             painter.add(Shape::line(points.clone(), Stroke::new(13.0, accent.gamma_multiply(0.25))));
             painter.add(Shape::line(points, Stroke::new(2.5, accent)));
         }
@@ -80,10 +80,6 @@ fn selected(painter: &Painter, view: &View<'_>, camera: &Camera) {
             painter.rect(rect, 5, accent.gamma_multiply(0.1), Stroke::new(1.5, accent), StrokeKind::Outside);
         }
     }
-}
-
-fn on_screen(view: &View<'_>, pipe: &PipeRun, camera: &Camera) -> Vec<Pos2> {
-    course(view.project, pipe).into_iter().map(|place| camera.at(place)).collect()
 }
 
 /// The ports of the component under the pointer or near it, the one that a press would take filled.
@@ -136,9 +132,9 @@ fn ghost(
 ) {
     let landing = placing::landing(view, camera, placing.choice, editing.snap, pos);
     let accent = view.palette.accent;
-    if let Some(pipe) = landing.into.and_then(|(id, _)| view.project.pipes.get(&id)) {
-        let glow = Stroke::new(9.0, accent.gamma_multiply(0.28));
-        painter.add(Shape::line(on_screen(view, pipe, camera), glow));
+    let into = landing.into.and_then(|(id, _)| pipes::course(view, view.project.pipes.get(&id)?, camera));
+    if let Some(course) = into {
+        painter.add(Shape::line(course, Stroke::new(9.0, accent.gamma_multiply(0.28))));
     }
     symbols::ghost(painter, view, camera, &landing.component, accent, Color32::TRANSPARENT);
     let at = camera.at(landing.component.at) + vec2(1.4 * camera.zoom, 1.4 * camera.zoom);

@@ -127,19 +127,27 @@ pub(in super::super) fn by_keyboard(
 ) -> Command {
     let snap = editing.snap;
     let kind = choice.with_usual_figures(view.project);
-    let name = view.project.new_component_name(&kind);
     let pipe = view.selection.pipes.first().filter(|_| view.selection.pipes.len() == 1 && parts_a_pipe(&kind));
-    match pipe.and_then(|id| Some((*id, view.project.pipes.get(id)?))) {
-        Some((id, pipe)) => {
-            let course = course(view.project, pipe);
-            let component = Component::new(name, snap.place(spot(&course, 0.5)), turn_along(&course, 0.5), kind);
-            Command::InsertIntoPipe(id, 0.5, Box::new(component))
-        }
-        None => {
-            let turn = usual_turn(&kind);
-            Command::AddComponent(Box::new(Component::new(name, free_place(view, snap.place(middle)), turn, kind)))
-        }
-    }
+    pipe.and_then(|id| into_pipe(view, *id, 0.5, choice, snap)).unwrap_or_else(|| {
+        let name = view.project.new_component_name(&kind);
+        let at = free_place(view, snap.place(middle));
+        Command::AddComponent(Box::new(Component::new(name, at, usual_turn(&kind), kind)))
+    })
+}
+
+/// Puts a choice into a pipe at a share of its length; `None` if the pipe is gone.
+pub(super) fn into_pipe(
+    view: &View<'_>,
+    id: PipeId,
+    share: f64,
+    choice: ComponentChoice,
+    snap: Snap,
+) -> Option<Command> {
+    let course = course(view.project, view.project.pipes.get(&id)?);
+    let kind = choice.with_usual_figures(view.project);
+    let name = view.project.new_component_name(&kind);
+    let component = Component::new(name, snap.place(spot(&course, share)), turn_along(&course, share), kind);
+    Some(Command::InsertIntoPipe(id, share, Box::new(component)))
 }
 
 /// The first place from a given one on, to the right, where nothing stands.
