@@ -30,48 +30,52 @@ impl Window {
             }
             return;
         }
-        let Some(leaving) = self.leaving.clone() else { return };
+        let Some(leaving) = self.leaving.take() else { return };
         if !self.desk.is_changed() {
-            self.leave(ctx, &leaving);
-        } else if !self.files.is_asking() && !self.keeping.is_asking() {
-            match frame::ask_before_leaving(ctx, &self.desk.project().title, &leaving) {
-                Some(Answer::Save) => self.save_here(),
-                Some(Answer::Discard) => self.leave(ctx, &leaving),
-                Some(Answer::Stay) => {
-                    self.leaving = None;
-                    if matches!(leaving, Leaving::Take(..)) {
-                        self.table.not_taken();
-                    }
-                }
-                None => {}
+            self.leave(ctx, leaving);
+            return;
+        }
+        let is_free = !self.files.is_asking() && !self.keeping.is_asking();
+        match is_free.then(|| frame::ask_before_leaving(ctx, &self.desk.project().title, &leaving)).flatten() {
+            Some(Answer::Save) => {
+                self.leaving = Some(leaving);
+                self.save_here();
             }
+            Some(Answer::Discard) => self.leave(ctx, leaving),
+            Some(Answer::Stay) => {
+                if matches!(leaving, Leaving::Take(..)) {
+                    self.table.not_taken();
+                }
+            }
+            None => self.leaving = Some(leaving),
         }
     }
 
-    fn leave(&mut self, ctx: &egui::Context, leaving: &Leaving) {
-        self.leaving = None;
-        match leaving {
-            Leaving::Open(path) => self.open(path),
-            Leaving::Take(project, words) => self.take(project, words),
-            Leaving::Close => {
-                self.keeping.close();
-                self.closing = true;
-                ctx.send_viewport_cmd(egui::ViewportCommand::Close);
-            }
+    fn leave(&mut self, ctx: &egui::Context, leaving: Leaving) {
+        if leaving == Leaving::Close {
+            self.keeping.close();
+            self.closing = true;
+            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
         }
+        self.go_on(leaving);
         ctx.request_repaint();
+    }
+
+    /// Goes on with another document; at the end of the window there is none.
+    fn go_on(&mut self, leaving: Leaving) {
+        match leaving {
+            Leaving::Open(path) => self.open(&path),
+            Leaving::Take(project, words) => self.take(&project, &words),
+            Leaving::Close => {}
+        }
     }
 
     /// Does what would lose unsaved changes, or asks about them first.
     pub(super) fn leave_or_ask(&mut self, leaving: Leaving) {
         if self.desk.is_changed() {
             self.leaving = Some(leaving);
-            return;
-        }
-        match leaving {
-            Leaving::Open(path) => self.open(&path),
-            Leaving::Take(project, words) => self.take(&project, &words),
-            Leaving::Close => {}
+        } else {
+            self.go_on(leaving);
         }
     }
 }
