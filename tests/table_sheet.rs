@@ -3,30 +3,14 @@
 
 #![cfg(feature = "gui")]
 
-use egui::{Event, Key, Modifiers, Theme, Vec2, vec2};
-use egui_kittest::Harness;
+#[path = "window/hand.rs"]
+#[expect(dead_code, reason = "it takes the window alone")]
+mod hand;
+
+use egui::{Event, Key, Modifiers, Theme, vec2};
 use egui_kittest::kittest::Queryable;
-use headwise::app::{Window, prepare};
-use headwise::document::Project;
+use hand::{Test, project, window_of};
 use headwise::engine::units::{Quantity, Units};
-
-type Test = Harness<'static, Option<Window>>;
-
-fn window_of(size: Vec2, theme: Theme) -> Test {
-    let mut test = Harness::builder()
-        .with_size(size)
-        .with_theme(theme)
-        .with_step_dt(1.0 / 60.0)
-        .with_context_setup(prepare)
-        .build_ui_state(
-            |ui, window: &mut Option<Window>| {
-                window.get_or_insert_with(|| Window::new(ui.ctx()).unwrap()).show(ui);
-            },
-            None,
-        );
-    test.run_steps(3);
-    test
-}
 
 /// The window with the empty sheet over it.
 fn sheet() -> Test {
@@ -44,10 +28,6 @@ fn open_sheet(test: &mut Test) {
 fn click(test: &mut Test, label: &str) {
     test.get_by_label(label).click();
     test.run_steps(3);
-}
-
-fn project(test: &Test) -> &Project {
-    test.state().as_ref().unwrap().desk().project()
 }
 
 /// Share of design flow of each zone.

@@ -1,5 +1,6 @@
 //! One component: what it is, its name, what can be done with it, its figures, and what it does now.
 
+use super::super::frame::capital;
 use super::super::look::{self, size};
 use super::super::view::Intent;
 use super::figures::{Figure, figures};
@@ -85,12 +86,6 @@ fn vessel(form: &mut Form<'_, '_>, id: ComponentId, pressure: Option<f64>) {
 /// A heading over everything.
 pub(super) fn heading(form: &mut Form<'_, '_>, words: &str) {
     form.ui.label(RichText::new(words).font(look::strong(size::LEAD)));
-}
-
-/// A name as it begins a line.
-pub(super) fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn buttons(form: &mut Form<'_, '_>, id: ComponentId, component: &Component) {

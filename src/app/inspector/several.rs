@@ -1,7 +1,8 @@
 //! Several components: how many of which kind, bringing them onto a line, and the figures that those of one kind share.
 
+use super::super::frame::capital;
 use super::super::view::Intent;
-use super::component::{capital, heading};
+use super::component::heading;
 use super::figures::figures;
 use super::form::Form;
 use super::number::{Measure, Number};
