@@ -19,6 +19,8 @@ mod remove;
 mod set;
 #[path = "editing/solve.rs"]
 mod solve;
+#[path = "editing/variants.rs"]
+mod variants;
 
 mod plans;
 

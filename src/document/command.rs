@@ -3,8 +3,8 @@
 use super::design::{is_outdoor_temperature, is_room_temperature};
 use super::edit::{Fragment, PipeEnd, PipeFigures};
 use super::{
-    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, Limits, PipeId, Project, PumpUnit, Scenario,
-    ThreeWayValve, Turn, Zone, ZoneId,
+    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, EnergyBasis, Limits, PipeId, Project, PumpUnit,
+    Scenario, ThreeWayValve, Turn, Uncertainty, Variant, Zone, ZoneId,
 };
 use crate::engine::fluid::Fluid;
 use crate::engine::pump::{ReferenceFlow, Regulation, RegulationError};
@@ -36,7 +36,7 @@ pub enum Command {
     SetRoomTemperature(ComponentId, f64),
     /// Sets the outdoor temperature now, °C; `None` for the design's.
     SetOutdoor(Option<f64>),
-    /// Opens and shuts zone valves as a scenario says.
+    /// Opens and shuts zone valves as a scenario says, in its weather if it has one.
     EnterScenario(usize),
     /// Opens every zone valve.
     OpenAllZones,
@@ -90,6 +90,18 @@ pub enum Command {
     InsertCloseTees(PipeId, f64),
     /// Turns a component round in its run: what came in at its inlet now comes in at its outlet.
     TurnRound(ComponentId),
+    /// Sets all settings of a pump at once.
+    SetRegulation(ComponentId, Regulation),
+    /// Exchanges the settings of a variant, by its place in the list, with the present ones of its pump.
+    SwapVariant(usize),
+    /// Gives the project other variants.
+    SetVariants(Vec<Variant>),
+    /// Sets what a kilowatt-hour costs and emits.
+    SetEnergyBasis(EnergyBasis),
+    /// Sets how far figures of the drawing may be off.
+    SetUncertainty(Uncertainty),
+    /// Sets whether every combination of open zones must be served.
+    SetEveryCombination(bool),
 }
 
 /// What a change touched.
@@ -170,6 +182,7 @@ impl Project {
             &Command::SetSpeedCap(id, cap) => self.set_regulation(id, |r| r.speed_cap = cap),
             &Command::SetPowerLimit(id, power) => self.set_regulation(id, |r| r.power_limit_w = power),
             &Command::SetMinimumSpeed(id, speed) => self.set_regulation(id, |r| r.minimum_speed = speed),
+            &Command::SetRegulation(id, regulation) => self.set_regulation(id, |r| *r = regulation),
             &Command::SetReferenceFlow(id, reference) => self.set_regulation(id, |r| r.reference = reference),
             &Command::SetRunning(id, running) => self.set_running(id, running),
             &Command::SetOpen(id, open) => self.set_open(id, open),
@@ -191,7 +204,7 @@ impl Project {
         }
     }
 
-    fn set_regulation(
+    pub(super) fn set_regulation(
         &mut self,
         id: ComponentId,
         change: impl FnOnce(&mut Regulation),
@@ -275,8 +288,10 @@ impl Project {
     }
 
     fn enter_scenario(&mut self, index: usize) -> Result<Changed, CommandError> {
-        let shut = self.scenarios.get(index).ok_or(CommandError::Missing("scenario"))?.shut.clone();
-        Ok(self.set_zones(|zone| !shut.contains(&zone)))
+        let scenario = self.scenarios.get(index).ok_or(CommandError::Missing("scenario"))?;
+        let (shut, outdoor_c) = (scenario.shut.clone(), scenario.outdoor_c);
+        let weather = outdoor_c.map_or(Ok(Changed::default()), |outdoor_c| self.set_outdoor(Some(outdoor_c)))?;
+        Ok(weather.and(self.set_zones(|zone| !shut.contains(&zone))))
     }
 
     /// Opens or shuts the valve of every zone.

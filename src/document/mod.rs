@@ -9,6 +9,7 @@ mod component;
 mod compose;
 mod design;
 mod edit;
+mod energy_basis;
 mod fitting;
 mod history;
 mod limits;
@@ -20,7 +21,9 @@ mod series;
 mod size;
 mod step_name;
 mod three_way;
+mod uncertainty;
 mod validity;
+mod variant;
 mod zone;
 
 pub use command::{Changed, Command, CommandError};
@@ -33,6 +36,7 @@ pub use edit::{
     ComponentChoice, Fragment, Line, PipeEnd, PipeFigures, aligned, course, distributed, drawn_aside, nearest_share,
     part_at, spot,
 };
+pub use energy_basis::EnergyBasis;
 pub use fitting::Fitting;
 pub use history::History;
 pub use limits::{DN_50_BORE_M, Limits};
@@ -42,7 +46,9 @@ pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, withi
 pub use scenario::Scenario;
 pub use size::{SizeError, SizeOnSale};
 pub use three_way::{ThreeWayAction, ThreeWayValve};
+pub use uncertainty::Uncertainty;
 pub use validity::{Flaw, flaws};
+pub use variant::{MOST_VARIANTS, Variant};
 pub use zone::{Zone, ZoneId};
 
 use crate::engine::fluid::Fluid;
@@ -66,6 +72,10 @@ pub struct Project {
     pub acceptance: Acceptance,
     /// What pipes, valves and pressures may come to.
     pub limits: Limits,
+    /// What a kilowatt-hour costs and emits.
+    pub energy: EnergyBasis,
+    /// How far figures of the drawing may be off.
+    pub uncertainty: Uncertainty,
     /// What is drawn, by identity.
     pub components: BTreeMap<ComponentId, Component>,
     /// What joins it.
@@ -74,6 +84,10 @@ pub struct Project {
     pub zones: BTreeMap<ZoneId, Zone>,
     /// Named states of the zone valves.
     pub scenarios: Vec<Scenario>,
+    /// Whether every combination of open zones must be served besides the scenarios.
+    pub every_combination: bool,
+    /// Settings of pumps that are kept to be compared with the present ones.
+    pub variants: Vec<Variant>,
 }
 
 impl Project {

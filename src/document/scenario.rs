@@ -1,4 +1,4 @@
-//! Scenarios: named states of all zone valves, with the hours a year each stands for.
+//! Scenarios: named states of all zone valves and of the weather, with the hours a year each stands for.
 
 use super::ZoneId;
 use std::collections::BTreeSet;
@@ -12,4 +12,14 @@ pub struct Scenario {
     pub hours_per_year: f64,
     /// The zones that are shut; all others are open.
     pub shut: BTreeSet<ZoneId>,
+    /// Outdoor temperature of this state, °C; `None` leaves the weather as it is. Only thermostatic valves ask for it.
+    pub outdoor_c: Option<f64>,
+}
+
+impl Scenario {
+    /// A state in which every zone is open, for no hours yet.
+    #[must_use]
+    pub fn all_open(name: &str) -> Self {
+        Self { name: name.to_owned(), hours_per_year: 0.0, shut: BTreeSet::new(), outdoor_c: None }
+    }
 }

@@ -27,6 +27,10 @@ impl Command {
             Self::EnterScenario(index) => {
                 format!("scenario {}", project.scenarios.get(*index).map_or("?", |s| s.name.as_str()))
             }
+            Self::SetRegulation(id, _) => format!("settings of {}", name(id)),
+            Self::SwapVariant(index) => {
+                format!("swap variant {}", project.variants.get(*index).map_or("?", |variant| variant.name.as_str()))
+            }
             Self::OpenAllZones => "open all zones".to_owned(),
             edit => edit.edit_name(project),
         }
@@ -59,6 +63,11 @@ impl Command {
             Self::SetZone(id, _) => format!("figures of zone {}", zone(id)),
             Self::RemoveZone(id) => format!("delete zone {}", zone(id)),
             Self::SetScenarios(_) => "scenarios".to_owned(),
+            Self::SetVariants(_) => "variants".to_owned(),
+            Self::SetEnergyBasis(_) => "energy basis".to_owned(),
+            Self::SetUncertainty(_) => "uncertainties".to_owned(),
+            Self::SetEveryCombination(true) => "serve every combination of zones".to_owned(),
+            Self::SetEveryCombination(false) => "serve the scenarios alone".to_owned(),
             Self::SetDesign(_) => "design temperatures".to_owned(),
             Self::SetFluid(_) => "fluid".to_owned(),
             Self::SetAcceptance(_) => "acceptance band".to_owned(),

@@ -1,8 +1,10 @@
 //! Values that no system can have. A file with such values is refused; a command cannot bring them about.
 
 mod circulator;
+mod compared;
 mod one;
 mod pipe;
+mod scenarios;
 mod valve;
 
 pub(super) use one::{component_flaw, pipe_flaw, zone_flaw};
@@ -48,7 +50,8 @@ pub fn flaws(project: &Project) -> Vec<Flaw> {
         zone_figures(project, zone, &mut found);
     }
     shared(project, &mut found);
-    scenarios(project, &mut found);
+    scenarios::flaws(project, &mut found);
+    compared::flaws(project, &mut found);
     found.flaws
 }
 
@@ -234,36 +237,14 @@ fn shared(project: &Project, found: &mut Found) {
     }
 }
 
-fn scenarios(project: &Project, found: &mut Found) {
-    /// Hours of a leap year.
-    const YEAR: f64 = 8784.0;
-    for scenario in &project.scenarios {
-        found.at(&format!("scenario {}", scenario.name));
-        found.at_least_zero("hours per year", scenario.hours_per_year);
-        if scenario.hours_per_year > YEAR {
-            found.say(format!("{} hours do not fit into a year: give at most {YEAR}", scenario.hours_per_year));
-        }
-        if scenario.shut.iter().any(|zone| !project.zones.contains_key(zone)) {
-            found.say("it shuts a zone that is not there: name zones of this project".to_owned());
-        }
-    }
-    let hours = || project.scenarios.iter().map(|scenario| scenario.hours_per_year);
-    let total: f64 = hours().sum();
-    if total > YEAR * (1.0 + 1e-9) && hours().all(|hours| (0.0..=YEAR).contains(&hours)) {
-        found.at("scenarios");
-        found.say(format!(
-            "together they take {total} hours of a year, but only one state can be at a time: give at most {YEAR} in all"
-        ));
-    }
-}
-
 fn names(project: &Project, found: &mut Found) {
     let mut seen = BTreeSet::new();
     let components = project.components.values().map(|c| ("component", c.name.as_str()));
     let zones = project.zones.values().map(|z| ("zone", z.name.as_str()));
     let pipes = project.pipes.values().filter(|p| !p.name.is_empty()).map(|p| ("pipe", p.name.as_str()));
     let scenarios = project.scenarios.iter().map(|s| ("scenario", s.name.as_str()));
-    for (kind, name) in components.chain(zones).chain(pipes).chain(scenarios) {
+    let variants = project.variants.iter().map(|v| ("variant", v.name.as_str()));
+    for (kind, name) in components.chain(zones).chain(pipes).chain(scenarios).chain(variants) {
         if name.trim().is_empty() {
             found.at(kind);
             found.say(format!("a {kind} has no name: give it one"));

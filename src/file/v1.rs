@@ -3,13 +3,15 @@
 //! The file's types mirror the text: field names with units, names where the live types have identities. Each file of
 //! this folder holds the types of one part of the text and their conversion to and from the live ones:
 //!
-//! - `basis`: design temperatures, fluid, acceptance, limits;
+//! - `basis`: design temperatures, fluid, acceptance; `limits`; `judged`: energy, uncertainty, variants;
 //! - `component`: name, place and turn; `kind`, `law`, `pump`: what it is;
 //! - `wiring`: pipes, zones and scenarios, which refer to others by name; `fitting`: the fittings of a pipe;
 //! - `read`: text → project, with names resolved; `write`: project → text, one item a line.
 //!
 //! Optional in the text, with what is taken if it is missing: `notes` (empty), a design's `outdoor_c` and `outdoor_now_c`
-//! (None), `acceptance` (±10 %), `limits` (those of the live type), `pipes`, `zones`, `scenarios` and `shut` (none), `turn`
+//! (None), `acceptance` (±10 %), `limits`, `energy` and `uncertainty` and every field of the last two (those of the live type),
+//! the limits' `valve_drop_kpa` (20), `pipes`, `zones`, `scenarios`, `shut` and `variants` (none), a scenario's `outdoor_c`
+//! (None), `every_combination` (false), `turn`
 //! (right), `height_m` (0), a source's `supply_c` (None), an emitter's `exponent` (2) and `air_outlet_c` (None), a pump's
 //! `steps` (0.1 m, 1 %, 1 %), `running` (true), `address` (empty), `reference_flow` (full speed), `least_inlet_kpa` and
 //! `npsh_required_m` (None), a control valve's `shut` (false), a strainer's `fouled_kv_m3_per_h` (as clean) and
@@ -23,8 +25,10 @@
 mod basis;
 mod component;
 mod fitting;
+mod judged;
 mod kind;
 mod law;
+mod limits;
 mod pump;
 mod read;
 mod wiring;
@@ -52,7 +56,11 @@ struct File {
     #[serde(default)]
     acceptance: basis::Acceptance,
     #[serde(default)]
-    limits: basis::Limits,
+    limits: limits::Limits,
+    #[serde(default)]
+    energy: judged::Energy,
+    #[serde(default)]
+    uncertainty: judged::Uncertainty,
     components: Vec<component::Component>,
     #[serde(default)]
     pipes: Vec<wiring::Pipe>,
@@ -60,4 +68,8 @@ struct File {
     zones: Vec<wiring::Zone>,
     #[serde(default)]
     scenarios: Vec<wiring::Scenario>,
+    #[serde(default)]
+    every_combination: bool,
+    #[serde(default)]
+    variants: Vec<judged::Variant>,
 }

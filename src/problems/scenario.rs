@@ -36,6 +36,7 @@ mod tests {
                 name: name.to_owned(),
                 hours_per_year: 100.0,
                 shut: zones.iter().copied().collect(),
+                outdoor_c: None,
             })
             .to_vec();
         assert!(titles(&sketch.project, "no valve").is_empty());

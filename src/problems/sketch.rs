@@ -2,8 +2,8 @@
 
 use super::find;
 use crate::document::{
-    Acceptance, CataloguePoint, Component, ComponentId, ComponentKind, DesignBasis, Duty, Emitter, Limits, PipeId,
-    PipeRun, Port, PortRef, Project, PumpUnit, SettingSteps, Source, Turn, Zone, ZoneId,
+    Acceptance, CataloguePoint, Component, ComponentId, ComponentKind, DesignBasis, Duty, Emitter, EnergyBasis, Limits,
+    PipeId, PipeRun, Port, PortRef, Project, PumpUnit, SettingSteps, Source, Turn, Uncertainty, Zone, ZoneId,
 };
 use crate::engine::fluid::Fluid;
 use crate::engine::links::emitter::EmitterLaw;
@@ -33,10 +33,14 @@ impl Sketch {
             fluid: Fluid::water(),
             acceptance: Acceptance::default(),
             limits: Limits::default(),
+            energy: EnergyBasis::default(),
+            uncertainty: Uncertainty::default(),
             components: BTreeMap::new(),
             pipes: BTreeMap::new(),
             zones: BTreeMap::new(),
             scenarios: Vec::new(),
+            every_combination: false,
+            variants: Vec::new(),
         };
         Self { project, next: 0 }
     }

@@ -3,6 +3,7 @@
 
 use super::*;
 use headwise::engine::fluid::{Fluid, FluidKind};
+use headwise::engine::pump::Regulation;
 use headwise::study::Study;
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -12,7 +13,7 @@ type Seed = (usize, [Index; 4], [f64; 4], bool);
 
 fn seed() -> impl Strategy<Value = Seed> {
     let number = || prop_oneof![4 => (-6..20_i32).prop_map(f64::from), 4 => 0.0..1.0_f64, 1 => Just(f64::NAN), 1 => -1e3..1e3_f64];
-    (0..27_usize, any::<[Index; 4]>(), [number(), number(), number(), number()], any::<bool>())
+    (0..33_usize, any::<[Index; 4]>(), [number(), number(), number(), number()], any::<bool>())
 }
 
 /// Picks one of a map; of an empty one an identity that is not there.
@@ -81,13 +82,36 @@ fn command(project: &Project, copied: &Fragment, (which, picks, numbers, yes): &
         20 => Command::RemoveZone(zone(0)),
         21 => {
             let shut = BTreeSet::from([zone(0)]);
-            Command::SetScenarios(vec![Scenario { name: name(), hours_per_year: 100.0 * numbers[0], shut }])
+            let outdoor_c = yes.then_some(numbers[1]);
+            let hours_per_year = 100.0 * numbers[0];
+            Command::SetScenarios(vec![Scenario { name: name(), hours_per_year, shut, outdoor_c }])
         }
         22 => Command::SetDesign(DesignBasis { supply_c: 30.0 + numbers[0], room_c: numbers[1], ..project.design }),
         23 => Command::SetFluid(
             Fluid::new(FluidKind::PropyleneGlycol, (numbers[0].abs() % 0.6).max(0.0)).unwrap_or(Fluid::water()),
         ),
         24 => Command::SetAcceptance(Acceptance { low: numbers[0], ..project.acceptance.clone() }),
+        26 => Command::EnterScenario(picks[0].index(2)),
+        27 => {
+            let pump = component(0);
+            let regulation = project.pumps().next().map(|(_, unit)| unit.regulation);
+            let Some(regulation) = regulation else { return Command::SwapVariant(picks[0].index(7)) };
+            let count = picks[1].index(MOST_VARIANTS + 2);
+            let pumps: Vec<_> = project.pumps().map(|(id, _)| id).collect();
+            let variant = |number: usize| Variant {
+                name: if *yes { format!("{number}") } else { name() },
+                pump: *pumps.get(number).unwrap_or(&pump),
+                regulation: Regulation { slope: numbers[0].abs() % 1.0, ..regulation },
+            };
+            Command::SetVariants((0..count).map(variant).collect())
+        }
+        28 => Command::SwapVariant(picks[0].index(3)),
+        29 => Command::SetEveryCombination(*yes),
+        30 => Command::SetUncertainty(Uncertainty { length: numbers[0] / 50.0, ..Uncertainty::default() }),
+        31 => {
+            let price_per_kwh = yes.then_some(numbers[0]);
+            Command::SetEnergyBasis(EnergyBasis { price_per_kwh, currency: name(), ..EnergyBasis::default() })
+        }
         25 if *yes => Command::SetTitle(name()),
         25 => Command::SetNotes(name()),
         _ => Command::Paste(Box::new(copied.clone()), at),

@@ -106,7 +106,7 @@ fn the_whole_is_checked_with_its_parts() {
     let too_cold = DesignBasis { room_c: 5.0, ..project.design };
     let sentence = refusal(&mut project, &Command::SetDesign(too_cold));
     assert!(sentence.starts_with("design: a supply of 7"), "{sentence}");
-    let scenario = Scenario { name: "A".to_owned(), hours_per_year: 9000.0, shut: BTreeSet::new() };
+    let scenario = Scenario { hours_per_year: 9000.0, ..Scenario::all_open("A") };
     assert!(refusal(&mut project, &Command::SetScenarios(vec![scenario.clone()])).contains("do not fit into a year"));
     let scenario = Scenario { hours_per_year: 10.0, ..scenario };
     assert!(!apply(&mut project, &Command::SetScenarios(vec![scenario])).moves_water());

@@ -1,5 +1,8 @@
 //! Random projects that can be: every kind of component, every choice, numbers of any length, names of any letters.
 
+#[path = "judged.rs"]
+mod judged;
+
 use headwise::document::*;
 use headwise::engine::fluid::{Fluid, FluidKind};
 use headwise::engine::links::Characteristic;
@@ -122,13 +125,13 @@ fn emitter() -> impl Strategy<Value = Emitter> {
     })
 }
 
-fn pump() -> impl Strategy<Value = PumpUnit> {
+fn regulation() -> impl Strategy<Value = Regulation> {
     let reference = prop_oneof![
         Just(ReferenceFlow::FullSpeed),
         Just(ReferenceFlow::CappedSpeed),
         above_zero().prop_map(ReferenceFlow::DesignFlow),
     ];
-    let regulation = (option::of(above_zero()), share(), 0.01..=1.0_f64, share(), reference).prop_map(
+    (option::of(above_zero()), share(), 0.01..=1.0_f64, share(), reference).prop_map(
         |(head_limit_m, slope, speed_cap, minimum, reference)| Regulation {
             head_limit_m,
             slope,
@@ -137,7 +140,10 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
             minimum_speed: minimum * speed_cap,
             reference,
         },
-    );
+    )
+}
+
+fn pump() -> impl Strategy<Value = PumpUnit> {
     let steps =
         prop_oneof![
             Just(SettingSteps::default()),
@@ -157,7 +163,7 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
     });
     let inlet = (option::of(-1e5..1e6_f64), option::of(above_zero()));
     let optional = (option::of(above_zero()), option::of(above_zero()), inlet);
-    (points, share(), above_zero(), regulation, steps, any::<bool>(), text(), optional).prop_map(
+    (points, share(), above_zero(), regulation(), steps, any::<bool>(), text(), optional).prop_map(
         |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, address, optional)| {
             let (above_standby, stopped_kv, (least_inlet_pressure, npsh_required)) = optional;
             let least = catalogue.iter().map(|point| point.power).fold(f64::INFINITY, f64::min);
@@ -233,20 +239,6 @@ fn pipe() -> impl Strategy<Value = (PipeRun, [prop::sample::Index; 2])> {
         })
 }
 
-fn limits() -> impl Strategy<Value = Limits> {
-    let band = || [0.0..50.0_f64, 51.0..900.0_f64];
-    let given = (band(), band(), 0.0..0.99_f64, at_least_zero(), text()).prop_map(
-        |(friction, velocity, authority, boiling_margin, source)| Limits {
-            friction,
-            velocity,
-            authority,
-            boiling_margin,
-            source,
-        },
-    );
-    prop_oneof![Just(Limits::default()), given]
-}
-
 fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance, Limits)> {
     let duty = prop_oneof![Just(Duty::Heating), Just(Duty::Cooling)];
     let fluid = prop_oneof![
@@ -265,7 +257,7 @@ fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance, Limits)> {
     );
     let acceptance =
         (0.01..0.99_f64, 1.01..9.0_f64, text()).prop_map(|(low, high, source)| Acceptance { low, high, source });
-    (design, fluid, acceptance, limits())
+    (design, fluid, acceptance, judged::limits())
 }
 
 /// A project without flaws, numbered as a loaded one is.
@@ -280,11 +272,12 @@ pub fn project() -> impl Strategy<Value = Project> {
         at_least_zero(),
     );
     // At most two, which together fit into a year.
-    let scenario = (text(), 0.0..=4392.0_f64, btree_set(1..=3_u32, 0..3));
+    let weather = option::of(-70.0..60.0_f64);
+    let scenario = (text(), 0.0..=4392.0_f64, btree_set(1..=3_u32, 0..3), weather);
     let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario, 0..3));
     let outdoor_now = option::of(-70.0..60.0_f64);
-    (text(), text(), basis(), outdoor_now, emitter(), lists).prop_map(
-        |(title, notes, (design, fluid, acceptance, limits), outdoor_now_c, emitter, lists)| {
+    (text(), text(), basis(), outdoor_now, emitter(), lists, judged::judged()).prop_map(
+        |(title, notes, (design, fluid, acceptance, limits), outdoor_now_c, emitter, lists, judged)| {
             let (mut components, pipes, zones, scenarios) = lists;
             let extra = |name: &str, kind| Component::new(name, [0.0, 0.0], Turn::Right, kind);
             components.push(extra("e", ComponentKind::Emitter(emitter)));
@@ -330,13 +323,16 @@ pub fn project() -> impl Strategy<Value = Project> {
                 .zip(zones)
                 .map(|(number, zone)| (ZoneId(number), Zone { name: format!("{}{number}", zone.name), ..zone }))
                 .collect();
-            let scenarios = (1..).zip(scenarios).map(|(number, (name, hours_per_year, shut)): (u32, _)| Scenario {
-                name: format!("{name}{number}"),
-                hours_per_year,
-                shut: shut.into_iter().map(ZoneId).filter(|zone| zones.contains_key(zone)).collect(),
-            });
+            let scenarios =
+                (1..).zip(scenarios).map(|(number, (name, hours_per_year, shut, outdoor_c)): (u32, _)| Scenario {
+                    name: format!("{name}{number}"),
+                    hours_per_year,
+                    shut: shut.into_iter().map(ZoneId).filter(|zone| zones.contains_key(zone)).collect(),
+                    outdoor_c,
+                });
             let scenarios = scenarios.collect();
             let pipes = pipes.collect();
+            let variants = judged::variants(judged.variants, &components);
             let project = Project {
                 title,
                 notes,
@@ -345,10 +341,14 @@ pub fn project() -> impl Strategy<Value = Project> {
                 fluid,
                 acceptance,
                 limits,
+                energy: judged.energy,
+                uncertainty: judged.uncertainty,
                 components,
                 pipes,
                 zones,
                 scenarios,
+                every_combination: judged.every_combination,
+                variants,
             };
             if project.design.duty == Duty::Cooling { mirrored(project) } else { project }
         },

@@ -142,3 +142,51 @@ fn pressures_and_limits_that_cannot_be() {
         check(&message(old, new), &[&format!("line {limits}, limits: bands of friction")]);
     }
 }
+
+#[test]
+fn what_results_are_judged_by_is_read_and_written() {
+    let project = parse(EVERY_KIND, "every_kind.ron").unwrap();
+    assert_eq!(project.limits.valve_drop, 15_000.0);
+    let energy = &project.energy;
+    assert_eq!((energy.price_per_kwh, energy.co2_kg_per_kwh), (Some(0.3125), Some(0.25)));
+    assert_eq!((energy.price_source.as_str(), energy.co2_source.as_str()), ("tariff of 2026", ""));
+    assert!(energy.counts_standby && project.every_combination);
+    assert_eq!((project.uncertainty.valve, project.uncertainty.length), (0.05, 0.10));
+    assert_eq!((project.scenarios[1].outdoor_c, project.scenarios[0].outdoor_c), (Some(30.0), None));
+    let [flat] = &project.variants[..] else { panic!() };
+    assert_eq!((flat.name.as_str(), Some(flat.pump)), ("Flat", project.component_named("Circulator")));
+    assert_eq!((flat.regulation.head_limit_m, flat.regulation.speed_cap), (Some(4.5), 0.9));
+    let text = to_text(&project).unwrap();
+    check(
+        &text,
+        &["every_combination: true,\n", "\n        (name: \"Flat\", pump: \"Circulator\", settings: (head_limit_m: "],
+    );
+    // What has its default is not written.
+    let plain = to_text(&headwise::document::Project::blank()).unwrap();
+    for part in ["energy", "uncertainty", "every_combination", "variants", "outdoor_c", "valve_drop"] {
+        assert!(!plain.contains(part), "{part} is in {plain}");
+    }
+}
+
+#[test]
+fn variants_and_bases_that_cannot_be() {
+    let flat = line("\"Flat\"");
+    check(
+        &message("pump: \"Circulator\"", "pump: \"Circulater\""),
+        &[&format!("line {flat}: variant Flat names the component “Circulater”"), "Perhaps “Circulator” is meant"],
+    );
+    check(&message("pump: \"Circulator\"", "pump: \"Chiller\""), &["variant Flat", "its circulator is not there"]);
+    check(
+        &message("Some(4.5), slope_percent: 0", "Some(4.5), slope_percent: 101"),
+        &[&format!("line {flat}, variant Flat: the slope")],
+    );
+    check(&message("Some(0.3125)", "Some(-1)"), &["energy: the price of a kilowatt-hour is negative"]);
+    check(&message("valve_percent: 5", "valve_percent: 100"), &["uncertainty: that of valves", "below 100 %"]);
+    check(&message("outdoor_c: Some(30)", "outdoor_c: Some(300)"), &["scenario Office alone: 300 °C is no outdoor"]);
+    let (start, one) = (EVERY_KIND.find("        (name: \"Flat\"").unwrap(), EVERY_KIND.rfind("    ],\n)").unwrap());
+    let seven: String = (0..7).map(|n| EVERY_KIND[start..one].replace("Flat", &format!("V{n}"))).collect();
+    check(
+        &failure(&EVERY_KIND.replace(&EVERY_KIND[start..one], &seven)).to_string(),
+        &["variants: there are 7", "keep 6 at most"],
+    );
+}

@@ -47,6 +47,11 @@ fn figures(form: &mut Form<'_, '_>) {
     {
         wanted = Some(Limits { boiling_margin, ..limits.clone() });
     }
+    let hint = "A valve that regulates is heard at more. Common practice.";
+    let drop = limits.valve_drop;
+    if let Some(valve_drop) = form.number("Valve drop, most", hint, Measure::Of(Quantity::Pressure), drop, (1.0, 1e6)) {
+        wanted = Some(Limits { valve_drop, ..limits.clone() });
+    }
     if let Some(source) = form.lines("Source", "Where the limits come from.", &limits.source, 2) {
         wanted = Some(Limits { source, ..limits.clone() });
     }

@@ -39,7 +39,7 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     if let Some(pressed) = pressed.filter(|pressed| *pressed < 2) {
         let shut = if pressed == 0 { shut_now(project) } else { BTreeSet::new() };
         let mut all = project.scenarios.clone();
-        all.push(Scenario { name: new_name(project), hours_per_year: 0.0, shut });
+        all.push(Scenario { shut, ..Scenario::all_open(&new_name(project)) });
         wanted = Some(all);
     }
     if let Some(wanted) = wanted {

@@ -23,7 +23,7 @@ pub(super) mod usual {
 pub use plan::{Arrangement, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan};
 pub use stand_in::stand_in;
 
-use super::{Acceptance, Duty, Flaw, Limits, PipeId, Project, Scenario, ZoneId, flaws};
+use super::{Acceptance, Duty, EnergyBasis, Flaw, Limits, PipeId, Project, Scenario, Uncertainty, ZoneId, flaws};
 use crate::engine::fluid::FluidProperties;
 use branch::Branch;
 use sheet::{Sheet, number};
@@ -70,7 +70,7 @@ pub fn compose(plan: &SystemPlan) -> Result<Composed, Vec<Flaw>> {
     mains::draw(plan, &plant, &drawn, &mut sheet);
     let zones: BTreeMap<ZoneId, _> =
         drawn.into_iter().enumerate().map(|(index, drawn)| (ZoneId(number(index)), drawn.zone)).collect();
-    let open = Scenario { name: "All zones open".to_owned(), hours_per_year: 0.0, shut: BTreeSet::new() };
+    let open = Scenario::all_open("All zones open");
     let Sheet { components, pipes, kept, .. } = sheet;
     let project = Project {
         title: plan.title.clone(),
@@ -80,10 +80,14 @@ pub fn compose(plan: &SystemPlan) -> Result<Composed, Vec<Flaw>> {
         fluid: plan.fluid,
         acceptance: Acceptance::default(),
         limits: Limits::default(),
+        energy: EnergyBasis::default(),
+        uncertainty: Uncertainty::default(),
         components,
         pipes,
         zones,
         scenarios: vec![open],
+        every_combination: false,
+        variants: Vec::new(),
     };
     let found = flaws(&project);
     if found.is_empty() { Ok(Composed { project, kept }) } else { Err(found) }

@@ -14,6 +14,7 @@ impl Changed {
             if before.design == after.design && before.fluid == after.fluid { Self::default() } else { STRUCTURE },
             if before.outdoor_now_c == after.outdoor_now_c { Self::default() } else { LAWS },
             if before.limits == after.limits { Self::default() } else { DRAWING },
+            judged(before, after),
             acceptance_change(&before.acceptance, &after.acceptance),
             if (&before.title, &before.notes, &before.scenarios) == (&after.title, &after.notes, &after.scenarios) {
                 Self::default()
@@ -26,6 +27,15 @@ impl Changed {
         ];
         whole.into_iter().fold(Self::default(), Self::and)
     }
+}
+
+/// What differs in what results are judged by and compared with.
+fn judged(before: &Project, after: &Project) -> Changed {
+    let same = before.energy == after.energy
+        && before.uncertainty == after.uncertainty
+        && before.every_combination == after.every_combination
+        && before.variants == after.variants;
+    if same { Changed::default() } else { DRAWING }
 }
 
 /// What differs between things of the same identities; other identities are another structure.

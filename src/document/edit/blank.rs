@@ -1,8 +1,8 @@
 //! A new sheet.
 
-use crate::document::{Acceptance, DesignBasis, Duty, Limits, Project, Scenario};
+use crate::document::{Acceptance, DesignBasis, Duty, EnergyBasis, Limits, Project, Scenario, Uncertainty};
 use crate::engine::fluid::Fluid;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Usual temperatures of heating with a condensing boiler or a heat pump, °C (common practice, no source).
 const SUPPLY_C: f64 = 55.0;
@@ -13,7 +13,7 @@ impl Project {
     /// An empty sheet: water, usual temperatures for heating, one scenario of all zones open.
     #[must_use]
     pub fn blank() -> Self {
-        let open = Scenario { name: "All zones open".to_owned(), hours_per_year: 0.0, shut: BTreeSet::new() };
+        let open = Scenario::all_open("All zones open");
         Self {
             title: "New system".to_owned(),
             notes: String::new(),
@@ -28,10 +28,14 @@ impl Project {
             fluid: Fluid::water(),
             acceptance: Acceptance::default(),
             limits: Limits::default(),
+            energy: EnergyBasis::default(),
+            uncertainty: Uncertainty::default(),
             components: BTreeMap::new(),
             pipes: BTreeMap::new(),
             zones: BTreeMap::new(),
             scenarios: vec![open],
+            every_combination: false,
+            variants: Vec::new(),
         }
     }
 }

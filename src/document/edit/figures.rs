@@ -22,6 +22,7 @@ impl Project {
         if moves || is_new_emitter {
             return self.rebuilt(|draft| {
                 draft.put_in_place(BTreeMap::from([(id, after)]));
+                draft.forget_variants();
                 if is_new_emitter {
                     let zone = draft.new_zone_id()?;
                     draft.zones.insert(zone, draft.usual_zone(id));
@@ -30,6 +31,7 @@ impl Project {
             });
         }
         let before = self.components.insert(id, after);
+        self.forget_variants();
         // The emitter's figures must go with the temperatures of its zone.
         let zone = self.zones.values().find(|zone| zone.emitter == id);
         if let Some(flaw) = zone.and_then(|zone| zone_flaw(self, zone)) {
@@ -59,6 +61,9 @@ impl Project {
             return Err(refused(format!(
                 "{name} shuts zone {zone}, which a {other} cannot: give the zone another valve or none first"
             )));
+        }
+        if let ComponentKind::Pump(unit) = &after.kind {
+            self.check_variants(id, unit.standby_power)?;
         }
         component_flaw(self, after).map_or(Ok(()), |flaw| Err(refused(flaw)))
     }

@@ -6,7 +6,7 @@
 //! - `place`, `follow`, `route`, `course`: places on the sheet and the ways of pipes between them;
 //! - `align`: places in line and at equal distances; `aside`: a part of a pipe drawn to its side;
 //! - `fragment`: copy and paste;
-//! - `figures`, `zones`, `names`: everything that is set;
+//! - `figures`, `zones`, `names`, `variants`: everything that is set;
 //! - `choice`, `usual`: what can be put on a sheet, with usual figures; `blank`: a new sheet;
 //! - `between`: what two documents differ in.
 //!
@@ -33,6 +33,7 @@ mod remove;
 mod route;
 mod shapes;
 mod usual;
+mod variants;
 mod zones;
 
 pub use align::{Line, aligned, distributed};
@@ -87,6 +88,11 @@ impl Project {
             Command::SetZone(id, zone) => self.set_zone(*id, zone),
             Command::RemoveZone(id) => self.remove_zone(*id),
             Command::SetScenarios(scenarios) => self.set_scenarios(scenarios),
+            Command::SetVariants(variants) => self.set_variants(variants),
+            Command::SwapVariant(index) => self.swap_variant(*index),
+            Command::SetEnergyBasis(energy) => self.set_energy_basis(energy),
+            Command::SetUncertainty(uncertainty) => self.set_uncertainty(*uncertainty),
+            Command::SetEveryCombination(wanted) => Ok(self.set_every_combination(*wanted)),
             Command::SetDesign(design) => self.set_design(*design),
             Command::SetFluid(fluid) => self.set_fluid(*fluid),
             Command::SetAcceptance(acceptance) => self.set_acceptance(acceptance),

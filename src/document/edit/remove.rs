@@ -46,7 +46,7 @@ enum Fate {
 }
 
 impl Project {
-    /// Takes components and pipes away; a zone goes with its emitter.
+    /// Takes components and pipes away; a zone goes with its emitter, a variant with its pump.
     pub(super) fn remove_parts(
         &mut self,
         components: &BTreeSet<ComponentId>,
@@ -73,6 +73,7 @@ impl Project {
             }
         }
         self.forget_zones_of(components);
+        self.forget_variants();
         Ok(STRUCTURE)
     }
 

@@ -85,7 +85,7 @@ impl Project {
     }
 
     /// Puts a part in the place of another; back again if that makes a flaw.
-    fn exchange<T>(
+    pub(super) fn exchange<T>(
         &mut self,
         part: impl Fn(&mut Self) -> &mut T,
         mut value: T,

@@ -1,8 +1,8 @@
-//! Format 1: design temperatures, fluid, acceptance and limits.
+//! Format 1: design temperatures, fluid and acceptance.
 
 use crate::document as live;
 use crate::engine::fluid::{self, FluidError, FluidKind};
-use crate::file::figure::{KiloPascals, Percents, Plain};
+use crate::file::figure::{Percents, Plain};
 use serde::{Deserialize, Serialize};
 
 /// Design temperatures and duty.
@@ -93,49 +93,6 @@ impl Fluid {
             Self::Water => Ok(fluid::Fluid::water()),
             Self::PropyleneGlycol { mass_percent } => fluid::Fluid::new(FluidKind::PropyleneGlycol, mass_percent.si),
             Self::EthyleneGlycol { mass_percent } => fluid::Fluid::new(FluidKind::EthyleneGlycol, mass_percent.si),
-        }
-    }
-}
-
-/// What pipes, valves and pressures may come to.
-#[derive(Debug, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Limits {
-    friction_pa_per_m: (Plain, Plain),
-    velocity_m_per_s: (Plain, Plain),
-    authority_percent: Percents,
-    boiling_margin_kpa: KiloPascals,
-    source: String,
-}
-
-impl Default for Limits {
-    fn default() -> Self {
-        Self::of(&live::Limits::default())
-    }
-}
-
-impl Limits {
-    /// From the live type.
-    pub fn of(limits: &live::Limits) -> Self {
-        let band = |[least, most]: [f64; 2]| (Plain::new(least), Plain::new(most));
-        Self {
-            friction_pa_per_m: band(limits.friction),
-            velocity_m_per_s: band(limits.velocity),
-            authority_percent: Percents::new(limits.authority),
-            boiling_margin_kpa: KiloPascals::new(limits.boiling_margin),
-            source: limits.source.clone(),
-        }
-    }
-
-    /// To the live type.
-    pub fn live(self) -> live::Limits {
-        let band = |(least, most): (Plain, Plain)| [least.si, most.si];
-        live::Limits {
-            friction: band(self.friction_pa_per_m),
-            velocity: band(self.velocity_m_per_s),
-            authority: self.authority_percent.si,
-            boiling_margin: self.boiling_margin_kpa.si,
-            source: self.source,
         }
     }
 }

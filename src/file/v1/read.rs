@@ -1,6 +1,6 @@
 //! Format 1: text → project. Names become identities, in the order of the file from 1.
 
-use super::{File, wiring};
+use super::{File, judged, wiring};
 use crate::document::{self as live, ComponentId, Flaw, PipeId, Project, ZoneId, nearest_name};
 use crate::file::error::{FileError, LocatedFlaw};
 use crate::file::locate::Outline;
@@ -18,6 +18,7 @@ pub(in crate::file) fn read(text: &str, name: &str, outline: &Outline<'_>) -> Re
     place.names_differ("pipe", "pipes", file.pipes.iter().map(|item| &item.name))?;
     place.names_differ("zone", "zones", file.zones.iter().map(|item| &item.name))?;
     place.names_differ("scenario", "scenarios", file.scenarios.iter().map(|item| &item.name))?;
+    place.names_differ("variant", "variants", file.variants.iter().map(|item| &item.name))?;
 
     let components = numbered(&file.components, |item| &item.name, ComponentId);
     let zones = numbered(&file.zones, |item| &item.name, ZoneId);
@@ -41,9 +42,13 @@ pub(in crate::file) fn read(text: &str, name: &str, outline: &Outline<'_>) -> Re
         fluid,
         acceptance: file.acceptance.live(),
         limits: file.limits.live(),
+        energy: file.energy.live(),
+        uncertainty: file.uncertainty.live(),
         pipes: numbered_items(place.pipes(file.pipes, &components)?, PipeId),
         zones: numbered_items(place.zones(file.zones, &components)?, ZoneId),
         scenarios: place.scenarios(file.scenarios, &zones)?,
+        every_combination: file.every_combination,
+        variants: place.variants(file.variants, &components)?,
         components: numbered_items(file.components.into_iter().map(|item| item.live()), ComponentId),
     };
     // What the text alone could tell comes first: the rest may only follow from it.
@@ -167,9 +172,27 @@ impl Place<'_> {
             let place = || format!("scenario {}", scenario.name);
             let zone = |name: &String| self.find(zones, "zone", name, ("scenarios", index), place);
             let shut = scenario.shut.iter().map(zone).collect::<Result<BTreeSet<_>, _>>()?;
-            Ok(live::Scenario { hours_per_year: scenario.hours_per_year.si, shut, name: scenario.name })
+            Ok(live::Scenario {
+                hours_per_year: scenario.hours_per_year.si,
+                shut,
+                outdoor_c: scenario.outdoor_c.map(|outdoor| outdoor.si),
+                name: scenario.name,
+            })
         };
         scenarios.into_iter().enumerate().map(scenario).collect()
+    }
+
+    fn variants(
+        &self,
+        variants: Vec<judged::Variant>,
+        components: &BTreeMap<String, ComponentId>,
+    ) -> Result<Vec<live::Variant>, FileError> {
+        let variant = |(index, variant): (usize, judged::Variant)| {
+            let place = || format!("variant {}", variant.name);
+            let pump = self.find(components, "component", &variant.pump, ("variants", index), place)?;
+            Ok(live::Variant { pump, regulation: variant.settings.live(), name: variant.name })
+        };
+        variants.into_iter().enumerate().map(variant).collect()
     }
 }
 
@@ -183,7 +206,7 @@ fn located(project: &Project, outline: &Outline<'_>) -> Vec<LocatedFlaw> {
     let mut stands = |place: String, line: Option<usize>| {
         lines.entry(place).or_insert(line);
     };
-    for part in ["design", "fluid", "acceptance", "limits", "scenarios"] {
+    for part in ["design", "fluid", "acceptance", "limits", "energy", "uncertainty", "scenarios", "variants"] {
         stands(part.to_owned(), outline.part(part));
     }
     for (index, component) in project.components.values().enumerate() {
@@ -199,6 +222,9 @@ fn located(project: &Project, outline: &Outline<'_>) -> Vec<LocatedFlaw> {
     }
     for (index, scenario) in project.scenarios.iter().enumerate() {
         stands(format!("scenario {}", scenario.name), outline.item("scenarios", index));
+    }
+    for (index, variant) in project.variants.iter().enumerate() {
+        stands(format!("variant {}", variant.name), outline.item("variants", index));
     }
     let located = |flaw: Flaw| LocatedFlaw { line: lines.get(&flaw.place).copied().flatten(), flaw };
     flaws.into_iter().map(located).collect()

@@ -81,6 +81,8 @@ pub(super) struct Scenario {
     pub hours_per_year: Plain,
     #[serde(default)]
     pub shut: Vec<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub outdoor_c: Option<Plain>,
 }
 
 impl Port {

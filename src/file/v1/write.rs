@@ -1,8 +1,11 @@
-//! Format 1: project → text. Each short part has a line, and so has each component, pipe, zone and scenario, in the order
-//! of their identities: a change of one of them is a change of one line.
+//! Format 1: project → text. Each short part has a line, and so has each component, pipe, zone, scenario and variant, in the
+//! order of their identities or of their list: a change of one of them is a change of one line.
 
-use super::basis::{Acceptance, Design, Fluid, Limits};
+use super::basis::{Acceptance, Design, Fluid};
 use super::component::Component;
+use super::judged::{Energy, Uncertainty, Variant};
+use super::limits::Limits;
+use super::pump::Settings;
 use super::wiring::{Pipe, Scenario, Zone};
 use crate::document::{self as live, ComponentId, Flaw, Project};
 use crate::file::error::{FileError, LocatedFlaw};
@@ -36,6 +39,12 @@ fn text(project: &Project) -> Result<String, Flaw> {
     if project.limits != live::Limits::default() {
         part(&mut text, "limits", &Limits::of(&project.limits))?;
     }
+    if project.energy != live::EnergyBasis::default() {
+        part(&mut text, "energy", &Energy::of(&project.energy))?;
+    }
+    if project.uncertainty != live::Uncertainty::default() {
+        part(&mut text, "uncertainty", &Uncertainty::of(&project.uncertainty))?;
+    }
     list(&mut text, "components", project.components.values(), |item| (item.name.clone(), Ok(Component::of(item))))?;
     list(&mut text, "pipes", project.pipes.values(), |item| {
         (format!("pipe {}", project.pipe_label(item)), pipe(project, item))
@@ -44,6 +53,14 @@ fn text(project: &Project) -> Result<String, Flaw> {
     list(&mut text, "scenarios", &project.scenarios, |item| {
         (format!("scenario {}", item.name), scenario(project, item))
     })?;
+    if project.every_combination {
+        part(&mut text, "every_combination", &true)?;
+    }
+    if !project.variants.is_empty() {
+        list(&mut text, "variants", &project.variants, |item| {
+            (format!("variant {}", item.name), variant(project, item))
+        })?;
+    }
     text.push_str(")\n");
     Ok(text)
 }
@@ -109,5 +126,14 @@ fn scenario(project: &Project, scenario: &live::Scenario) -> Result<Scenario, &'
         name: scenario.name.clone(),
         hours_per_year: Plain::new(scenario.hours_per_year),
         shut: shut.ok_or("it shuts a zone that is gone: take it out")?,
+        outdoor_c: scenario.outdoor_c.map(Plain::new),
+    })
+}
+
+fn variant(project: &Project, variant: &live::Variant) -> Result<Variant, &'static str> {
+    Ok(Variant {
+        name: variant.name.clone(),
+        pump: name_of(project, variant.pump)?,
+        settings: Settings::of(&variant.regulation),
     })
 }
