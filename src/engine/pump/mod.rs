@@ -9,6 +9,7 @@ mod npsh;
 mod power;
 mod power_limit;
 mod regulation;
+mod set_line;
 mod viscous;
 
 pub use curve::{CurveError, PumpCurve};
@@ -19,6 +20,7 @@ pub use efficiency_index::{
 pub use npsh::{PumpInlet, STANDARD_ATMOSPHERE_PA, boiling_gauge_pressure_pa};
 pub use power::{PowerModel, hydraulic_w};
 pub use regulation::{GoverningLimit, GoverningRange, ReferenceFlow, Regulated, Regulation, RegulationError};
+pub use set_line::SetLine;
 pub use viscous::{
     BestEfficiency, CATALOGUE_WATER, Viscous, ViscousFactors, ViscousValidity, best_efficiency, corrected,
     corrected_about, efficiency_factor, flow_factor, parameter_b,

@@ -13,7 +13,7 @@
 //! the pump may take more power than its limit, as it may give more head than its head limit.
 
 use super::power_limit::PowerLimit;
-use super::{Pump, PumpCurve};
+use super::{Pump, PumpCurve, SetLine};
 use thiserror::Error;
 
 /// Where the set-line reaches the head limit.
@@ -104,7 +104,7 @@ pub struct GoverningRange {
 pub struct Regulated {
     curve: PumpCurve,
     settings: Regulation,
-    reference_m3_per_s: Option<f64>,
+    set_line: Option<SetLine>,
     power_limit: Option<PowerLimit>,
 }
 
@@ -130,13 +130,15 @@ impl Regulated {
         if settings.power_limit_w.is_some() {
             return Err(RegulationError::PowerUnknown);
         }
-        let reference_m3_per_s = settings.head_limit_m.and_then(|limit| match settings.reference {
-            ReferenceFlow::FullSpeed => curve.crossing(1.0, limit),
-            ReferenceFlow::CappedSpeed => curve.crossing(settings.speed_cap, limit),
-            ReferenceFlow::DesignFlow(flow) => Some(flow),
-        });
-        let reference_m3_per_s = reference_m3_per_s.filter(|flow| *flow > 0.0);
-        Ok(Self { curve: curve.clone(), settings, reference_m3_per_s, power_limit: None })
+        let set_line = SetLine::new(&settings, curve);
+        Ok(Self { curve: curve.clone(), settings, set_line, power_limit: None })
+    }
+
+    /// Lets go of all limits and turns at one speed, a fraction of full speed.
+    pub fn hold_speed(&mut self, speed: f64) {
+        self.settings = Regulation::at_speed(speed);
+        self.set_line = None;
+        self.power_limit = None;
     }
 
     /// The settings it was made from.
@@ -154,19 +156,13 @@ impl Regulated {
     /// The reference flow in m³/s; `None` where the curve never reaches the head limit, so that no set-line exists.
     #[must_use]
     pub fn reference_m3_per_s(&self) -> Option<f64> {
-        self.reference_m3_per_s
+        self.set_line.map(|line| line.reference_m3_per_s)
     }
 
     /// Set-line head (m) and its derivative by flow; `None` without a set-line.
     #[must_use]
     pub fn set_line(&self, flow: f64) -> Option<(f64, f64)> {
-        let limit = self.settings.head_limit_m?;
-        let reference = self.reference_m3_per_s?;
-        if flow >= reference {
-            return Some((limit, 0.0));
-        }
-        let fall = limit * self.settings.slope;
-        Some((limit - fall * (1.0 - flow.max(0.0) / reference), if flow > 0.0 { fall / reference } else { 0.0 }))
+        self.set_line.map(|line| line.head(flow))
     }
 
     /// Head (m) and derivative of the capped curve.
@@ -277,7 +273,7 @@ impl Regulated {
         }
         match self.set_line(flow) {
             Some(line) if line.0 < least.0.0 => {
-                let flat = self.settings.slope == 0.0 || self.reference_m3_per_s.is_some_and(|r| flow >= r);
+                let flat = self.settings.slope == 0.0 || self.reference_m3_per_s().is_some_and(|r| flow >= r);
                 (line, if flat { GoverningLimit::HeadLimit } else { GoverningLimit::SetLine })
             }
             _ => least,
@@ -286,6 +282,19 @@ impl Regulated {
 }
 
 impl Regulation {
+    /// A pump that turns at one speed, a fraction of full speed, whatever the flow.
+    #[must_use]
+    pub fn at_speed(speed: f64) -> Self {
+        Self {
+            head_limit_m: None,
+            slope: 0.0,
+            speed_cap: speed,
+            power_limit_w: None,
+            minimum_speed: 0.0,
+            reference: ReferenceFlow::FullSpeed,
+        }
+    }
+
     /// Whether each setting lies in its range.
     ///
     /// # Errors

@@ -1,0 +1,109 @@
+//! Margins: the least and the greatest that each zone gets over all states, in which state, and what governs there.
+
+use super::PartLoad;
+use super::law::Law;
+use crate::document::ZoneId;
+use crate::engine::pump::GoverningLimit;
+use crate::study::zones::ZoneState;
+
+/// An extreme of one zone.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extreme {
+    /// Share of design flow.
+    pub share: f64,
+    /// Share of heat there.
+    pub heat: f64,
+    /// The state, by its number.
+    pub state: usize,
+    /// What governs the pump there.
+    pub governing: GoverningLimit,
+}
+
+/// What a zone gets over all states in which it is open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Margin {
+    /// The zone.
+    pub zone: ZoneId,
+    /// Least share of design flow.
+    pub least: Extreme,
+    /// Greatest share of design flow.
+    pub greatest: Extreme,
+    /// Least share of heat.
+    pub coolest: Extreme,
+    /// Greatest share of heat.
+    pub warmest: Extreme,
+    /// How it stands at its least.
+    pub low: ZoneState,
+    /// How it stands at its greatest.
+    pub high: ZoneState,
+}
+
+impl PartLoad {
+    /// The margins of all zones that are open in any state and have water that this pump moves.
+    #[must_use]
+    pub fn margins(&self, law: &Law) -> Vec<Margin> {
+        let points: Vec<_> = self.tables.iter().map(|table| (law.point(table), law.place(table))).collect();
+        let mut all = Vec::new();
+        for (place, zone) in self.zones.iter().enumerate() {
+            let mut margin: Option<Margin> = None;
+            for (state, table) in self.tables.iter().enumerate() {
+                if !table.moved[place] {
+                    continue;
+                }
+                let (point, at) = points[state];
+                let [share, heat] = table.zone(at, place);
+                let here = Extreme { share, heat, state, governing: point.governing };
+                let margin = margin.get_or_insert(Margin {
+                    zone: *zone,
+                    least: here,
+                    greatest: here,
+                    coolest: here,
+                    warmest: here,
+                    low: ZoneState::Served,
+                    high: ZoneState::Served,
+                });
+                if share < margin.least.share {
+                    margin.least = here;
+                }
+                if share > margin.greatest.share {
+                    margin.greatest = here;
+                }
+                if heat < margin.coolest.heat {
+                    margin.coolest = here;
+                }
+                if heat > margin.warmest.heat {
+                    margin.warmest = here;
+                }
+            }
+            all.extend(margin.map(|margin| self.judged(place, margin)));
+        }
+        all
+    }
+
+    /// Says how a zone stands at its extremes. Where a thermostatic valve keeps its room, little flow is no fault.
+    fn judged(&self, place: usize, mut margin: Margin) -> Margin {
+        let is_low = margin.least.share < self.acceptance.low;
+        margin.low = match () {
+            () if is_low && self.is_throttled[place] => ZoneState::Throttled,
+            () if is_low => ZoneState::Starved,
+            () if margin.least.share > self.acceptance.high => ZoneState::Overflowed,
+            () => ZoneState::Served,
+        };
+        margin.high = match () {
+            () if margin.greatest.share > self.acceptance.high => ZoneState::Overflowed,
+            () if margin.greatest.share < self.acceptance.low => margin.low,
+            () => ZoneState::Served,
+        };
+        margin
+    }
+
+    /// What one zone gets in one state, by its number in the order of [`PartLoad::served`]: shares of design flow and of heat.
+    /// `None` where it is shut or not this pump's, and in combinations that were only looked at quickly.
+    #[must_use]
+    pub fn zone_in(&self, law: &Law, state: usize, zone: ZoneId) -> Option<[f64; 2]> {
+        let combined = || self.combined.as_ref()?.table(state - self.tables.len());
+        let table = self.tables.get(state).or_else(combined)?;
+        let place = self.zones.iter().position(|id| *id == zone)?;
+        table.moved[place].then(|| table.zone(law.place(table), place))
+    }
+}
