@@ -17,6 +17,7 @@ mod path;
 mod pressures;
 mod readings;
 mod results;
+mod reverse_return;
 pub mod settings;
 mod settle;
 mod shares;
@@ -35,6 +36,7 @@ pub use path::{Path, path_of};
 pub use pressures::Pressures;
 pub use readings::Reading;
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, SourceResult};
+pub use reverse_return::reverse_return;
 pub use shares::{share_as_set, share_beside_state};
 pub use sweep::{SweepError, sweep, sweep_for};
 pub use words::{

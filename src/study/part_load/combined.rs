@@ -44,7 +44,15 @@ impl CombinedStates {
             .collect();
         let served: Vec<Served> = pieces.into_iter().flatten().collect();
         let probed = BTreeMap::new();
-        Ok(Self { states, served, words, is_complete, probed, probe: Box::new(probe.clone()), allowed: allowed.clone() })
+        Ok(Self {
+            states,
+            served,
+            words,
+            is_complete,
+            probed,
+            probe: Box::new(probe.clone()),
+            allowed: allowed.clone(),
+        })
     }
 
     /// The table of a state, by number, if it was probed.

@@ -6,6 +6,7 @@
 //! of the pump in hand or on which zone valves stand open just now.
 
 mod combined;
+mod compare;
 mod law;
 mod limits;
 mod margins;
@@ -18,6 +19,7 @@ mod table;
 mod year;
 
 pub use combined::CombinedStates;
+pub use compare::Compared;
 pub use law::{Law, StatePoint};
 pub use limits::Worst;
 pub use margins::{Extreme, Margin};
@@ -90,11 +92,7 @@ impl PartLoad {
     ///
     /// # Errors
     /// See [`PartLoad::new`].
-    pub fn of_states(
-        project: &Project,
-        pump: ComponentId,
-        states: Vec<ValveState>,
-    ) -> Result<Self, PartLoadError> {
+    pub fn of_states(project: &Project, pump: ComponentId, states: Vec<ValveState>) -> Result<Self, PartLoadError> {
         let unit = project.pump(pump).ok_or(PartLoadError::NoPump)?;
         if project.zones.is_empty() {
             return Err(PartLoadError::NoZone);
@@ -160,8 +158,7 @@ impl PartLoad {
 fn allowed(probe: &mut Probe) -> Result<Allowed, LowerError> {
     /// Speeds tried.
     const ROUNDS: u32 = 12;
-    let all_open =
-        ValveState { name: String::new(), hours: 0.0, shut: BTreeSet::new(), outdoor_c: None };
+    let all_open = ValveState { name: String::new(), hours: 0.0, shut: BTreeSet::new(), outdoor_c: None };
     probe.enter(&all_open)?;
     let (mut low, mut high) = (0.0, 1.0);
     let lacks = |results: &super::Results| {

@@ -67,6 +67,8 @@ struct Seen {
     least: (f64, Option<ZoneId>),
     /// Greatest of all that must not pass one, each so that it goes about with speed.
     most: (f64, Option<Reason>),
+    /// The greatest of what may be too loud.
+    loud: (f64, Option<Reason>),
     point: [f64; 2],
 }
 
@@ -117,11 +119,15 @@ impl Screen {
         if let Some(zone) = full.least.1 {
             served.beyond = full.least.0 < 1.0;
             let found = if served.beyond { Some((1.0, full.least.1, full.point)) } else { self.find_least(state) };
-            served.least =
-                found.map(|(speed, by, point)| self.edge(speed, point, Reason::Starves(by.unwrap_or(zone))));
+            served.least = found.map(|(speed, by, point)| self.edge(speed, point, Reason::Starves(by.unwrap_or(zone))));
         }
         if full.most.0 > 1.0 {
-            served.most = self.find_most(state).and_then(|(speed, seen)| Some(self.edge(speed, seen.point, seen.most.1?)));
+            served.most =
+                self.find_most(state).and_then(|(speed, seen)| Some(self.edge(speed, seen.point, seen.most.1?)));
+        }
+        if full.loud.0 > 1.0 {
+            let found = self.find(state, self.most, |seen| seen.loud.0);
+            served.loud = found.and_then(|(speed, seen)| Some(self.edge(speed, seen.point, seen.loud.1?)));
         }
         served
     }
@@ -139,7 +145,7 @@ impl Screen {
     fn see(&self, state: &ValveState) -> Seen {
         let outcome = self.solver.outcome();
         let mut least = (f64::INFINITY, None);
-        let mut most = (0.0, None);
+        let (mut most, mut loudest) = ((0.0, None), (0.0, None));
         for part in self.zones.iter().filter(|part| !state.shut.contains(&part.zone)) {
             let flow = outcome.flows[part.emitter];
             let share = flow / part.design_flow;
@@ -168,12 +174,15 @@ impl Screen {
                     (drop, (drop / loud.allowed).sqrt())
                 }
             };
-            if ratio > most.0 {
-                most = (ratio, Some(Reason::TooLoud(Worst { place: loud.place, value, allowed: loud.allowed })));
+            if ratio > loudest.0 {
+                loudest = (ratio, Some(Reason::TooLoud(Worst { place: loud.place, value, allowed: loud.allowed })));
             }
         }
+        if loudest.0 > most.0 {
+            most = loudest;
+        }
         let pump = &outcome.pumps[self.pump];
-        Seen { least, most, point: [pump.flow, pump.rise_pa / self.per_head] }
+        Seen { least, most, loud: loudest, point: [pump.flow, pump.rise_pa / self.per_head] }
     }
 
     fn at(&mut self, state: &ValveState, speed: f64) -> Seen {
@@ -186,7 +195,8 @@ impl Screen {
     fn find_least(&mut self, state: &ValveState) -> Option<(f64, Option<ZoneId>, [f64; 2])> {
         let (speed, seen) = self.find(state, self.least, |seen| seen.least.0)?;
         self.least = speed;
-        let by = if seen.least.0 < 1.0 + 10.0 * NEAR { seen.least.1 } else { self.at(state, speed * (1.0 - 1e-4)).least.1 };
+        let by =
+            if seen.least.0 < 1.0 + 10.0 * NEAR { seen.least.1 } else { self.at(state, speed * (1.0 - 1e-4)).least.1 };
         Some((speed, by, seen.point))
     }
 
@@ -207,7 +217,11 @@ impl Screen {
         for round in 0..MOST {
             let seen = self.at(state, speed);
             let value = of(&seen);
-            if value >= 1.0 { high = high.min(speed) } else { low = low.max(speed) }
+            if value >= 1.0 {
+                high = high.min(speed)
+            } else {
+                low = low.max(speed)
+            }
             let is_near = (value - 1.0).abs() <= NEAR || high - low <= NEAR;
             best = Some((speed, seen));
             if is_near {
@@ -229,12 +243,7 @@ impl Screen {
     }
 }
 
-fn part(
-    project: &Project,
-    lowered: &Lowered,
-    links: &BTreeMap<ComponentId, usize>,
-    id: ZoneId,
-) -> Option<ZonePart> {
+fn part(project: &Project, lowered: &Lowered, links: &BTreeMap<ComponentId, usize>, id: ZoneId) -> Option<ZonePart> {
     let zone = project.zones.get(&id)?;
     let emitter = *links.get(&zone.emitter)?;
     let valve = zone.valve.and_then(|valve| links.get(&valve));
@@ -253,12 +262,7 @@ fn part(
     (design_flow > 0.0).then_some(ZonePart { zone: id, emitter, design_flow, valve, room })
 }
 
-fn loud(
-    project: &Project,
-    lowered: &Lowered,
-    links: &BTreeMap<ComponentId, usize>,
-    allowed: &Allowed,
-) -> Vec<Loud> {
+fn loud(project: &Project, lowered: &Lowered, links: &BTreeMap<ComponentId, usize>, allowed: &Allowed) -> Vec<Loud> {
     let pipe_links: BTreeMap<_, usize> = lowered
         .owners
         .iter()

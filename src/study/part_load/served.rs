@@ -42,6 +42,8 @@ pub struct Served {
     pub beyond: bool,
     /// The greatest; `None` where full speed is not too much.
     pub most: Option<Edge>,
+    /// The greatest by noise alone, whatever the zones get; `None` where full speed is quiet enough.
+    pub loud: Option<Edge>,
 }
 
 impl Served {
@@ -90,6 +92,10 @@ impl Served {
             };
             served.most = reason.map(|reason| edge(speed, &below, reason));
         }
+        let loud = |reading: &Reading| reading.worst.map_or(-1.0, |worst| worst.ratio() - 1.0);
+        if let Some((speed, below, reading)) = passes(probe, nodes, allowed, &loud)? {
+            served.loud = reading.worst.map(|worst| edge(speed, &below, Reason::TooLoud(worst)));
+        }
         Ok(served)
     }
 }
@@ -103,13 +109,10 @@ pub(super) fn moved(nodes: &[(f64, Reading)]) -> Vec<bool> {
 }
 
 /// The greatest of something over the zones that are moved, and whose it is.
-fn greatest(
-    reading: &Reading,
-    moved: &[bool],
-    of: impl Fn(&crate::study::ZoneResult) -> f64,
-) -> (Option<usize>, f64) {
+fn greatest(reading: &Reading, moved: &[bool], of: impl Fn(&crate::study::ZoneResult) -> f64) -> (Option<usize>, f64) {
     let each = reading.zones.iter().enumerate().filter(|(zone, _)| moved.get(*zone) == Some(&true));
-    each.map(|(zone, result)| (Some(zone), of(result))).fold((None, f64::NEG_INFINITY), |a, b| if b.1 > a.1 { b } else { a })
+    each.map(|(zone, result)| (Some(zone), of(result)))
+        .fold((None, f64::NEG_INFINITY), |a, b| if b.1 > a.1 { b } else { a })
 }
 
 /// What is too much first.

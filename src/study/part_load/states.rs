@@ -53,7 +53,12 @@ pub fn scenarios(project: &Project) -> Vec<ValveState> {
         name: scenario.name.clone(),
         hours: scenario.hours_per_year,
         // A zone without a valve cannot be shut, whatever a scenario says.
-        shut: scenario.shut.iter().filter(|id| project.zones.get(id).is_some_and(|z| z.valve.is_some())).copied().collect(),
+        shut: scenario
+            .shut
+            .iter()
+            .filter(|id| project.zones.get(id).is_some_and(|z| z.valve.is_some()))
+            .copied()
+            .collect(),
         outdoor_c: scenario.outdoor_c,
     };
     project.scenarios.iter().map(state).collect()
@@ -94,12 +99,7 @@ pub fn combinations(project: &Project) -> Combinations {
         project.zones.iter().filter(|(_, zone)| zone.valve.is_some()).map(|(id, _)| *id).collect();
     let always_open = movable.len() < project.zones.len();
     let count = 2.0_f64.powi(i32::try_from(movable.len()).unwrap_or(i32::MAX)) - if always_open { 0.0 } else { 1.0 };
-    let state = |shut: BTreeSet<ZoneId>| ValveState {
-        name: name(project, &shut),
-        hours: 0.0,
-        shut,
-        outdoor_c: None,
-    };
+    let state = |shut: BTreeSet<ZoneId>| ValveState { name: name(project, &shut), hours: 0.0, shut, outdoor_c: None };
     if movable.len() <= MOST_FOR_ALL {
         // Gray's order, in which one bit changes from each number to the next.
         let masks = (0..1_usize << movable.len()).map(|number| number ^ (number >> 1));

@@ -82,9 +82,9 @@ impl StateTable {
             let [flow, head] = reading.point;
             [flow / speed, head / speed.powi(2), (reading.power[0] - standby_w) / speed.powi(3)]
         };
-        let zones = nodes.iter().flat_map(|(speed, reading)| {
-            reading.zones.iter().map(move |zone| [zone.share / speed, zone.heat_share])
-        });
+        let zones = nodes
+            .iter()
+            .flat_map(|(speed, reading)| reading.zones.iter().map(move |zone| [zone.share / speed, zone.heat_share]));
         Ok(Self {
             state,
             served,

@@ -47,7 +47,8 @@ pub enum NoBest {
 pub fn best(part_load: &mut PartLoad, watch: &Watch) -> Result<Best, NoBest> {
     loop {
         let deciding = Deciding::new(part_load);
-        let found = if deciding.impossible.is_empty() { search(part_load, &deciding, watch) } else { Err(NoBest::NoneServes) };
+        let found =
+            if deciding.impossible.is_empty() { search(part_load, &deciding, watch) } else { Err(NoBest::NoneServes) };
         if watch.is_given_up() {
             return Err(NoBest::GivenUp);
         }
@@ -61,6 +62,15 @@ pub fn best(part_load: &mut PartLoad, watch: &Watch) -> Result<Best, NoBest> {
             return found;
         }
     }
+}
+
+/// The best of the settings that starve no zone and keep quiet, whatever zones get too much: for systems in which none serves.
+///
+/// # Errors
+/// Where every setting starves a zone or is too loud, or the person gave up.
+pub fn least_starving(part_load: &PartLoad, watch: &Watch) -> Result<Best, NoBest> {
+    let deciding = Deciding::letting_overflow(part_load);
+    if deciding.impossible.is_empty() { search(part_load, &deciding, watch) } else { Err(NoBest::NoneServes) }
 }
 
 /// The combinations, by their own number, whose edges settings do not clear by far.
@@ -77,7 +87,11 @@ fn near(part_load: &PartLoad, law: &Law) -> Vec<usize> {
 fn deciders(part_load: &PartLoad, deciding: &Deciding) -> Vec<usize> {
     let named = part_load.tables.len();
     let edges = deciding.floors.iter().chain(&deciding.ceilings).map(|at| at.state);
-    edges.chain(deciding.impossible.iter().map(|(state, _)| *state)).filter(|s| *s >= named).map(|s| s - named).collect()
+    edges
+        .chain(deciding.impossible.iter().map(|(state, _)| *state))
+        .filter(|s| *s >= named)
+        .map(|s| s - named)
+        .collect()
 }
 
 /// Whole steps from one value to another, both included where they are whole.
@@ -92,13 +106,14 @@ pub(super) fn steps((low, high): (f64, f64), step: f64) -> Vec<f64> {
     (first..=last).map(|k| k as f64 * step).collect()
 }
 
-fn search(part_load: &PartLoad, deciding: &Deciding, watch: &Watch) -> Result<Best, NoBest> {
+pub(super) fn search(part_load: &PartLoad, deciding: &Deciding, watch: &Watch) -> Result<Best, NoBest> {
     let SettingSteps { head_limit, slope, speed_cap } = part_load.steps;
     let ranges = part_load.ranges;
     let limits: Vec<f64> = steps(ranges.head_limit, head_limit).into_iter().filter(|limit| *limit > 0.0).collect();
     let slopes = steps(ranges.slope, slope);
     let least_cap = deciding.floors.iter().map(|at| at.edge.speed).fold(part_load.regulation.minimum_speed, f64::max);
-    let caps: Vec<f64> = steps(ranges.speed_cap, speed_cap).into_iter().filter(|cap| *cap >= least_cap - 1e-9).collect();
+    let caps: Vec<f64> =
+        steps(ranges.speed_cap, speed_cap).into_iter().filter(|cap| *cap >= least_cap - 1e-9).collect();
     watch.expect(caps.len());
     let at_cap = |cap: &f64| {
         let settings = Regulation { speed_cap: *cap, ..part_load.regulation };

@@ -52,11 +52,44 @@ impl Deciding {
                 deciding.impossible.push((state, *served));
             }
         }
-        let harder_floor = |a: &Edge, b: &Edge| a.speed >= b.speed && a.flow <= b.flow && a.head >= b.head && a.electric_w >= b.electric_w;
-        let harder_ceiling = |a: &Edge, b: &Edge| a.speed <= b.speed && a.flow >= b.flow && a.head <= b.head && a.electric_w <= b.electric_w;
-        deciding.floors = front(deciding.floors, |a, b| b.speed.total_cmp(&a.speed), harder_floor);
-        deciding.ceilings = front(deciding.ceilings, |a, b| a.speed.total_cmp(&b.speed), harder_ceiling);
-        deciding
+        deciding.pruned()
+    }
+
+    /// The edges of both: what serves in two systems alike.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
+        self.floors.extend(other.floors);
+        self.ceilings.extend(other.ceilings);
+        self.impossible.extend(other.impossible);
+        self.pruned()
+    }
+
+    /// The same where zones may have more than their greatest flow: nobody starves, and what is too loud stays forbidden.
+    #[must_use]
+    pub fn letting_overflow(part_load: &PartLoad) -> Self {
+        let mut deciding = Self::default();
+        for (state, served) in part_load.served() {
+            let loud = served.loud;
+            deciding.floors.extend(served.least.map(|edge| StateEdge { state, edge }));
+            deciding.ceilings.extend(loud.map(|edge| StateEdge { state, edge }));
+            let served = Served { most: loud, ..*served };
+            if !served.is_possible() {
+                deciding.impossible.push((state, served));
+            }
+        }
+        deciding.pruned()
+    }
+
+    fn pruned(mut self) -> Self {
+        let harder_floor = |a: &Edge, b: &Edge| {
+            a.speed >= b.speed && a.flow <= b.flow && a.head >= b.head && a.electric_w >= b.electric_w
+        };
+        let harder_ceiling = |a: &Edge, b: &Edge| {
+            a.speed <= b.speed && a.flow >= b.flow && a.head <= b.head && a.electric_w <= b.electric_w
+        };
+        self.floors = front(self.floors, |a, b| b.speed.total_cmp(&a.speed), harder_floor);
+        self.ceilings = front(self.ceilings, |a, b| a.speed.total_cmp(&b.speed), harder_ceiling);
+        self
     }
 
     /// Whether settings reach all that must be.

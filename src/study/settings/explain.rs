@@ -1,0 +1,220 @@
+//! Why a setting is the best, in sentences: what keeps each of the three settings from saving more, or why nothing serves.
+
+use super::best::Best;
+use super::deciding::{Deciding, Miss};
+use crate::document::{Project, ZoneId};
+use crate::engine::pump::Regulation;
+use crate::engine::units::{Quantity, Units};
+use crate::problems::Place;
+use crate::study::part_load::{PartLoad, Reason, Served, Worst};
+use crate::study::{ZoneState, share_beside_state};
+
+/// One of the three settings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Setting {
+    /// The head limit.
+    HeadLimit,
+    /// The slope.
+    Slope,
+    /// The speed cap.
+    SpeedCap,
+}
+
+/// What keeps one setting from saving more.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Binding {
+    /// Which setting.
+    pub setting: Setting,
+    /// The settings with this one a step further.
+    pub next: Regulation,
+    /// What would be missed then.
+    pub miss: Miss,
+    /// Share of design flow that the zone would get then, where the miss speaks of one.
+    pub share: Option<f64>,
+}
+
+/// What keeps each setting from saving more: with one more step of it something is missed.
+#[must_use]
+pub fn bindings(part_load: &PartLoad, deciding: &Deciding, settings: &Regulation) -> Vec<Binding> {
+    let steps = part_load.steps;
+    let step = |setting: Setting| match setting {
+        Setting::HeadLimit => {
+            Regulation { head_limit_m: settings.head_limit_m.map(|limit| limit - steps.head_limit), ..*settings }
+        }
+        Setting::Slope => Regulation { slope: settings.slope + steps.slope, ..*settings },
+        Setting::SpeedCap => Regulation { speed_cap: settings.speed_cap - steps.speed_cap, ..*settings },
+    };
+    let binding = |setting: Setting| {
+        let next = step(setting);
+        next.check().ok()?;
+        let law = part_load.law(&next);
+        let miss = deciding.worst(&law)?;
+        let share = miss.reason.zone().and_then(|zone| part_load.zone_in(&law, miss.state, zone));
+        Some(Binding { setting, next, miss, share: share.map(|[share, _]| share) })
+    };
+    [Setting::Slope, Setting::HeadLimit, Setting::SpeedCap].into_iter().filter_map(binding).collect()
+}
+
+/// The best setting in two sentences: what it does, and what keeps it from doing better.
+#[must_use]
+pub fn explanation(project: &Project, part_load: &PartLoad, deciding: &Deciding, best: &Best, units: &Units) -> String {
+    let tell = Teller { project, part_load, units };
+    let settings = &best.settings;
+    let count = part_load.tables.len();
+    let scenarios = if count == 1 { "the one scenario".to_owned() } else { format!("all {count} scenarios") };
+    let combined = part_load.combined.as_ref().map_or_else(String::new, |all| format!(" and in {}", all.words));
+    let mean = units.format(Quantity::Power, best.mean_w);
+    let year = match part_load.has_hours() {
+        true => format!("{} a year", units.format(Quantity::Energy, part_load.energy_of_mean_j(best.mean_w))),
+        false => format!("{mean} on the mean of the scenarios, for none has hours"),
+    };
+    let first = format!(
+        "{}, slope {} and cap {} keep every zone in its band in {scenarios}{combined}, for {year}.",
+        units.format(Quantity::Head, settings.head_limit_m.unwrap_or(0.0)),
+        units.format(Quantity::Share, settings.slope),
+        units.format(Quantity::Share, settings.speed_cap)
+    );
+    let all = bindings(part_load, deciding, settings);
+    // The second tells of another state where there is one.
+    let other =
+        |first: &Binding| all.iter().skip(1).find(|binding| binding.miss.state != first.miss.state).or(all.get(1));
+    let Some(first_bound) = all.first() else { return first };
+    let bound: Vec<String> =
+        [Some(first_bound), other(first_bound)].into_iter().flatten().map(|b| tell.binding(b, settings)).collect();
+    format!("{first} {}.", bound.join("; "))
+}
+
+/// Why no setting serves, in a sentence or two.
+#[must_use]
+pub fn why_none(project: &Project, part_load: &PartLoad, deciding: &Deciding, units: &Units) -> String {
+    let tell = Teller { project, part_load, units };
+    if let Some((state, served)) = deciding.impossible.first() {
+        return tell.impossible(*state, served);
+    }
+    // What must be reached in one state passes what may be in another: the worst clash.
+    let clash = deciding.floors.iter().flat_map(|floor| deciding.ceilings.iter().map(move |ceiling| (floor, ceiling)));
+    let clash = clash.filter(|(floor, ceiling)| floor.edge.flow <= ceiling.edge.flow);
+    let worst = clash.max_by(|a, b| {
+        let over = |pair: &(&super::StateEdge, &super::StateEdge)| pair.0.edge.head - pair.1.edge.head;
+        over(a).total_cmp(&over(b))
+    });
+    match worst {
+        Some((floor, ceiling)) => {
+            let head = |head| units.format(Quantity::Head, head);
+            format!(
+                "No setting serves every zone. In “{}” {} at {} or below, and in “{}” {} above {}: a set-line does not fall \
+                 with flow. Balance the zones, give them pressure-independent valves, or widen the band.",
+                part_load.state_name(floor.state),
+                tell.reason(&floor.edge.reason),
+                head(floor.edge.head),
+                part_load.state_name(ceiling.state),
+                tell.reason(&ceiling.edge.reason),
+                head(ceiling.edge.head)
+            )
+        }
+        None => "No setting of this circulator in its steps serves every zone: allow finer steps, balance the zones, or widen \
+                 the band."
+            .to_owned(),
+    }
+}
+
+struct Teller<'a> {
+    project: &'a Project,
+    part_load: &'a PartLoad,
+    units: &'a Units,
+}
+
+impl Teller<'_> {
+    fn zone(&self, id: ZoneId) -> &str {
+        self.project.zones.get(&id).map_or("a zone", |zone| zone.name.as_str())
+    }
+
+    fn share(&self, share: f64) -> String {
+        self.units.format(Quantity::Share, share)
+    }
+
+    /// "“Office alone” at 0.22 m³/h limits the slope to 37 %: at 38 % Office radiators gets 89.6 %".
+    fn binding(&self, binding: &Binding, settings: &Regulation) -> String {
+        let head = |settings: &Regulation| self.units.format(Quantity::Head, settings.head_limit_m.unwrap_or(0.0));
+        let (needs, next) = match binding.setting {
+            Setting::Slope => {
+                (format!("limits the slope to {}", self.share(settings.slope)), self.share(binding.next.slope))
+            }
+            Setting::HeadLimit => (format!("needs a head limit of {}", head(settings)), head(&binding.next)),
+            Setting::SpeedCap => {
+                (format!("needs a speed cap of {}", self.share(settings.speed_cap)), self.share(binding.next.speed_cap))
+            }
+        };
+        let miss = &binding.miss;
+        let state = self.part_load.state_name(miss.state);
+        let served = self.part_load.served().find(|(number, _)| *number == miss.state).map(|(_, served)| *served);
+        let edge = served.and_then(|served| match miss.reason {
+            Reason::Starves(_) => served.least,
+            Reason::Overflows(_) | Reason::TooLoud(_) => served.most,
+        });
+        let flow =
+            edge.map_or_else(String::new, |edge| format!(" at {}", self.units.format(Quantity::Flow, edge.flow)));
+        let gets = match (miss.reason, binding.share) {
+            (Reason::Starves(zone), Some(share)) => {
+                let share = share_beside_state(share, Some(ZoneState::Starved), &self.project.acceptance, self.units);
+                format!("{} gets {share}", self.zone(zone))
+            }
+            (reason, _) => self.reason(&reason),
+        };
+        format!("“{state}”{flow} {needs}: at {next} {gets}")
+    }
+
+    /// "Bay 1 starves".
+    fn reason(&self, reason: &Reason) -> String {
+        match reason {
+            Reason::Starves(zone) => format!("{} starves", self.zone(*zone)),
+            Reason::Overflows(zone) => format!("{} overflows", self.zone(*zone)),
+            Reason::TooLoud(worst) => self.loud(worst),
+        }
+    }
+
+    /// "the pipe Main 1 passes 1.2 m/s".
+    fn loud(&self, worst: &Worst) -> String {
+        match worst.place {
+            Place::Pipe(id) => {
+                let name = self.project.pipes.get(&id).map_or_else(String::new, |pipe| self.project.pipe_label(pipe));
+                format!("the pipe {name} passes {}", self.units.format(Quantity::Velocity, worst.allowed))
+            }
+            Place::Component(id) => {
+                let name = self.project.components.get(&id).map_or("a valve", |component| component.name.as_str());
+                format!("{name} takes more than {}", self.units.format(Quantity::Pressure, worst.allowed))
+            }
+            Place::Zone(_) | Place::Project => "a limit is passed".to_owned(),
+        }
+    }
+
+    fn impossible(&self, state: usize, served: &Served) -> String {
+        let name = self.part_load.state_name(state);
+        let head = |head| self.units.format(Quantity::Head, head);
+        match (served.least, served.most) {
+            (Some(least), _) if served.beyond => format!(
+                "In “{name}” {} even at full speed, at {} and {}. A larger circulator, wider pipes or valves that throttle \
+                 less would help.",
+                self.reason(&least.reason),
+                self.units.format(Quantity::Flow, least.flow),
+                head(least.head)
+            ),
+            (Some(least), Some(most)) => format!(
+                "In “{name}” no setting serves: below {} {}, but from {} on {}. Balance the zones, give them \
+                 pressure-independent valves, or widen the band.",
+                head(least.head),
+                self.reason(&least.reason),
+                head(most.head),
+                self.reason(&most.reason)
+            ),
+            _ => format!("In “{name}” no setting serves."),
+        }
+    }
+}
+
+/// What happens where a setting misses, in a few words: "Office radiators starves in “Office alone”".
+#[must_use]
+pub fn miss_words(project: &Project, part_load: &PartLoad, miss: &Miss, units: &Units) -> String {
+    let tell = Teller { project, part_load, units };
+    format!("{} in “{}”", tell.reason(&miss.reason), part_load.state_name(miss.state))
+}
