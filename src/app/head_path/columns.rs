@@ -36,18 +36,17 @@ impl Widths {
     pub(super) fn new(ui: &Ui, view: &View<'_>, first: &HeadPath, second: Option<&HeadPath>) -> Self {
         let width =
             |text: String| ui.painter().layout_no_wrap(text, look::font(size::BODY), Color32::BLACK).size().x.ceil();
-        let greatest = |path: &HeadPath| {
-            path.steps
-                .iter()
-                .map(|step| step.drop_pa)
-                .fold(path.head_pa, |most, pa| if pa.abs() > most { -pa.abs() } else { most })
+        let pressure = |path: &HeadPath| {
+            // The greatest step is less than the head, or a rise with a sign.
+            let least = path.steps.iter().map(|step| step.drop_pa).fold(0.0, f64::min);
+            let widths = [path.head_pa, least].map(|pa| width(view.units.format(Quantity::Pressure, pa)));
+            widths.into_iter().fold(56.0, f32::max)
         };
-        let pressure = |pa: f64| width(view.units.format(Quantity::Pressure, pa)).max(56.0);
         Self {
-            drop: pressure(greatest(first)),
+            drop: pressure(first),
             share: width(view.units.format(Quantity::Share, -1.0)),
             left: width(view.units.format(Quantity::Head, first.head_m)).max(52.0),
-            beside: second.map(|second| pressure(greatest(second))),
+            beside: second.map(pressure),
         }
     }
 }

@@ -16,7 +16,8 @@ fn key(step: &HeadStep) -> (Place, StepKind) {
     (step.place, step.kind)
 }
 
-/// Lays the second path over the first. Both keep their order; what the second passes alone stands where it branches off.
+/// Lays the second path over the first. Both keep their order; what the second passes alone stands before
+/// the row where they meet again.
 pub(super) fn lay_over(first: &HeadPath, second: Option<&HeadPath>) -> Vec<Row> {
     let steps = second.map_or(&[][..], |path| &path.steps);
     let at: BTreeMap<(Place, StepKind), usize> = steps.iter().enumerate().map(|(i, step)| (key(step), i)).collect();

@@ -125,7 +125,7 @@ impl Stair<'_> {
         }
         let words = format!("{name} gives {head}, {pressure}");
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &words));
-        response.on_hover_text(words);
+        tell(&response, words);
     }
 
     /// A row: the step of one path or of both.
@@ -141,9 +141,10 @@ impl Stair<'_> {
         self.name(ui, rect, &at, &format!("{}{rise}", step.name), false, ink);
         let [above, below] = self.lanes(rect);
         if let Some((step, span)) = mine {
-            let end = self.axis.x(at.bar, span[1]);
-            let down = Rangef::new(above.max, rect.bottom() + above.min - rect.top());
-            ui.painter().vline(end, down, Stroke::new(1.0, palette.quiet));
+            if row.first.is_some_and(|i| i + 1 < self.first.steps.len()) {
+                let down = Rangef::new(above.max, rect.bottom() + above.min - rect.top());
+                ui.painter().vline(self.axis.x(at.bar, span[1]), down, Stroke::new(1.0, palette.quiet));
+            }
             bars::first(ui.painter(), self.view, &self.axis, at.bar, above, step, span);
             self.figure(ui, at.drop, rect, &self.pressure(step.drop_pa), palette.ink);
             self.figure(ui, at.share, rect, &self.units().format(Quantity::Share, step.share), palette.quiet);
@@ -162,7 +163,7 @@ impl Stair<'_> {
         }
         let words = self.words(mine.map(|(step, _)| step), other.map(|(step, _)| step));
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &words));
-        response.on_hover_text(words);
+        tell(&response, words);
     }
 
     /// A step in words.
@@ -177,14 +178,11 @@ impl Stair<'_> {
                 self.units().format(Quantity::Flow, step.flow)
             )
         };
-        match (mine, other) {
-            (Some(mine), Some(other)) => {
-                format!("{} ({}): {}; beside it {}", mine.name, mine.what, takes(mine), takes(other))
-            }
-            (Some(mine), None) => format!("{} ({}): {}", mine.name, mine.what, takes(mine)),
-            (None, Some(other)) => format!("{} ({}): beside it {}", other.name, other.what, takes(other)),
-            (None, None) => String::new(),
-        }
+        let Some(step) = mine.or(other) else { return String::new() };
+        let is_told = step.name.to_lowercase().contains(step.what);
+        let name = if is_told { step.name.clone() } else { format!("{} ({})", step.name, step.what) };
+        let told = mine.map(takes).into_iter().chain(other.map(|step| format!("beside it {}", takes(step))));
+        format!("{name}: {}", told.collect::<Vec<_>>().join("; "))
     }
 
     /// What all steps come to.
@@ -250,4 +248,11 @@ impl Stair<'_> {
     fn figure(&self, ui: &Ui, x: f32, rect: Rect, text: &str, ink: Color32) {
         ui.painter().text(pos2(x, rect.center().y), Align2::RIGHT_CENTER, text, look::font(size::BODY), ink);
     }
+}
+
+/// Tells more beside the row, so that no other is covered.
+fn tell(response: &egui::Response, words: String) {
+    let mut tooltip = egui::Tooltip::for_enabled(response);
+    tooltip.popup = tooltip.popup.align(egui::RectAlign::RIGHT);
+    tooltip.show(|ui| ui.label(words));
 }
