@@ -8,6 +8,8 @@ mod by_keys;
 mod gestures;
 #[path = "window/hand.rs"]
 mod hand;
+#[path = "window/head_path.rs"]
+mod head_path;
 #[path = "window/typing.rs"]
 mod typing;
 

@@ -5,11 +5,13 @@
 //! Selection, camera and half-done drags live here, never in the document.
 
 mod balanced;
+mod below;
 mod checklist;
 mod curves;
 mod desk;
 mod drawing;
 mod frame;
+mod head_path;
 mod inspector;
 mod job;
 mod keeping;
@@ -27,7 +29,7 @@ mod zones;
 pub use desk::{Desk, Standing};
 pub use keeping::{Decision, Pace};
 pub use selection::Selection;
-pub use view::{Intent, View, Work};
+pub use view::{Below, Intent, View, Work};
 pub use window::Window;
 
 use std::path::PathBuf;

@@ -40,6 +40,22 @@ pub struct View<'a> {
     pub checks: &'a [Check],
     /// What is selected on the drawing.
     pub selection: &'a Selection,
+    /// What stands below the drawing while tuning.
+    pub below: Below,
+    /// What a pane points at, to be lit on the drawing.
+    pub lit: Option<Place>,
+    /// Another number after each change of document or results.
+    pub revision: u64,
+}
+
+/// What stands below the drawing while tuning.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Below {
+    /// A bar for every zone.
+    #[default]
+    Zones,
+    /// What every step of a zone's path takes.
+    HeadPath,
 }
 
 /// What the person is at: the same sheet serves both.
@@ -94,6 +110,10 @@ pub enum Intent {
     ChangeAll(Vec<Command>),
     /// Point at a zone.
     Hover(ZoneId),
+    /// Point at something on the drawing, so that it is lit there.
+    PointAt(Place),
+    /// Show something else below the drawing.
+    ShowBelow(Below),
     /// Take another pump in hand.
     TakeInHand(ComponentId),
     /// Take back the last step.

@@ -1,10 +1,10 @@
-//! The path of a zone: the components and pipes that its water passes from the pump and back, found by following the greatest
-//! flow upstream and downstream from its emitter.
+//! The path of a zone: the components and pipes that its water passes from the pump and back. [`super::walk`] finds them in order;
+//! here they are sets, with the tees and bare joints between them.
 
 use super::Study;
 use super::lower::{LinkOwner, Lowered};
+use super::walk::{Passed, Walk};
 use crate::document::{ComponentId, ComponentKind, PipeId, Port, PortRef, Project, ZoneId};
-use crate::engine::network::PumpLink;
 use std::collections::BTreeSet;
 
 /// What lies on a path.
@@ -21,13 +21,19 @@ pub struct Path {
 pub fn path_of(project: &Project, study: &Study, zone: ZoneId) -> Path {
     let mut path = Path::default();
     let Some(zone) = project.zones.get(&zone) else { return path };
+    let lowered = study.lowered();
     path.components.insert(zone.emitter);
     path.components.extend(zone.valve);
-    let lowered = study.lowered();
-    let node = |port| lowered.nodes.get(&PortRef { component: zone.emitter, port }).copied();
-    let (Some(inlet), Some(outlet)) = (node(Port::Inlet), node(Port::Outlet)) else { return path };
-    follow(study, inlet, true, &mut path);
-    follow(study, outlet, false, &mut path);
+    let walk = Walk::through(study, zone.emitter);
+    let pump = |index: usize| lowered.pumps.get(index).map(|pump| pump.id);
+    path.components.extend(walk.pump.and_then(pump));
+    for current in &walk.way {
+        match current.passed {
+            Passed::Link(LinkOwner::Pipe(id)) => _ = path.pipes.insert(id),
+            Passed::Link(LinkOwner::Component(id) | LinkOwner::Bypass(id)) => _ = path.components.insert(id),
+            Passed::Pump(index) => path.components.extend(pump(index)),
+        }
+    }
     // Tees and joints belong to the path where two of its pieces meet in them.
     let on_path: BTreeSet<usize> = nodes_of(study, project, &path);
     for (id, component) in &project.components {
@@ -43,36 +49,6 @@ pub fn path_of(project: &Project, study: &Study, zone: ZoneId) -> Path {
         }
     }
     path
-}
-
-/// Follows the greatest flow from a node, against the flow or with it, until a pump is met or water comes round again.
-fn follow(study: &Study, start: usize, upstream: bool, path: &mut Path) {
-    let lowered = study.lowered();
-    let network = &lowered.network;
-    let mut here: Vec<Vec<(f64, usize, LinkOwner)>> = vec![Vec::new(); network.nodes];
-    for (link, owner) in network.links.iter().zip(&lowered.owners) {
-        let flow = study.results().flow_of(owner);
-        let (tail, head) = if flow >= 0.0 { (link.from, link.to) } else { (link.to, link.from) };
-        let (at, next) = if upstream { (head, tail) } else { (tail, head) };
-        if flow != 0.0 {
-            here[at].push((flow.abs(), next, *owner));
-        }
-    }
-    let mut seen = vec![false; network.nodes];
-    let mut node = start;
-    while !std::mem::replace(&mut seen[node], true) {
-        let meets = |p: &PumpLink| if upstream { p.discharge == node } else { p.suction == node };
-        if let Some(pump) = network.pumps.iter().position(meets) {
-            path.components.insert(lowered.pumps[pump].id);
-            return;
-        }
-        let Some((_, next, owner)) = here[node].iter().max_by(|a, b| a.0.total_cmp(&b.0)) else { return };
-        match owner {
-            LinkOwner::Pipe(id) => path.pipes.insert(*id),
-            LinkOwner::Component(id) | LinkOwner::Bypass(id) => path.components.insert(*id),
-        };
-        node = *next;
-    }
 }
 
 /// Ports that water passes which goes through a component.

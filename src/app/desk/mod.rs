@@ -9,6 +9,7 @@ mod studied;
 mod tests;
 
 pub(super) use files::Read;
+pub(super) use studied::is_large;
 
 use super::job::Job;
 use crate::document::{Changed, Command, ComponentId, History, Project, ZoneId};

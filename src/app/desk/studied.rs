@@ -2,7 +2,7 @@
 
 use super::super::job::{Job, Progress};
 use super::{Desk, Standing, first_pump};
-use crate::document::{Changed, PumpUnit};
+use crate::document::{Changed, Project, PumpUnit};
 use crate::engine::network::Verdict;
 use crate::engine::units::Units;
 use crate::problems;
@@ -77,10 +77,7 @@ impl Desk {
     }
 
     fn is_large(&self) -> bool {
-        // With several pumps on rising set-lines all ways in which they share their flow are searched.
-        let sloped = |unit: &PumpUnit| unit.running && unit.regulation.slope > 0.0;
-        self.project.components.len() + self.project.pipes.len() > LARGE
-            || self.project.pumps().filter(|(_, unit)| sloped(unit)).count() > 2
+        is_large(&self.project)
     }
 
     /// Takes the answer of a study beside the window, if it has come; `true` if anything on screen changes with it.
@@ -122,4 +119,12 @@ impl Desk {
             self.follow(Changed::ALL);
         }
     }
+}
+
+/// Whether a study of it from the beginning takes so long that it belongs beside the window.
+pub(in super::super) fn is_large(project: &Project) -> bool {
+    // With several pumps on rising set-lines all ways in which they share their flow are searched.
+    let sloped = |unit: &PumpUnit| unit.running && unit.regulation.slope > 0.0;
+    project.components.len() + project.pipes.len() > LARGE
+        || project.pumps().filter(|(_, unit)| sloped(unit)).count() > 2
 }

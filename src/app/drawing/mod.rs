@@ -6,6 +6,7 @@ mod camera;
 mod cards;
 pub(super) mod editing;
 mod extent;
+mod lit;
 mod marks;
 mod pipes;
 pub(super) mod symbols;
@@ -112,6 +113,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
     if draws {
         editing::paint_under(&painter, view, &camera, &state.editing);
     }
+    lit::paint(&painter, view, &camera);
     pipes::paint(&painter, view, &camera);
     symbols::paint(&painter, view, &camera);
     cards::show(ui, &painter, view, &camera, intents);

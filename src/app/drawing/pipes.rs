@@ -12,8 +12,7 @@ const ARROW_EVERY: f32 = 3.2;
 
 /// Paints all pipes.
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
-    // Against the design flow of all zones: a pipe keeps its weight when others fall silent.
-    let whole: f64 = view.results.zones.values().map(|zone| zone.design_flow).sum();
+    let whole = whole(view);
     let sight = painter.clip_rect().expand(8.0);
     if camera.zoom < FROM_AFAR {
         from_afar(painter, view, camera, whole);
@@ -24,8 +23,7 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         if !Rect::from_points(&points).intersects(sight) {
             continue;
         }
-        let flow = view.results.pipes.get(id).map_or(0.0, |p| p.flow);
-        let share = (flow.abs() / whole.max(1e-9)).min(1.5) as f32;
+        let (flow, share) = flow_of(view, *id, whole);
         let color = color(view, *id, pipe, share);
         let width = weight(share, camera.zoom);
         painter.add(Shape::line(points.clone(), Stroke::new(width, color)));
@@ -41,6 +39,22 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
     }
 }
 
+/// What all zones ask for: against that a pipe keeps its weight when others fall silent.
+fn whole(view: &View<'_>) -> f64 {
+    view.results.zones.values().map(|zone| zone.design_flow).sum()
+}
+
+/// Flow in a pipe, m³/s, and its share of what all zones ask for.
+fn flow_of(view: &View<'_>, id: PipeId, whole: f64) -> (f64, f32) {
+    let flow = view.results.pipes.get(&id).map_or(0.0, |p| p.flow);
+    (flow, (flow.abs() / whole.max(1e-9)).min(1.5) as f32)
+}
+
+/// How wide a pipe is drawn, points.
+pub(super) fn width(view: &View<'_>, id: PipeId, camera: &Camera) -> f32 {
+    weight(flow_of(view, id, whole(view)).1, camera.zoom)
+}
+
 /// Below this size of a grid step pipes are bare lines, points.
 const FROM_AFAR: f32 = 3.0;
 
@@ -50,8 +64,7 @@ fn from_afar(painter: &Painter, view: &View<'_>, camera: &Camera, whole: f64) {
     let mut mesh = egui::Mesh::default();
     for (id, pipe) in &view.project.pipes {
         let Some(points) = course(view, pipe, camera) else { continue };
-        let flow = view.results.pipes.get(id).map_or(0.0, |p| p.flow);
-        let share = (flow.abs() / whole.max(1e-9)).min(1.5) as f32;
+        let (_, share) = flow_of(view, *id, whole);
         let color = color(view, *id, pipe, share);
         for pair in points.windows(2) {
             let rect = Rect::from_two_pos(pair[0], pair[1]).expand(0.5 + 1.5 * share);

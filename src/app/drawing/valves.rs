@@ -1,10 +1,11 @@
 //! Valves answer to a click: it shuts or opens them. Pumps are taken in hand by a click.
 
-use super::super::view::{Intent, View};
+use super::super::view::{Below, Intent, View};
 use super::camera::Camera;
 use super::id_of;
 use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
+use crate::problems::Place;
 use egui::{self, CursorIcon, Rect, Sense, Ui, vec2};
 
 /// Below this size of a grid step valves are too small to be worked, points.
@@ -42,6 +43,9 @@ pub(super) fn interact(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Camera, in
         if response.hovered() {
             if let Some(zone) = view.project.zone_of(*id) {
                 intents.push(Intent::Hover(zone));
+            }
+            if view.below == Below::HeadPath {
+                intents.push(Intent::PointAt(Place::Component(*id)));
             }
             if open.is_some() || is_pump {
                 ui.ctx().set_cursor_icon(CursorIcon::PointingHand);

@@ -3,7 +3,7 @@
 pub(super) use super::super::desk::Standing;
 pub(super) use super::super::look::Palette;
 pub(super) use super::super::selection::Selection;
-pub(super) use super::super::view::{Intent, View, Work};
+pub(super) use super::super::view::{Below, Intent, View, Work};
 pub(super) use super::{InspectorState, show};
 pub(super) use crate::document::{Command, ComponentId, PipeId, Project};
 pub(super) use crate::engine::units::Units;
@@ -54,6 +54,9 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     standing: &Standing::Current,
                     checks: &[],
                     selection: &bench.selection,
+                    below: Below::Zones,
+                    lit: None,
+                    revision: 0,
                 };
                 show(ui, &view, &bench.selection, &mut bench.state, &mut bench.intents);
             },

@@ -32,6 +32,8 @@ pub struct Palette {
     pub slope: Color32,
     /// Speed cap.
     pub cap: Color32,
+    /// A path or curve laid beside another.
+    pub beside: Color32,
     /// System curve.
     pub system: Color32,
     /// A zone within its band.
@@ -64,6 +66,7 @@ impl Palette {
                 head_limit: rgb(0xC2, 0x7C, 0x00),
                 slope: rgb(0x00, 0x8A, 0x65),
                 cap: rgb(0xB4, 0x55, 0x8C),
+                beside: rgb(0xC2, 0x7C, 0x00),
                 system: rgb(0x00, 0x72, 0xB2),
                 served: rgb(0x00, 0x8A, 0x65),
                 starved: rgb(0xC4, 0x4E, 0x00),
@@ -84,6 +87,7 @@ impl Palette {
                 head_limit: rgb(0xF0, 0xB4, 0x2E),
                 slope: rgb(0x2F, 0xC5, 0x98),
                 cap: rgb(0xDD, 0x90, 0xBC),
+                beside: rgb(0xF0, 0xB4, 0x2E),
                 system: rgb(0x56, 0xB4, 0xE9),
                 served: rgb(0x2F, 0xC5, 0x98),
                 starved: rgb(0xF5, 0x8A, 0x3A),

@@ -14,7 +14,14 @@ impl Window {
         match intent {
             Intent::Change(command) => return self.change(&command),
             Intent::ChangeAll(commands) => return self.change_all(&commands),
-            Intent::Hover(_) => return false,
+            Intent::Hover(_) | Intent::PointAt(_) => return false,
+            Intent::ShowBelow(below) => {
+                if self.below != below {
+                    // The sheet is of another size now.
+                    self.drawing.fit_again();
+                }
+                self.below = below;
+            }
             Intent::TakeInHand(pump) => {
                 self.desk.take_in_hand(pump);
                 self.curves.clear_trail();

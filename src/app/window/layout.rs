@@ -1,8 +1,8 @@
 //! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing.
 
 use super::super::look::Palette;
-use super::super::view::{Intent, View, Work};
-use super::super::{checklist, curves, drawing, frame, inspector, settings, shelf, zones};
+use super::super::view::{Below, Intent, View, Work};
+use super::super::{below, checklist, curves, drawing, frame, head_path, inspector, settings, shelf, zones};
 use super::Window;
 use egui::{Panel, Ui};
 
@@ -28,6 +28,9 @@ impl Window {
             standing: self.desk.standing(),
             checks: &self.checks.1,
             selection: &self.selection,
+            below: if self.work == Work::Tune { self.below } else { Below::Zones },
+            lit: self.lit,
+            revision: self.desk.revision(),
         };
         let size = ui.available_size();
         frame::header(ui, &view, &self.desk, intents);
@@ -57,15 +60,25 @@ impl Window {
                 });
             }
         }
-        let most = if view.work == Work::Draw { 0.26 } else { 0.4 };
-        Panel::bottom("zones")
-            .resizable(false)
-            .exact_size(zones::height(view.project.zones.len()).clamp(90.0, (most * size.y).max(91.0)))
-            .frame(pane)
-            .show(ui, |ui| {
+        let tunes = view.work == Work::Tune;
+        let most = (if tunes { 0.4 } else { 0.26 }) * size.y;
+        let wanted = match view.below {
+            Below::Zones => zones::height(view.project.zones.len()) + if tunes { below::HEIGHT } else { 0.0 },
+            Below::HeadPath => most,
+        };
+        Panel::bottom("zones").resizable(false).exact_size(wanted.clamp(90.0, most.max(91.0))).frame(pane).show(
+            ui,
+            |ui| {
+                if tunes {
+                    below::choose(ui, &view, intents);
+                }
                 fade(ui, &view);
-                zones::show(ui, &view, intents);
-            });
+                match view.below {
+                    Below::Zones => zones::show(ui, &view, intents),
+                    Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
+                }
+            },
+        );
         egui::CentralPanel::default().frame(pane).show(ui, |ui| drawing::show(ui, &view, &mut self.drawing, intents));
     }
 }

@@ -13,18 +13,19 @@ use super::curves::CurvesState;
 use super::desk::{Desk, Standing};
 use super::drawing::DrawingState;
 use super::frame::{FilePanel, Leaving, Notice};
+use super::head_path::HeadPathState;
 use super::inspector::InspectorState;
 use super::keeping::Keeping;
 use super::look::Palette;
 use super::search::Search;
 use super::selection::Selection;
 use super::table::TableSheet;
-use super::view::{Intent, Work};
+use super::view::{Below, Intent, Work};
 use super::{frame, look};
 use crate::document::ZoneId;
 use crate::engine::units::Units;
 use crate::file;
-use crate::problems::Check;
+use crate::problems::{Check, Place};
 use crate::study::{Path, path_of};
 use egui::{self, Ui};
 pub(super) use kept::recovery_folder;
@@ -54,6 +55,8 @@ pub struct Window {
     keeping: Keeping,
     inspector: InspectorState,
     work: Work,
+    below: Below,
+    head_path: HeadPathState,
     selection: Selection,
     /// A large file that is being read beside the window.
     opening: Option<Opening>,
@@ -61,6 +64,8 @@ pub struct Window {
     /// What calls for a look, and what desk, change and units it was made for.
     checks: (Option<(u64, Units)>, Vec<Check>),
     hovered: Option<ZoneId>,
+    /// What a pane points at on the drawing.
+    lit: Option<Place>,
     /// Path and lone system curve of the zone pointed at, kept while neither it nor the document changes.
     pointed: (Option<ZoneId>, Path, Vec<[f64; 2]>),
     /// What waits for an answer about unsaved changes, or for a file to save them to.
@@ -100,11 +105,14 @@ impl Window {
             keeping: Keeping::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
+            below: Below::default(),
+            head_path: HeadPathState::default(),
             selection: Selection::default(),
             opening: None,
             notice: None,
             checks: (None, Vec::new()),
             hovered: None,
+            lit: None,
             pointed: (None, Path::default(), Vec::new()),
             leaving: None,
             list_at_stake: false,
@@ -128,6 +136,12 @@ impl Window {
     #[must_use]
     pub fn selection(&self) -> &Selection {
         &self.selection
+    }
+
+    /// What a pane points at, lit on the drawing.
+    #[must_use]
+    pub fn lit(&self) -> Option<Place> {
+        self.lit
     }
 
     /// One pass: paint, collect, carry out; paint again in the same frame if anything moved.
@@ -174,6 +188,11 @@ impl Window {
             intents.iter().rev().find_map(|i| if let Intent::Hover(zone) = i { Some(*zone) } else { None });
         again |= pointed_at != self.hovered;
         self.hovered = pointed_at;
+        let lit = intents.iter().rev().find_map(|i| if let Intent::PointAt(place) = i { Some(*place) } else { None });
+        if std::mem::replace(&mut self.lit, lit) != lit {
+            ctx.request_discard("what is pointed at lights up in the same frame");
+            ctx.request_repaint();
+        }
         for intent in intents.into_iter().chain(asked) {
             again |= self.carry_out(intent);
         }

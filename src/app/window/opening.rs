@@ -4,6 +4,7 @@ use super::super::curves::CurvesState;
 use super::super::desk::{Desk, Read};
 use super::super::drawing::DrawingState;
 use super::super::frame::Notice;
+use super::super::head_path::HeadPathState;
 use super::super::job::{Job, Progress};
 use super::super::look::{self, size};
 use super::super::selection::Selection;
@@ -73,8 +74,10 @@ impl Window {
         self.drawing = DrawingState::default();
         self.drawing.editing = editing;
         self.curves = CurvesState::default();
+        self.head_path = HeadPathState::default();
         self.selection = Selection::default();
         self.hovered = None;
+        self.lit = None;
         self.notice = None;
         self.checks.0 = None;
         self.forget_pointed();

@@ -4,7 +4,7 @@ mod bar;
 mod outdoor;
 
 use super::look::{self, STEP, size};
-use super::view::{Intent, View};
+use super::view::{Intent, View, Work};
 use crate::document::{Command, Duty, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
@@ -132,7 +132,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
 /// Scenarios to choose from, a way to open all zones, the weather, and the heat of all.
 fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Zones").font(look::strong(size::BODY)));
+        if view.work == Work::Draw {
+            // While tuning the word stands above, among what else can be shown here.
+            ui.label(RichText::new("Zones").font(look::strong(size::BODY)));
+        }
         let shut: std::collections::BTreeSet<ZoneId> =
             view.project.zones.iter().filter(|(_, z)| view.project.is_zone_shut(z)).map(|(id, _)| *id).collect();
         if !view.project.scenarios.is_empty() {
