@@ -7,6 +7,8 @@ mod pipe;
 mod scenarios;
 mod valve;
 
+pub use scenarios::YEAR_HOURS;
+
 pub(super) use one::{component_flaw, pipe_flaw, zone_flaw};
 
 use super::design::is_outdoor_temperature;

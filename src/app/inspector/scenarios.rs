@@ -2,12 +2,9 @@
 
 use super::form::{Form, ROW, in_sight};
 use super::number::{Measure, Number};
-use crate::document::{Command, Project, Scenario, ZoneId};
+use crate::document::{Command, Project, Scenario, YEAR_HOURS, ZoneId};
 use egui::{Align, Layout};
 use std::collections::BTreeSet;
-
-/// Hours of a leap year.
-const YEAR: f64 = 8784.0;
 
 /// Shows them.
 pub(super) fn show(form: &mut Form<'_, '_>) {
@@ -71,7 +68,7 @@ fn one(form: &mut Form<'_, '_>, index: usize, scenario: &Scenario) -> Option<Opt
         let name = format!("Hours of {}", scenario.name);
         let measure = Measure::Pure(1);
         let value = scenario.hours_per_year;
-        Number { name: &name, measure, value, range: (0.0, YEAR), drags: true, with_unit: true }
+        Number { name: &name, measure, value, range: (0.0, YEAR_HOURS), drags: true, with_unit: true }
             .show(form, named, width)
     });
     if let Some(hours_per_year) = hours {
