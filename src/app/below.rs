@@ -1,14 +1,15 @@
-//! What stands below the drawing while tuning: a row of words to choose from.
+//! What stands in the large pane while tuning, and what below it: rows of words to choose from.
 
-use super::view::{Below, Intent, View};
+use super::view::{Above, Below, Intent, View};
 use egui::Ui;
 
 /// Height that the row takes, points.
 pub(super) const HEIGHT: f32 = 30.0;
 
 /// What can stand there: its word, and what it is.
-const CHOICES: [(Below, &str, &str); 2] = [
+const CHOICES: [(Below, &str, &str); 3] = [
     (Below::Zones, "Zones", "Flow and heat of every zone"),
+    (Below::Margins, "Margins", "The least and the greatest that every zone gets over all scenarios"),
     (Below::HeadPath, "Head path", "Where the pump's head goes on a zone's way round"),
 ];
 
@@ -19,6 +20,24 @@ pub(super) fn choose(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
         for (below, word, hint) in CHOICES {
             if ui.selectable_label(view.below == below, word).on_hover_text(hint).clicked() {
                 intents.push(Intent::ShowBelow(below));
+            }
+        }
+    });
+}
+
+/// What can stand in the large pane: its word, and what it is.
+const ABOVE: [(Above, &str, &str); 2] = [
+    (Above::Drawing, "Drawing", "The system, live"),
+    (Above::Map, "Map of settings", "Which settings serve every zone in every scenario, and which of them costs least"),
+];
+
+/// Shows the row over the large pane.
+pub(super) fn choose_above(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
+        for (above, word, hint) in ABOVE {
+            if ui.selectable_label(view.above == above, word).on_hover_text(hint).clicked() {
+                intents.push(Intent::ShowAbove(above));
             }
         }
     });

@@ -1,8 +1,8 @@
 //! Long work beside the window: it runs in a thread of its own and is asked for once a pass. Dropping a job gives it up: its
 //! answer is never taken.
 
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use std::time::Instant;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, TryRecvError, channel};
+use std::time::{Duration, Instant};
 
 /// Work that goes on beside the window.
 #[derive(Debug)]
@@ -39,6 +39,15 @@ impl<T: Send + 'static> Job<T> {
             Ok(answer) => Progress::Done(answer),
             Err(TryRecvError::Empty) => Progress::Working,
             Err(TryRecvError::Disconnected) => Progress::Lost,
+        }
+    }
+
+    /// How it stands after so long a wait at most: short work is done in the pass that asks for it.
+    pub(super) fn wait(&self, at_most: Duration) -> Progress<T> {
+        match self.answer.recv_timeout(at_most) {
+            Ok(answer) => Progress::Done(answer),
+            Err(RecvTimeoutError::Timeout) => Progress::Working,
+            Err(RecvTimeoutError::Disconnected) => Progress::Lost,
         }
     }
 

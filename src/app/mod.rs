@@ -16,6 +16,10 @@ mod inspector;
 mod job;
 mod keeping;
 mod look;
+mod map;
+mod margins;
+mod part_load;
+mod scenario_strip;
 mod search;
 mod selection;
 mod settings;
@@ -28,8 +32,9 @@ mod zones;
 
 pub use desk::{Desk, Standing};
 pub use keeping::{Decision, Pace};
+pub use part_load::Task;
 pub use selection::Selection;
-pub use view::{Below, Intent, View, Work};
+pub use view::{Above, Below, Intent, View, Work};
 pub use window::Window;
 
 use std::path::PathBuf;

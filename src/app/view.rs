@@ -3,6 +3,7 @@
 use super::desk::Standing;
 use super::keeping::Decision;
 use super::look::Palette;
+use super::part_load::{PartLoadState, Task};
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
@@ -46,6 +47,20 @@ pub struct View<'a> {
     pub lit: Option<Place>,
     /// Another number after each change of document or results.
     pub revision: u64,
+    /// What stands above while tuning.
+    pub above: Above,
+    /// All scenarios.
+    pub(super) part_load: &'a PartLoadState,
+}
+
+/// What stands in the large pane while tuning.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Above {
+    /// The drawing.
+    #[default]
+    Drawing,
+    /// The map of settings.
+    Map,
 }
 
 /// What stands below the drawing while tuning.
@@ -54,6 +69,8 @@ pub enum Below {
     /// A bar for every zone.
     #[default]
     Zones,
+    /// What every zone gets over all scenarios.
+    Margins,
     /// What every step of a zone's path takes.
     HeadPath,
 }
@@ -114,6 +131,12 @@ pub enum Intent {
     PointAt(Place),
     /// Show something else below the drawing.
     ShowBelow(Below),
+    /// Show something else in the large pane.
+    ShowAbove(Above),
+    /// Begin a search among settings.
+    Ask(Task),
+    /// Give up the search that was asked for.
+    GiveUpAsked,
     /// Take another pump in hand.
     TakeInHand(ComponentId),
     /// Take back the last step.

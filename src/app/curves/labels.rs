@@ -173,12 +173,15 @@ fn operating_point_rect(chart: &Chart<'_>) -> Rect {
 }
 
 /// The operating point, above lines and handles.
-pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool) {
+///
+/// While it walks it is shown at that flow on the regulated curve; its words tell where it goes.
+pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking: Option<f64>) {
     let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
     let view = chart.view;
     let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
     let palette = &view.palette;
-    let at = chart.at([pump.flow, pump.head]);
+    let on_the_way = walking.and_then(|flow| Some([flow, on_curve(view.curves()?, flow)?]));
+    let at = chart.at(on_the_way.unwrap_or([pump.flow, pump.head]));
     let zero = chart.at([0.0, 0.0]);
     let hair = Stroke::new(1.0, palette.quiet.gamma_multiply(0.7));
     painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, zero.y)], hair, 3.0, 3.0));
@@ -192,6 +195,13 @@ pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool) {
     let rect = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0));
     painter.rect_filled(rect, 5, palette.ink);
     painter.galley(rect.min + vec2(6.0, 3.0), galley, palette.sheet);
+}
+
+/// The head of the regulated curve at a flow, m.
+fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> {
+    let pair = curves.regulated.windows(2).find(|pair| pair[0][0] <= flow && flow <= pair[1][0])?;
+    let share = (flow - pair[0][0]) / (pair[1][0] - pair[0][0]).max(1e-15);
+    Some(pair[0][1] + share * (pair[1][1] - pair[0][1]))
 }
 
 /// The first place round the operating point where its words meet no handle and stay on the plot.

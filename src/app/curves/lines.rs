@@ -39,6 +39,10 @@ pub(super) fn head(plot: &mut PlotUi<'_>, view: &View<'_>) {
         let stroke = Stroke::new(1.5, palette.head_limit);
         plot.line(line(view, "head limit", &points, head, stroke).style(LineStyle::dashed_dense()));
     }
+    for (name, points) in super::cloud::ghosts(view) {
+        let stroke = Stroke::new(1.5, palette.quiet);
+        plot.line(line(view, name, &points, head, stroke).style(LineStyle::dashed_loose()));
+    }
     plot.line(line(view, "speed cap", &curves.capped, head, Stroke::new(2.0, palette.cap)));
     plot.line(line(view, "set-line", &curves.set_line, head, Stroke::new(2.0, palette.slope)));
     if view.shows_path() {

@@ -1,5 +1,6 @@
 //! The curves: head over flow, with the three settings as handles, and electric power below on the same axis.
 
+mod cloud;
 mod grab;
 mod handles;
 mod labels;
@@ -24,12 +25,35 @@ pub(super) struct CurvesState {
     grab: Option<Grab>,
     /// Operating points of the last changes, m³/s and m.
     trail: Vec<[f64; 2]>,
+    /// From where the operating point walks, m³/s, and since when: along the regulated curve from one scenario to the next.
+    walk: Option<(f64, f64)>,
 }
+
+/// How long the operating point walks from one scenario to the next, seconds.
+const WALKS: f64 = 0.7;
 
 impl CurvesState {
     /// Forgets the points: they belong to another pump or another time.
     pub(super) fn clear_trail(&mut self) {
         self.trail.clear();
+    }
+
+    /// Lets the operating point walk from where it stood last.
+    pub(super) fn begin_walk(&mut self, now: f64) {
+        self.walk = self.trail.iter().rev().nth(1).map(|[flow, _]| (*flow, now));
+    }
+
+    /// The flow at which the walking point is now, m³/s; `None` when it has arrived.
+    fn walking(&mut self, ui: &Ui, to: f64) -> Option<f64> {
+        let (from, since) = self.walk?;
+        let share = (ui.input(|i| i.time) - since) / WALKS;
+        if !(0.0..1.0).contains(&share) {
+            self.walk = None;
+            return None;
+        }
+        ui.ctx().request_repaint();
+        let eased = share * share * (3.0 - 2.0 * share);
+        Some(from + eased * (to - from))
     }
 
     /// Adds the present operating point to the trail.
@@ -85,8 +109,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
     let head = plot(ui, view, "head over flow", Quantity::Head, head_height);
     let moved = grab::interact(ui, &head, state, intents);
     labels::head(ui, &head, state);
+    cloud::show(ui, &head);
     handles::show(ui, &head, state, intents);
-    labels::operating_point(ui, &head, moved);
+    let walking = view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
+    labels::operating_point(ui, &head, moved, walking);
     let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
     labels::power(ui, &power);
 }

@@ -47,6 +47,8 @@ pub struct Desk {
     problems: Vec<Check>,
     /// Counts what the checks depend on: documents and studies.
     revision: u64,
+    /// Counts changes that are more than a pump's settings.
+    system_revision: u64,
     /// Whether the list of problems waits for the end of the step.
     checks_due: bool,
     history: History,
@@ -88,6 +90,7 @@ impl Desk {
             problems: problems::find(&project),
             checks_due: false,
             revision: 0,
+            system_revision: 0,
             standing: Standing::Current,
             job: None,
             job_is_old: false,
@@ -276,6 +279,12 @@ impl Desk {
     #[must_use]
     pub fn revision(&self) -> u64 {
         self.revision
+    }
+
+    /// Another number after each change that is more than a pump's settings, and after each study that came of one.
+    #[must_use]
+    pub fn system_revision(&self) -> u64 {
+        self.system_revision
     }
 
     /// Its history.

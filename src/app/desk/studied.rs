@@ -17,6 +17,10 @@ impl Desk {
     /// Brings study, problems and the rest up to date with a changed document.
     pub(super) fn follow(&mut self, changed: Changed) {
         self.is_changed = self.differs();
+        // With several pumps the others' settings are part of what one works in.
+        if changed.laws || changed.structure || changed.drawing || self.project.pumps().count() > 1 {
+            self.system_revision += 1;
+        }
         if self.pump.is_none_or(|id| self.project.pump(id).is_none()) {
             self.pump = first_pump(&self.project);
         }
@@ -63,6 +67,7 @@ impl Desk {
     /// Takes a study if it is of use; otherwise the last one stays.
     fn adopt(&mut self, study: Result<Study, String>) {
         self.revision += 1;
+        self.system_revision += 1;
         self.standing = match study {
             Ok(study) if study.results().verdict == Verdict::NotConverged => Standing::Failed(format!(
                 "after {} steps its balances still do not hold. Look at what was drawn last",

@@ -22,6 +22,9 @@ impl Window {
                 }
                 self.below = below;
             }
+            Intent::ShowAbove(above) => self.above = above,
+            Intent::Ask(task) => self.part_load.searches.ask(task, &self.desk, &self.units),
+            Intent::GiveUpAsked => self.part_load.searches.give_up_asked(),
             Intent::TakeInHand(pump) => {
                 self.desk.take_in_hand(pump);
                 self.curves.clear_trail();
@@ -77,7 +80,12 @@ impl Window {
         if outcome == Ok(true) {
             self.select_new(command, newest);
         }
-        self.changed(outcome)
+        let jumps = matches!(command, Command::EnterScenario(_) | Command::OpenAllZones) && outcome == Ok(true);
+        let changed = self.changed(outcome);
+        if jumps {
+            self.curves.begin_walk(self.now);
+        }
+        changed
     }
 
     fn change_all(&mut self, commands: &[Command]) -> bool {

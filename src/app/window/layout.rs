@@ -1,8 +1,11 @@
 //! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing.
 
 use super::super::look::Palette;
-use super::super::view::{Below, Intent, View, Work};
-use super::super::{below, checklist, curves, drawing, frame, head_path, inspector, settings, shelf, zones};
+use super::super::view::{Above, Below, Intent, View, Work};
+use super::super::{
+    below, checklist, curves, drawing, frame, head_path, inspector, map, margins, scenario_strip, settings, shelf,
+    zones,
+};
 use super::Window;
 use egui::{Panel, Ui};
 
@@ -31,6 +34,8 @@ impl Window {
             below: if self.work == Work::Tune { self.below } else { Below::Zones },
             lit: self.lit,
             revision: self.desk.revision(),
+            above: if self.work == Work::Tune { self.above } else { Above::Drawing },
+            part_load: &self.part_load,
         };
         let size = ui.available_size();
         frame::header(ui, &view, &self.desk, intents);
@@ -39,6 +44,9 @@ impl Window {
         }
         frame::sentence(ui, &view, self.desk.last_change(), intents);
         let pane = frame::pane(&palette);
+        if view.work == Work::Tune {
+            scenario_strip::show(ui, &view, &mut self.strip, intents);
+        }
         match view.work {
             Work::Tune => {
                 let width = (0.45 * size.x).clamp(470.0, 1000.0);
@@ -64,6 +72,7 @@ impl Window {
         let most = (if tunes { 0.4 } else { 0.26 }) * size.y;
         let wanted = match view.below {
             Below::Zones => zones::height(view.project.zones.len()) + if tunes { below::HEIGHT } else { 0.0 },
+            Below::Margins => margins::height(view.project.zones.len()) + below::HEIGHT,
             Below::HeadPath => most,
         };
         Panel::bottom("zones").resizable(false).exact_size(wanted.clamp(90.0, most.max(91.0))).frame(pane).show(
@@ -75,11 +84,20 @@ impl Window {
                 fade(ui, &view);
                 match view.below {
                     Below::Zones => zones::show(ui, &view, intents),
+                    Below::Margins => margins::show(ui, &view, intents),
                     Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
                 }
             },
         );
-        egui::CentralPanel::default().frame(pane).show(ui, |ui| drawing::show(ui, &view, &mut self.drawing, intents));
+        egui::CentralPanel::default().frame(pane).show(ui, |ui| {
+            if tunes {
+                below::choose_above(ui, &view, intents);
+            }
+            match view.above {
+                Above::Drawing => drawing::show(ui, &view, &mut self.drawing, intents),
+                Above::Map => map::show(ui, &view, &mut self.map, intents),
+            }
+        });
     }
 }
 

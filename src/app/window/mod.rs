@@ -17,10 +17,13 @@ use super::head_path::HeadPathState;
 use super::inspector::InspectorState;
 use super::keeping::Keeping;
 use super::look::Palette;
+use super::map::MapState;
+use super::part_load::PartLoadState;
+use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
 use super::table::TableSheet;
-use super::view::{Below, Intent, Work};
+use super::view::{Above, Below, Intent, Work};
 use super::{frame, look};
 use crate::document::ZoneId;
 use crate::engine::units::Units;
@@ -55,7 +58,11 @@ pub struct Window {
     keeping: Keeping,
     inspector: InspectorState,
     work: Work,
+    above: Above,
     below: Below,
+    part_load: PartLoadState,
+    map: MapState,
+    strip: StripState,
     head_path: HeadPathState,
     selection: Selection,
     /// A large file that is being read beside the window.
@@ -105,7 +112,11 @@ impl Window {
             keeping: Keeping::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
+            above: Above::default(),
             below: Below::default(),
+            part_load: PartLoadState::default(),
+            map: MapState::default(),
+            strip: StripState::default(),
             head_path: HeadPathState::default(),
             selection: Selection::default(),
             opening: None,
@@ -153,7 +164,8 @@ impl Window {
         self.look_at_pointed();
         let (mut intents, mut asked) = (Vec::new(), Vec::new());
         let mut again = self.desk.poll(&self.units);
-        if matches!(self.desk.standing(), Standing::Working(_)) {
+        let awaits = self.work == Work::Tune && self.part_load.follow(&self.desk);
+        if awaits || matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
         }
         if self.is_free() && !self.keeping.is_asking() {
@@ -205,7 +217,8 @@ impl Window {
         } else if moving {
             ctx.request_repaint_after(Duration::from_millis(33));
         }
-        if !ctx.input(|i| i.pointer.any_down()) {
+        // What is played is one step, as a drag is.
+        if !ctx.input(|i| i.pointer.any_down()) && !self.strip.is_playing() {
             self.desk.settle();
         }
         self.keep_after_pass(&ctx);

@@ -106,4 +106,17 @@ impl PartLoad {
         let place = self.zones.iter().position(|id| *id == zone)?;
         table.moved[place].then(|| table.zone(law.place(table), place))
     }
+
+    /// How a zone stands in one state; `None` where it is shut or not this pump's.
+    #[must_use]
+    pub fn zone_state_in(&self, law: &Law, state: usize, zone: ZoneId) -> Option<ZoneState> {
+        let [share, _] = self.zone_in(law, state, zone)?;
+        let place = self.zones.iter().position(|id| *id == zone)?;
+        Some(match () {
+            () if share < self.acceptance.low && self.is_throttled[place] => ZoneState::Throttled,
+            () if share < self.acceptance.low => ZoneState::Starved,
+            () if share > self.acceptance.high => ZoneState::Overflowed,
+            () => ZoneState::Served,
+        })
+    }
 }

@@ -25,8 +25,16 @@ pub struct Miss {
     pub state: usize,
     /// What happens there.
     pub reason: Reason,
-    /// By how much the head is off, as a share.
+    /// By how much the head is off, as a share; below zero by how much it is not.
     pub by: f64,
+}
+
+impl Miss {
+    /// Whether it is more than rounding.
+    #[must_use]
+    pub fn counts(&self) -> bool {
+        self.by > ROUNDING
+    }
 }
 
 /// The edges that decide.
@@ -113,27 +121,16 @@ impl Deciding {
     /// The worst of what settings miss; `None` where they serve all.
     #[must_use]
     pub fn worst(&self, law: &Law) -> Option<Miss> {
-        let short = self.floors.iter().map(|at| Miss {
-            state: at.state,
-            reason: at.edge.reason,
-            by: 1.0 - law.reach(&at.edge),
-        });
-        let over = self.ceilings.iter().map(|at| Miss {
-            state: at.state,
-            reason: at.edge.reason,
-            by: law.reach(&at.edge) - 1.0,
-        });
-        let worst = short.chain(over).max_by(|a, b| a.by.total_cmp(&b.by));
-        worst.filter(|miss| miss.by > ROUNDING)
+        self.nearest(law).filter(Miss::counts)
     }
 
-    /// By how much of the head the nearest edge still lies on the right side; below zero where one is missed.
-    #[inline]
+    /// The worst of what settings miss, or what they come nearest to missing.
     #[must_use]
-    pub fn slack(&self, law: &Law) -> f64 {
-        let short = self.floors.iter().map(|at| law.reach(&at.edge) - 1.0);
-        let over = self.ceilings.iter().map(|at| 1.0 - law.reach(&at.edge));
-        short.chain(over).fold(f64::INFINITY, f64::min)
+    pub fn nearest(&self, law: &Law) -> Option<Miss> {
+        let miss = |at: &StateEdge, by: f64| Miss { state: at.state, reason: at.edge.reason, by };
+        let short = self.floors.iter().map(|at| miss(at, 1.0 - law.reach(&at.edge)));
+        let over = self.ceilings.iter().map(|at| miss(at, law.reach(&at.edge) - 1.0));
+        short.chain(over).max_by(|a, b| a.by.total_cmp(&b.by))
     }
 }
 

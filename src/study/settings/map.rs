@@ -7,7 +7,7 @@ use super::region::{Outline, region};
 use crate::study::part_load::PartLoad;
 use rayon::prelude::*;
 
-/// Columns and rows of the map.
+/// Columns and rows of a map at once; one that has time may have more.
 pub const CELLS: usize = 60;
 
 /// One place of the map.
@@ -15,8 +15,16 @@ pub const CELLS: usize = 60;
 pub struct MapCell {
     /// Mean electric power of all pumps over the hours, W.
     pub mean_w: f64,
+    /// The worst of what is missed, or what comes nearest to it where nothing is.
+    pub nearest: Option<Miss>,
+}
+
+impl MapCell {
     /// The worst of what is missed; `None` where every zone keeps its band in every state.
-    pub miss: Option<Miss>,
+    #[must_use]
+    pub fn miss(&self) -> Option<Miss> {
+        self.nearest.filter(Miss::counts)
+    }
 }
 
 /// A line of equal mean power.
@@ -43,6 +51,8 @@ pub struct SettingMap {
     pub region: Vec<Outline>,
     /// Lines of equal energy.
     pub contours: Vec<Contour>,
+    /// Where no zone starves and nothing is too loud, whatever zones get too much.
+    pub starves_none: Vec<Outline>,
     /// Why no setting serves at all, where that is so: states that none serves, by number.
     pub impossible: Vec<usize>,
 }
@@ -51,23 +61,26 @@ pub struct SettingMap {
 const CONTOURS: f64 = 8.0;
 
 impl SettingMap {
-    /// Computes the map of a plane.
+    /// Computes the map of a plane with so many columns and rows.
     #[must_use]
-    pub fn new(part_load: &PartLoad, deciding: &Deciding, plane: Plane) -> Self {
-        let columns = CELLS;
+    pub fn new(part_load: &PartLoad, deciding: &Deciding, plane: Plane, columns: usize) -> Self {
+        let columns = columns.max(2);
         let cell = |index: usize| {
             let middle = |k: usize| (k as f64 + 0.5) / columns as f64;
             let law = plane.law(part_load, plane.at([middle(index % columns), middle(index / columns)]));
-            MapCell { mean_w: part_load.mean_power_w(&law), miss: deciding.worst(&law) }
+            MapCell { mean_w: part_load.mean_power_w(&law), nearest: deciding.nearest(&law) }
         };
-        let (cells, region): (Vec<MapCell>, Vec<Outline>) = rayon::join(
+        let (cells, (region, starves_none)): (Vec<MapCell>, (Vec<Outline>, Vec<Outline>)) = rayon::join(
             || (0..columns * columns).into_par_iter().with_min_len(columns).map(cell).collect(),
-            || region(part_load, deciding, &plane),
+            || {
+                let letting = Deciding::letting_overflow(part_load);
+                (region(part_load, deciding, &plane), region(part_load, &letting, &plane))
+            },
         );
         let values: Vec<f64> = cells.iter().map(|cell| cell.mean_w).collect();
         let contours = contours(part_load, &plane, Raster { values: &values, columns });
         let impossible = deciding.impossible.iter().map(|(state, _)| *state).collect();
-        Self { plane, cells, columns, region, contours, impossible }
+        Self { plane, cells, columns, region, starves_none, contours, impossible }
     }
 
     /// The cell under a place of the plane.

@@ -1,0 +1,117 @@
+//! The operating points of all scenarios, the worst of them named, and the curves of pinned variants.
+
+use super::super::look::{self, size};
+use super::super::view::View;
+use super::Chart;
+use crate::engine::pump::Regulated;
+use crate::study::ZoneState;
+use egui::{Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
+
+/// Scenarios that are named at most.
+const NAMED: usize = 2;
+/// Points of a ghosted curve.
+const POINTS: u32 = 80;
+
+/// The regulated curves of the variants pinned for the pump in hand, m³/s and m, with their names.
+pub(super) fn ghosts<'a>(view: &View<'a>) -> Vec<(&'a str, Vec<[f64; 2]>)> {
+    let Some(probed) = view.part_load.probed() else { return Vec::new() };
+    let variants = view.project.variants.iter().filter(|variant| Some(variant.pump) == view.pump);
+    let ghost = |variant: &'a crate::document::Variant| {
+        // What depends on power is left out of a ghost: it shows the three settings.
+        let settings = crate::engine::pump::Regulation { power_limit_w: None, ..variant.regulation };
+        let regulated = Regulated::new(&probed.part_load.curve, settings).ok()?;
+        let end = regulated.end_m3_per_s();
+        let flow = |k: u32| end * f64::from(k) / f64::from(POINTS);
+        Some((variant.name.as_str(), (0..=POINTS).map(|k| [flow(k), regulated.head(flow(k)).0]).collect()))
+    };
+    variants.filter_map(ghost).collect()
+}
+
+/// A scenario's point with how it stands.
+struct Point {
+    at: Pos2,
+    state: usize,
+    /// How far the worst zone is outside its band, and on which side.
+    off: f64,
+    kind: ZoneState,
+}
+
+/// Shows the points.
+pub(super) fn show(ui: &Ui, chart: &Chart<'_>) {
+    let view = chart.view;
+    let (Some(present), Some(probed)) = (view.part_load.present(), view.part_load.probed()) else { return };
+    if view.part_load.is_old() || view.project.scenarios.is_empty() {
+        return;
+    }
+    let painter = ui.painter().with_clip_rect(chart.rect());
+    let part_load = &probed.part_load;
+    let band = &view.project.acceptance;
+    let mut points: Vec<Point> = Vec::new();
+    for (state, point) in present.year.points.iter().enumerate() {
+        let shares = part_load.zones.iter().filter_map(|zone| {
+            let kind = part_load.zone_state_in(&present.law, state, *zone)?;
+            let [share, _] = part_load.zone_in(&present.law, state, *zone)?;
+            match kind {
+                ZoneState::Starved => Some((band.low - share, kind)),
+                ZoneState::Overflowed => Some((share - band.high, kind)),
+                _ => None,
+            }
+        });
+        let worst = shares.max_by(|a, b| a.0.total_cmp(&b.0));
+        let (off, kind) = worst.unwrap_or((0.0, ZoneState::Served));
+        points.push(Point { at: chart.at([point.flow, point.head]), state, off, kind });
+    }
+    points.sort_by(|a, b| b.off.total_cmp(&a.off));
+    for point in points.iter().rev() {
+        mark(&painter, view, point);
+    }
+    let here = super::super::scenario_strip::present(view);
+    let mut taken = super::handles::places(chart);
+    if let Some(pump) = view.pump_result() {
+        taken.push(Rect::from_center_size(chart.at([pump.flow, pump.head]), vec2(20.0, 20.0)));
+    }
+    for point in points.iter().filter(|point| point.off > 0.0 && here != Some(point.state)).take(NAMED) {
+        let (color, sign) = look_of(view, point.kind);
+        let text = format!("{sign} {}", part_load.state_name(point.state));
+        let galley = painter.layout_no_wrap(text, look::font(size::SMALL), color);
+        let places = [
+            (Align2::LEFT_TOP, vec2(8.0, 4.0)),
+            (Align2::RIGHT_BOTTOM, vec2(-8.0, -6.0)),
+            (Align2::LEFT_TOP, vec2(8.0, 18.0)),
+            (Align2::LEFT_BOTTOM, vec2(8.0, -6.0)),
+        ];
+        let rects = places.map(|(align, by)| align.anchor_size(point.at + by, galley.size()));
+        let is_free = |rect: &&Rect| {
+            chart.rect().shrink(3.0).contains_rect(**rect) && !taken.iter().any(|other| other.intersects(**rect))
+        };
+        if let Some(rect) = rects.iter().find(is_free) {
+            painter.rect_filled(rect.expand2(vec2(3.0, 0.0)), 3, view.palette.sheet.gamma_multiply(0.85));
+            painter.galley(rect.min, galley, color);
+            taken.push(*rect);
+        }
+    }
+}
+
+fn look_of(view: &View<'_>, kind: ZoneState) -> (Color32, &'static str) {
+    match kind {
+        ZoneState::Starved => (view.palette.starved, "▼"),
+        ZoneState::Overflowed => (view.palette.overflowed, "▲"),
+        _ => (view.palette.served, ""),
+    }
+}
+
+/// A disc where all is well, a triangle down or up where a zone gets too little or too much.
+fn mark(painter: &egui::Painter, view: &View<'_>, point: &Point) {
+    let (color, _) = look_of(view, point.kind);
+    let edge = Stroke::new(1.0, view.palette.sheet);
+    let d = 5.0;
+    let points = match point.kind {
+        ZoneState::Starved => [vec2(-d, -d), vec2(d, -d), vec2(0.0, d)],
+        ZoneState::Overflowed => [vec2(-d, d), vec2(0.0, -d), vec2(d, d)],
+        _ => {
+            painter.circle(point.at, 3.8, color, edge);
+            return;
+        }
+    };
+    painter.add(Shape::convex_polygon(points.map(|by| point.at + by).to_vec(), color, edge));
+}

@@ -1,0 +1,132 @@
+//! What came of what was asked beside the map: how robust the best setting is, what would help, presettings.
+
+use super::super::look::{self, STEP, size};
+use super::super::part_load::{Found, Helped};
+use super::super::view::{Intent, View};
+use super::offered::quiet;
+use crate::engine::pump::Regulation;
+use crate::engine::units::Quantity;
+use crate::study::settings::{Preset, Remedy, Robustness, miss_words};
+use egui::{self, Label, RichText, Ui};
+
+/// Shows it.
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+    let searches = &view.part_load.searches;
+    let (Some(helped), Some(found)) = (searches.helped(), searches.found()) else { return };
+    ui.add_space(STEP);
+    ui.separator();
+    match helped {
+        Err(why) => {
+            ui.add(Label::new(RichText::new(why).color(view.palette.starved)).wrap());
+        }
+        Ok(Helped::Robustness(robustness)) => robust(ui, view, found, robustness, intents),
+        Ok(Helped::Remedies(remedies)) => remedied(ui, view, found, remedies),
+        Ok(Helped::Presettings(Ok(preset))) => presettings(ui, view, found, preset, intents),
+        Ok(Helped::Presettings(Err(_))) => {
+            ui.add(
+                Label::new("No presetting of the balancing valves was found with which a setting serves every zone.")
+                    .wrap(),
+            );
+        }
+    }
+}
+
+fn heading(ui: &mut Ui, words: &str) {
+    ui.label(RichText::new(words).font(look::strong(size::BODY)));
+}
+
+/// "4.60 m · 37 % · 85 %".
+fn three(view: &View<'_>, settings: &Regulation) -> String {
+    let share = |share| view.units.format(Quantity::Share, share);
+    let head = view.units.format(Quantity::Head, settings.head_limit_m.unwrap_or(0.0));
+    format!("{head} · {} · {}", share(settings.slope), share(settings.speed_cap))
+}
+
+fn robust(ui: &mut Ui, view: &View<'_>, found: &Found, robustness: &Robustness, intents: &mut Vec<Intent>) {
+    heading(ui, "How robust it is");
+    let count = robustness.cases.len();
+    let missed: Vec<_> = robustness.cases.iter().filter_map(|case| Some((&case.name, case.miss?))).collect();
+    ui.add(
+        Label::new(format!("It serves in {} of {count} systems that are not just as drawn.", count - missed.len()))
+            .wrap(),
+    );
+    match &robustness.still {
+        Some((part, best)) => {
+            let words = if *part >= 1.0 {
+                "In all of them serves".to_owned()
+            } else {
+                let part = view.units.format(Quantity::Share, *part);
+                format!("None serves in all of them. With {part} of the deviations serves")
+            };
+            ui.add(Label::new(format!("{words} {}.", three(view, &best.settings))).wrap());
+            if ui.button("Use the robust one").clicked()
+                && let Some(pump) = view.pump
+            {
+                intents.push(Intent::Change(crate::document::Command::SetRegulation(pump, best.settings)));
+            }
+        }
+        None => {
+            ui.add(
+                Label::new("Not even with a quarter of the deviations does one setting serve in all of them.").wrap(),
+            );
+        }
+    }
+    for (name, (miss, share)) in missed {
+        let words = miss_words(view.project, &found.part_load, &miss, view.units);
+        let share = share.map_or_else(String::new, |share| format!(" ({})", view.units.format(Quantity::Share, share)));
+        quiet(ui, view, &format!("{name}: {words}{share}"));
+    }
+    quiet(
+        ui,
+        view,
+        "How far lengths, roughness, glycol and valves may be off is set in Draw, with the project's figures.",
+    );
+}
+
+fn remedied(ui: &mut Ui, view: &View<'_>, found: &Found, remedies: &[Remedy]) {
+    heading(ui, "What would move the limit");
+    if remedies.is_empty() {
+        quiet(ui, view, "Nothing was found that can be tried on this drawing.");
+    }
+    let has_hours = found.part_load.has_hours();
+    for remedy in remedies {
+        let gain = match (&remedy.best, remedy.saves_w) {
+            (Ok(_), Some(saves_w)) => {
+                let amount = match has_hours {
+                    true => view.units.format(Quantity::Energy, found.part_load.energy_of_mean_j(saves_w.abs())),
+                    false => view.units.format(Quantity::Power, saves_w.abs()),
+                };
+                let year = if has_hours { " a year" } else { "" };
+                if saves_w >= 0.0 { format!("saves {amount}{year}") } else { format!("takes {amount}{year} more") }
+            }
+            (Ok(_), None) => "every zone is served then".to_owned(),
+            (Err(_), _) => "no setting serves then".to_owned(),
+        };
+        let settings =
+            remedy.best.as_ref().map_or_else(|_| String::new(), |best| format!(": {}", three(view, &best.settings)));
+        let good = remedy.best.is_ok() && remedy.saves_w.is_none_or(|saves_w| saves_w > 0.0);
+        let color = if good { view.palette.served } else { view.palette.quiet };
+        ui.add(Label::new(super::super::frame::capital(&remedy.words)).wrap());
+        ui.add(
+            Label::new(RichText::new(format!("{gain}{settings}")).font(look::strong(size::SMALL)).color(color)).wrap(),
+        );
+        ui.add_space(2.0);
+    }
+}
+
+fn presettings(ui: &mut Ui, view: &View<'_>, found: &Found, preset: &Preset, intents: &mut Vec<Intent>) {
+    heading(ui, "With other presettings");
+    ui.add(Label::new(three(view, &preset.best.settings)).wrap());
+    if let Ok(best) = &found.best {
+        let saves = best.mean_w - preset.best.mean_w;
+        let share = view.units.format(Quantity::Share, saves / best.mean_w.max(f64::MIN_POSITIVE));
+        ui.add(Label::new(format!("takes {share} less than the best setting with the present ones.")).wrap());
+    }
+    for (id, kv) in &preset.valves {
+        let name = view.project.components.get(id).map_or("", |component| component.name.as_str());
+        quiet(ui, view, &format!("{name}: {}", view.units.format(Quantity::FlowCoefficient, *kv)));
+    }
+    if ui.button("Use settings and presettings").clicked() {
+        intents.push(Intent::ChangeAll(preset.commands(&found.part_load)));
+    }
+}

@@ -1,0 +1,77 @@
+//! Marks on the plane: the present point, the best one, pinned variants; each with a shape of its own and its word.
+
+use super::super::look::{self, size};
+use super::plane::Sheet;
+use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
+
+/// The present point, where there is one.
+fn present(sheet: &Sheet<'_>) -> Option<Pos2> {
+    let place = sheet.map.plane.place(&sheet.view.unit()?.regulation)?;
+    Some(sheet.at(place))
+}
+
+/// The best point, with its word.
+fn best(sheet: &Sheet<'_>) -> Option<(Pos2, &'static str)> {
+    let found = sheet.view.part_load.searches.found()?;
+    let offered = found.offered()?;
+    let word = if found.best.is_ok() { "best" } else { "starves none" };
+    Some((sheet.at(sheet.map.plane.place(&offered.settings)?), word))
+}
+
+/// Where marks and their words stand: other words keep clear of them.
+pub(super) fn places(sheet: &Sheet<'_>) -> Vec<Rect> {
+    let around = |at: Pos2| Rect::from_min_max(at - vec2(12.0, 20.0), at + vec2(96.0, 14.0));
+    let points = [present(sheet), best(sheet).map(|(at, _)| at)].into_iter().flatten();
+    points.map(around).collect()
+}
+
+/// Shows them.
+pub(super) fn show(painter: &Painter, sheet: &Sheet<'_>) {
+    let view = sheet.view;
+    let palette = &view.palette;
+    for variant in view.project.variants.iter().filter(|variant| Some(variant.pump) == view.pump) {
+        if let Some(place) = sheet.map.plane.place(&variant.regulation) {
+            let at = sheet.at(place);
+            let square = Rect::from_center_size(at, vec2(8.0, 8.0));
+            painter.rect(square, 1, palette.sheet, Stroke::new(1.5, palette.ink), egui::StrokeKind::Middle);
+            word(painter, sheet, at, &variant.name, palette.ink);
+        }
+    }
+    if let Some((at, text)) = best(sheet) {
+        painter.add(star(at, 9.0, palette.served, Stroke::new(1.2, palette.sheet)));
+        word(painter, sheet, at, text, palette.served);
+    }
+    if let Some(at) = present(sheet) {
+        painter.circle(at, 7.0, palette.accent, Stroke::new(2.5, palette.sheet));
+        painter.circle_stroke(at, 8.5, Stroke::new(1.0, palette.ink));
+        let near = best(sheet).is_some_and(|(other, _)| other.distance(at) < 30.0);
+        let below = if near { pos2(at.x, at.y + 22.0) } else { at };
+        word(painter, sheet, below, "now", palette.ink);
+    }
+}
+
+/// A word beside a mark, on its left where the plane ends.
+fn word(painter: &Painter, sheet: &Sheet<'_>, at: Pos2, text: &str, color: Color32) {
+    let galley = painter.layout_no_wrap(text.to_owned(), look::strong(size::SMALL), color);
+    let fits = at.x + 14.0 + galley.size().x < sheet.rect.right();
+    let (align, by) = if fits { (Align2::LEFT_CENTER, 12.0) } else { (Align2::RIGHT_CENTER, -12.0) };
+    let rect = align.anchor_size(at + vec2(by, -1.0), galley.size());
+    painter.rect_filled(rect.expand2(vec2(3.0, 1.0)), 3, sheet.view.palette.sheet.gamma_multiply(0.85));
+    painter.galley(rect.min, galley, color);
+}
+
+/// A star of five points.
+fn star(at: Pos2, radius: f32, fill: Color32, edge: Stroke) -> Shape {
+    let point = |k: u32| {
+        let angle = std::f32::consts::PI * (k as f32 / 5.0 - 0.5);
+        let radius = if k.is_multiple_of(2) { radius } else { 0.45 * radius };
+        at + radius * vec2(angle.cos(), angle.sin())
+    };
+    let outline: Vec<Pos2> = (0..10).map(point).collect();
+    // A star is not convex: from its middle it is, triangle by triangle.
+    let mut mesh = egui::Mesh::default();
+    mesh.colored_vertex(at, fill);
+    outline.iter().for_each(|p| mesh.colored_vertex(*p, fill));
+    (0..10).for_each(|k| mesh.add_triangle(0, 1 + k, 1 + (k + 1) % 10));
+    Shape::Vec(vec![Shape::mesh(mesh), Shape::closed_line(outline, edge)])
+}

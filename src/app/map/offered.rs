@@ -1,0 +1,142 @@
+//! The best setting, offered beside the map: what it is, what it saves, why it is the best, and a way to take it.
+
+use super::super::look::{self, STEP, size};
+use super::super::part_load::{Found, Task};
+use super::super::view::{Intent, View};
+use crate::document::Command;
+use crate::engine::units::Quantity;
+use crate::study::settings::{Best, explanation, why_none};
+use egui::{self, Button, Label, ProgressBar, RichText, Ui};
+
+/// Shows it.
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+    let searches = &view.part_load.searches;
+    ui.label(RichText::new("Best setting").font(look::strong(size::BODY)));
+    if let Some(share) = searches.share() {
+        ui.add(ProgressBar::new(share as f32).desired_height(8.0));
+        quiet(ui, view, "Being searched for.");
+        return;
+    }
+    let Some(found) = searches.found() else { return };
+    match &found.best {
+        Ok(best) => {
+            offer(ui, view, best, intents);
+            let words = explanation(view.project, &found.part_load, &found.deciding, best, view.units);
+            ui.add(Label::new(words).wrap());
+        }
+        Err(_) => {
+            let words = why_none(view.project, &found.part_load, &found.deciding, view.units);
+            ui.add(Label::new(RichText::new(words).color(view.palette.starved)).wrap());
+            if let Some(best) = &found.least_starving {
+                ui.add_space(STEP);
+                ui.add(Label::new("The least that starves no zone, whatever others get too much:").wrap());
+                offer(ui, view, best, intents);
+                ui.add(Label::new(overflowing(view, found, best)).wrap());
+            }
+        }
+    }
+    ui.add_space(STEP);
+    tasks(ui, view, found, intents);
+}
+
+/// Which zones get too much, and at most how much.
+fn overflowing(view: &View<'_>, found: &Found, best: &Best) -> String {
+    let margins = found.part_load.margins(&found.part_load.law(&best.settings));
+    let name = |margin: &crate::study::part_load::Margin| {
+        let zone = view.project.zones.get(&margin.zone).map_or("", |zone| zone.name.as_str());
+        let state = found.part_load.state_name(margin.greatest.state);
+        format!("{zone} up to {} in “{state}”", view.units.format(Quantity::Share, margin.greatest.share))
+    };
+    let over = margins.iter().filter(|margin| margin.greatest.share > view.project.acceptance.high);
+    let all: Vec<String> = over.map(name).collect();
+    if all.is_empty() { String::new() } else { format!("{}.", all.join("; ")) }
+}
+
+/// Three numbers, what they save against the present ones, and a button to take them.
+fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
+    let settings = &best.settings;
+    ui.horizontal_wrapped(|ui| {
+        for (quantity, value, color) in [
+            (Quantity::Head, settings.head_limit_m.unwrap_or(0.0), view.palette.head_limit),
+            (Quantity::Share, settings.slope, view.palette.slope),
+            (Quantity::Share, settings.speed_cap, view.palette.cap),
+        ] {
+            let words = view.units.format(quantity, value);
+            ui.label(RichText::new(words).font(look::strong(size::LEAD + 3.0)).color(color));
+        }
+    });
+    let Some(present) = view.part_load.present() else { return };
+    let saves = present.mean_w - best.mean_w;
+    let share = if present.mean_w > 0.0 { saves / present.mean_w } else { 0.0 };
+    let amount = match view.part_load.probed().filter(|probed| probed.part_load.has_hours()) {
+        Some(probed) => view.units.format(Quantity::Energy, probed.part_load.energy_of_mean_j(saves.abs())),
+        None => view.units.format(Quantity::Power, saves.abs()),
+    };
+    let year = if view.part_load.probed().is_some_and(|probed| probed.part_load.has_hours()) { " a year" } else { "" };
+    let is_present = view.unit().is_some_and(|unit| unit.regulation == *settings);
+    let words = match () {
+        () if is_present => "These are the present settings.".to_owned(),
+        () if saves.abs() < 0.005 * present.mean_w => "It takes as much as the present settings.".to_owned(),
+        () if saves > 0.0 => {
+            format!("Saves {amount}{year} against now ({}).", view.units.format(Quantity::Share, share))
+        }
+        () => format!("Takes {amount}{year} more than now, which serves less."),
+    };
+    ui.add(Label::new(RichText::new(words).color(view.palette.ink)).wrap());
+    let button = ui.add_enabled(!is_present, Button::new("Use this setting"));
+    if button.on_hover_text("Sets head limit, slope and speed cap at once").clicked()
+        && let Some(pump) = view.pump
+    {
+        intents.push(Intent::Change(Command::SetRegulation(pump, *settings)));
+    }
+    ui.add_space(STEP);
+}
+
+/// What more can be asked.
+fn tasks(ui: &mut Ui, view: &View<'_>, found: &Found, intents: &mut Vec<Intent>) {
+    let mut combine = view.project.every_combination;
+    let hint = "Besides the scenarios every combination of open zones must be served: all of them up to 14 zones, above that each \
+                zone alone, each shut alone and a sample";
+    if ui.checkbox(&mut combine, "Every combination of zones").on_hover_text(hint).changed() {
+        intents.push(Intent::Change(Command::SetEveryCombination(combine)));
+    }
+    if let Some(combined) = &found.part_load.combined {
+        quiet(ui, view, &format!("Looked at: {}.", combined.words));
+    }
+    let asked = view.part_load.searches.asked();
+    for (task, word, hint) in [
+        (
+            Task::Robustness,
+            "How robust?",
+            "Holds the setting against lengths, roughness, glycol and valves that are off",
+        ),
+        (
+            Task::Remedies,
+            "Why not better?",
+            "Tries what would move the limit: wider mains, other valves, another return",
+        ),
+        (Task::Presettings, "With presettings", "Moves the balancing valves too"),
+    ] {
+        let enabled = found.offered().is_some() || task != Task::Robustness;
+        match asked {
+            Some((other, share)) if other == task => {
+                ui.horizontal(|ui| {
+                    ui.add(ProgressBar::new(share as f32).desired_width(100.0).desired_height(10.0));
+                    if ui.small_button("Cancel").clicked() {
+                        intents.push(Intent::GiveUpAsked);
+                    }
+                });
+            }
+            _ => {
+                if ui.add_enabled(enabled, Button::new(word)).on_hover_text(hint).clicked() {
+                    intents.push(Intent::Ask(task));
+                }
+            }
+        }
+    }
+}
+
+/// A quiet line.
+pub(super) fn quiet(ui: &mut Ui, view: &View<'_>, words: &str) {
+    ui.add(Label::new(RichText::new(words).size(size::SMALL).color(view.palette.quiet)).wrap());
+}

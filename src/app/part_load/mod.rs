@@ -1,0 +1,164 @@
+//! Part load in the window: all scenarios probed once for each change of the system, and read off anew in the frame of each change of
+//! the settings. Probing goes on beside the window; where it is short, the pass that asks for it waits, so that nothing flickers.
+
+mod essence;
+mod present;
+mod search;
+
+pub(super) use present::Present;
+pub use search::Task;
+pub(super) use search::{Found, Helped, Searches};
+
+use super::desk::{Desk, Standing};
+use super::job::{Job, Progress};
+use crate::document::{ComponentId, Project};
+use crate::engine::pump::Regulation;
+use crate::study::part_load::PartLoad;
+use crate::study::settings::Deciding;
+use std::sync::Arc;
+use std::time::Duration;
+
+/// How long a pass waits for probing that may be done in it.
+const WORTH_WAITING: Duration = Duration::from_millis(14);
+
+/// A system probed.
+#[derive(Debug)]
+pub(super) struct Probed {
+    /// What its settings can do.
+    pub(super) part_load: PartLoad,
+    /// Which edges decide.
+    pub(super) deciding: Deciding,
+    /// Another number for each probing.
+    pub(super) number: u64,
+}
+
+/// What the window keeps of part load.
+#[derive(Debug, Default)]
+pub(super) struct PartLoadState {
+    /// What was looked at last: the desk's count of changes of the system, and the pump in hand.
+    seen: Option<(u64, Option<ComponentId>)>,
+    /// What was probed last, or is being probed.
+    essence: Option<(Project, ComponentId)>,
+    job: Option<Job<Result<PartLoad, String>>>,
+    /// Whether the system has changed since that job began.
+    job_is_old: bool,
+    probed: Option<Arc<Probed>>,
+    /// Why the system could not be probed.
+    failure: Option<String>,
+    /// Whether what was probed is of an earlier system.
+    is_old: bool,
+    count: u64,
+    present: Option<Present>,
+    /// Searches for settings.
+    pub(super) searches: Searches,
+}
+
+impl PartLoadState {
+    /// Follows the desk; `true` while something is awaited.
+    pub(super) fn follow(&mut self, desk: &Desk) -> bool {
+        let seen = (desk.system_revision(), desk.pump());
+        if self.seen != Some(seen) && *desk.standing() == Standing::Current {
+            self.seen = Some(seen);
+            self.look(desk);
+        }
+        self.poll(Duration::ZERO);
+        self.read(desk);
+        self.searches.follow(self.probed.as_ref().filter(|_| !self.is_old), desk);
+        self.job.is_some() || self.searches.is_working()
+    }
+
+    /// Begins to probe if the system is another.
+    fn look(&mut self, desk: &Desk) {
+        let Some(pump) = desk.pump() else {
+            self.failure = Some("There is no circulator to set: draw one first.".to_owned());
+            (self.probed, self.present, self.essence) = (None, None, None);
+            return;
+        };
+        let essence = (essence::of(desk.project(), pump), pump);
+        if self.essence.as_ref() == Some(&essence) {
+            return;
+        }
+        self.is_old = self.probed.is_some();
+        // Of another pump nothing is of use.
+        if self.essence.as_ref().is_some_and(|(_, other)| *other != pump) {
+            (self.probed, self.present) = (None, None);
+        }
+        self.essence = Some(essence);
+        self.job_is_old = self.job.is_some();
+        if !self.job_is_old {
+            self.begin();
+            self.poll(WORTH_WAITING);
+        }
+    }
+
+    fn begin(&mut self) {
+        self.job_is_old = false;
+        if let Some((project, pump)) = self.essence.clone() {
+            self.job = Some(Job::start(move || PartLoad::new(&project, pump).map_err(|error| error.to_string())));
+        }
+    }
+
+    fn poll(&mut self, at_most: Duration) {
+        let Some(job) = &self.job else { return };
+        let answer = match job.wait(at_most) {
+            Progress::Working => return,
+            Progress::Done(answer) => answer,
+            Progress::Lost => Err("Probing ended without an answer: undo the last change.".to_owned()),
+        };
+        self.job = None;
+        if self.job_is_old {
+            self.begin();
+            return;
+        }
+        self.is_old = false;
+        match answer {
+            Ok(part_load) => {
+                self.count += 1;
+                let deciding = Deciding::new(&part_load);
+                self.probed = Some(Arc::new(Probed { part_load, deciding, number: self.count }));
+                self.failure = None;
+            }
+            Err(failure) => {
+                (self.probed, self.present) = (None, None);
+                self.failure = Some(failure);
+            }
+        }
+    }
+
+    /// Reads off what the present settings do.
+    fn read(&mut self, desk: &Desk) {
+        let settings = desk.pump().and_then(|pump| desk.project().pump(pump)).map(|unit| unit.regulation);
+        let (Some(probed), Some(settings)) = (&self.probed, settings) else {
+            self.present = None;
+            return;
+        };
+        if !self.present.as_ref().is_some_and(|present| present.is_of(probed.number, &settings)) {
+            self.present = Some(Present::new(probed, &settings));
+        }
+    }
+
+    /// The system as it was probed last.
+    pub(super) fn probed(&self) -> Option<&Arc<Probed>> {
+        self.probed.as_ref()
+    }
+
+    /// What the present settings do in all scenarios.
+    pub(super) fn present(&self) -> Option<&Present> {
+        self.present.as_ref()
+    }
+
+    /// Whether what is shown is of an earlier system.
+    pub(super) fn is_old(&self) -> bool {
+        self.is_old
+    }
+
+    /// Why there is nothing to show, or that it is on its way.
+    pub(super) fn why_nothing(&self) -> &str {
+        self.failure.as_deref().unwrap_or("All scenarios are being probed.")
+    }
+}
+
+/// Settings without what the map's axes and the search move: what a search starts from.
+pub(super) fn base(settings: &Regulation) -> Regulation {
+    Regulation { head_limit_m: None, slope: 0.0, speed_cap: 1.0, ..*settings }
+}

@@ -1,0 +1,55 @@
+//! What the present settings do in all scenarios.
+
+use super::Probed;
+use crate::engine::pump::Regulation;
+use crate::study::ZoneState;
+use crate::study::part_load::{Law, Margin, PartLoad, Year};
+
+/// The present settings over all scenarios.
+#[derive(Debug)]
+pub(in super::super) struct Present {
+    number: u64,
+    settings: Regulation,
+    /// The settings, ready to be laid over states.
+    pub(in super::super) law: Law,
+    /// What they do in each scenario, and in a year.
+    pub(in super::super) year: Year,
+    /// Mean power over the hours, W.
+    pub(in super::super) mean_w: f64,
+    /// What every zone gets over all scenarios.
+    pub(in super::super) margins: Vec<Margin>,
+    /// How many zones get too little, and how many too much, scenario by scenario.
+    pub(in super::super) outside: Vec<[usize; 2]>,
+}
+
+impl Present {
+    pub(super) fn new(probed: &Probed, settings: &Regulation) -> Self {
+        let part_load = &probed.part_load;
+        let law = part_load.law(settings);
+        Self {
+            number: probed.number,
+            settings: *settings,
+            law,
+            year: part_load.year(&law),
+            mean_w: part_load.mean_power_w(&law),
+            margins: part_load.margins(&law),
+            outside: (0..part_load.tables.len()).map(|state| outside(part_load, &law, state)).collect(),
+        }
+    }
+
+    pub(super) fn is_of(&self, number: u64, settings: &Regulation) -> bool {
+        self.number == number && self.settings == *settings
+    }
+}
+
+fn outside(part_load: &PartLoad, law: &Law, state: usize) -> [usize; 2] {
+    let mut counts = [0, 0];
+    for zone in &part_load.zones {
+        match part_load.zone_state_in(law, state, *zone) {
+            Some(ZoneState::Starved) => counts[0] += 1,
+            Some(ZoneState::Overflowed) => counts[1] += 1,
+            _ => {}
+        }
+    }
+    counts
+}
