@@ -5,7 +5,7 @@ use super::super::view::View;
 use super::Chart;
 use crate::engine::pump::Regulated;
 use crate::study::ZoneState;
-use egui::{Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
+use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 
 /// Scenarios that are named at most.
 const NAMED: usize = 2;
@@ -28,7 +28,7 @@ pub(super) fn ghosts<'a>(view: &View<'a>) -> Vec<(&'a str, Vec<[f64; 2]>)> {
 }
 
 /// A scenario's point with how it stands.
-struct Point {
+pub(super) struct Point {
     at: Pos2,
     state: usize,
     /// How far the worst zone is outside its band, and on which side.
@@ -36,17 +36,16 @@ struct Point {
     kind: ZoneState,
 }
 
-/// Shows the points.
-pub(super) fn show(ui: &Ui, chart: &Chart<'_>) {
+/// The points of all scenarios, the worst first.
+pub(super) fn points(chart: &Chart<'_>) -> Vec<Point> {
     let view = chart.view;
-    let (Some(present), Some(probed)) = (view.part_load.present(), view.part_load.probed()) else { return };
+    let mut points: Vec<Point> = Vec::new();
+    let (Some(present), Some(probed)) = (view.part_load.present(), view.part_load.probed()) else { return points };
     if view.part_load.is_old() || view.project.scenarios.is_empty() {
-        return;
+        return points;
     }
-    let painter = ui.painter().with_clip_rect(chart.rect());
     let part_load = &probed.part_load;
     let band = &view.project.acceptance;
-    let mut points: Vec<Point> = Vec::new();
     for (state, point) in present.year.points.iter().enumerate() {
         let shares = part_load.zones.iter().filter_map(|zone| {
             let kind = part_load.zone_state_in(&present.law, state, *zone)?;
@@ -62,33 +61,39 @@ pub(super) fn show(ui: &Ui, chart: &Chart<'_>) {
         points.push(Point { at: chart.at([point.flow, point.head]), state, off, kind });
     }
     points.sort_by(|a, b| b.off.total_cmp(&a.off));
-    for point in points.iter().rev() {
-        mark(&painter, view, point);
-    }
+    points
+}
+
+/// Keeps words off the points.
+pub(super) fn keep_clear(points: &[Point], taken: &mut Vec<Rect>) {
+    taken.extend(points.iter().map(|point| Rect::from_center_size(point.at, vec2(9.0, 9.0))));
+}
+
+/// Shows them, the worst with their names.
+pub(super) fn show(painter: &Painter, chart: &Chart<'_>, points: &[Point], taken: &mut Vec<Rect>) {
+    let view = chart.view;
+    points.iter().rev().for_each(|point| mark(painter, view, point));
+    let Some(probed) = view.part_load.probed() else { return };
     let here = super::super::scenario_strip::present(view);
-    let mut taken = super::handles::places(chart);
-    if let Some(pump) = view.pump_result() {
-        taken.push(Rect::from_center_size(chart.at([pump.flow, pump.head]), vec2(20.0, 20.0)));
-    }
     for point in points.iter().filter(|point| point.off > 0.0 && here != Some(point.state)).take(NAMED) {
         let (color, sign) = look_of(view, point.kind);
-        let text = format!("{sign} {}", part_load.state_name(point.state));
+        let text = format!("{sign} {}", probed.part_load.state_name(point.state));
         let galley = painter.layout_no_wrap(text, look::font(size::SMALL), color);
-        let places = [
-            (Align2::LEFT_TOP, vec2(8.0, 4.0)),
-            (Align2::RIGHT_BOTTOM, vec2(-8.0, -6.0)),
-            (Align2::LEFT_TOP, vec2(8.0, 18.0)),
-            (Align2::LEFT_BOTTOM, vec2(8.0, -6.0)),
-        ];
+        // Below the curve first, in steps away from it: above stands what governs.
+        let away = [6.0, 20.0, 34.0, 50.0].map(|by| (Align2::LEFT_TOP, vec2(4.0, by)));
+        let places = away.into_iter().chain([26.0, 42.0].map(|by| (Align2::RIGHT_BOTTOM, vec2(-4.0, -by))));
         let rects = places.map(|(align, by)| align.anchor_size(point.at + by, galley.size()));
-        let is_free = |rect: &&Rect| {
-            chart.rect().shrink(3.0).contains_rect(**rect) && !taken.iter().any(|other| other.intersects(**rect))
+        let is_free = |rect: &Rect| {
+            chart.rect().shrink(3.0).contains_rect(*rect) && !taken.iter().any(|other| other.intersects(*rect))
         };
-        if let Some(rect) = rects.iter().find(is_free) {
-            painter.rect_filled(rect.expand2(vec2(3.0, 0.0)), 3, view.palette.sheet.gamma_multiply(0.85));
-            painter.galley(rect.min, galley, color);
-            taken.push(*rect);
+        let Some(rect) = rects.into_iter().find(is_free) else { continue };
+        let near = rect.clamp(point.at);
+        if near.distance(point.at) > 8.0 {
+            painter.line_segment([point.at, near], Stroke::new(1.0, color.gamma_multiply(0.6)));
         }
+        painter.rect_filled(rect.expand2(vec2(3.0, 0.0)), 3, view.palette.sheet.gamma_multiply(0.85));
+        painter.galley(rect.min, galley, color);
+        taken.push(rect);
     }
 }
 
@@ -101,7 +106,7 @@ fn look_of(view: &View<'_>, kind: ZoneState) -> (Color32, &'static str) {
 }
 
 /// A disc where all is well, a triangle down or up where a zone gets too little or too much.
-fn mark(painter: &egui::Painter, view: &View<'_>, point: &Point) {
+fn mark(painter: &Painter, view: &View<'_>, point: &Point) {
     let (color, _) = look_of(view, point.kind);
     let edge = Stroke::new(1.0, view.palette.sheet);
     let d = 5.0;

@@ -22,9 +22,12 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
         let end = chart.at([curves.frame[0], limit]);
         taken.push(Rect::from_min_max(line + vec2(0.0, -3.0), end + vec2(0.0, 3.0)));
     }
+    let cloud = super::cloud::points(chart);
+    super::cloud::keep_clear(&cloud, &mut taken);
     family(&painter, chart, &mut taken);
     system(&painter, chart, &mut taken);
     governing(&painter, chart, &mut taken);
+    super::cloud::show(&painter, chart, &cloud, &mut taken);
     // Where the data reach down to no head there is nothing beyond them to warn of.
     if curves.data_end[1] > 0.05 * curves.frame[1] {
         let color = view.palette.quiet.gamma_multiply(0.85);

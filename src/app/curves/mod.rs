@@ -109,7 +109,6 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
     let head = plot(ui, view, "head over flow", Quantity::Head, head_height);
     let moved = grab::interact(ui, &head, state, intents);
     labels::head(ui, &head, state);
-    cloud::show(ui, &head);
     handles::show(ui, &head, state, intents);
     let walking = view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
     labels::operating_point(ui, &head, moved, walking);

@@ -2,6 +2,8 @@
 
 use super::super::look::{self, size};
 use super::plane::Sheet;
+use crate::engine::units::Quantity;
+use crate::study::settings::Axes;
 use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
 
 /// The present point, where there is one.
@@ -10,12 +12,26 @@ fn present(sheet: &Sheet<'_>) -> Option<Pos2> {
     Some(sheet.at(place))
 }
 
-/// The best point, with its word.
-fn best(sheet: &Sheet<'_>) -> Option<(Pos2, &'static str)> {
-    let found = sheet.view.part_load.searches.found()?;
-    let offered = found.offered()?;
+/// The best point, with its word, which tells the third setting where that is another than this plane's.
+fn best(sheet: &Sheet<'_>) -> Option<(Pos2, String)> {
+    let view = sheet.view;
+    let found = view.part_load.searches.found()?;
+    let settings = &found.offered()?.settings;
     let word = if found.best.is_ok() { "best" } else { "starves none" };
-    Some((sheet.at(sheet.map.plane.place(&offered.settings)?), word))
+    let base = &sheet.map.plane.base;
+    let share = |share| view.units.format(Quantity::Share, share);
+    let differs = |a: f64, b: f64| (a - b).abs() > 1e-9;
+    let at = match sheet.map.plane.axes {
+        Axes::LimitOverSlope if differs(settings.speed_cap, base.speed_cap) => {
+            format!(", at cap {}", share(settings.speed_cap))
+        }
+        Axes::LimitOverCap if differs(settings.slope, base.slope) => format!(", at slope {}", share(settings.slope)),
+        Axes::SlopeOverCap if settings.head_limit_m != base.head_limit_m => {
+            format!(", at {}", view.units.format(Quantity::Head, settings.head_limit_m.unwrap_or(0.0)))
+        }
+        _ => String::new(),
+    };
+    Some((sheet.at(sheet.map.plane.place(settings)?), format!("{word}{at}")))
 }
 
 /// Where marks and their words stand: other words keep clear of them.
@@ -39,7 +55,7 @@ pub(super) fn show(painter: &Painter, sheet: &Sheet<'_>) {
     }
     if let Some((at, text)) = best(sheet) {
         painter.add(star(at, 9.0, palette.served, Stroke::new(1.2, palette.sheet)));
-        word(painter, sheet, at, text, palette.served);
+        word(painter, sheet, at, &text, palette.served);
     }
     if let Some(at) = present(sheet) {
         painter.circle(at, 7.0, palette.accent, Stroke::new(2.5, palette.sheet));

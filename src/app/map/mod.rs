@@ -7,8 +7,9 @@ mod made;
 mod marks;
 mod offered;
 mod plane;
+mod third;
 
-use super::look::{STEP, size};
+use super::look::STEP;
 use super::view::{Intent, View};
 use crate::study::settings::Axes;
 use egui::{self, RichText, Ui};
@@ -37,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: 
     egui::Panel::right("beside the map").resizable(false).exact_size(beside).frame(egui::Frame::NONE).show(ui, |ui| {
         ui.add_space(STEP);
         egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            choose_axes(ui, view, state);
+            choose_axes(ui, view, state, intents);
             offered::show(ui, view, intents);
             helped::show(ui, view, intents);
         });
@@ -66,22 +67,20 @@ pub(super) fn axes_words(axes: Axes) -> (&'static str, &'static str) {
     }
 }
 
-/// Which two settings the plane has; the third stands as it is set above the plot.
-fn choose_axes(ui: &mut Ui, view: &View<'_>, state: &mut MapState) {
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 2.0;
+/// Which two settings the plane has, and the third, which can be moved here too.
+fn choose_axes(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: &mut Vec<Intent>) {
+    let words = |axes: Axes| {
+        let (x, y) = axes_words(axes);
+        format!("{y} over {}", x.to_lowercase())
+    };
+    let width = ui.available_width() - 2.0 * STEP;
+    egui::ComboBox::from_id_salt("axes").selected_text(words(state.axes)).width(width).show_ui(ui, |ui| {
         for axes in Axes::ALL {
-            let (x, y) = axes_words(axes);
-            let words = format!("{} / {}", y.to_lowercase(), x.to_lowercase());
-            let text = RichText::new(words).size(size::SMALL);
-            let hint = format!("{y} over {}", x.to_lowercase());
-            if ui.selectable_label(state.axes == axes, text).on_hover_text(hint).clicked() {
+            if ui.selectable_label(state.axes == axes, words(axes)).clicked() {
                 state.axes = axes;
             }
         }
     });
-    if view.unit().is_some_and(|unit| unit.regulation.head_limit_m.is_none()) {
-        ui.label(RichText::new("Without a head limit there is no present point here.").color(view.palette.quiet));
-    }
+    third::show(ui, view, state.axes, intents);
     ui.add_space(STEP);
 }

@@ -147,14 +147,34 @@ fn fill(painter: &Painter, sheet: &Sheet<'_>, outline: &Outline, color: Color32)
     painter.add(mesh);
 }
 
+/// The edge of an outline; dashed, without what runs along the plane's own border.
 fn edge(painter: &Painter, sheet: &Sheet<'_>, outline: &Outline, stroke: Stroke, dashed: bool) {
     let mut points: Vec<Pos2> = outline.iter().map(|place| sheet.at(*place)).collect();
     points.extend(points.first().copied());
-    if dashed {
-        painter.extend(Shape::dashed_line(&points, stroke, 5.0, 4.0));
-    } else {
+    if !dashed {
         painter.add(Shape::line(points, stroke));
+        return;
     }
+    let rect = sheet.rect;
+    let is_border = |a: Pos2, b: Pos2| {
+        let same = |a: f32, b: f32, edge: f32| (a - edge).abs() < 0.5 && (b - edge).abs() < 0.5;
+        same(a.x, b.x, rect.left())
+            || same(a.x, b.x, rect.right())
+            || same(a.y, b.y, rect.top())
+            || same(a.y, b.y, rect.bottom())
+    };
+    let mut run: Vec<Pos2> = Vec::new();
+    for pair in points.windows(2) {
+        if is_border(pair[0], pair[1]) {
+            painter.extend(Shape::dashed_line(&std::mem::take(&mut run), stroke, 5.0, 4.0));
+            continue;
+        }
+        if run.is_empty() {
+            run.push(pair[0]);
+        }
+        run.push(pair[1]);
+    }
+    painter.extend(Shape::dashed_line(&run, stroke, 5.0, 4.0));
 }
 
 /// Figures and names of the axes.

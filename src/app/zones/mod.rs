@@ -138,7 +138,8 @@ fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
         }
         let shut: std::collections::BTreeSet<ZoneId> =
             view.project.zones.iter().filter(|(_, z)| view.project.is_zone_shut(z)).map(|(id, _)| *id).collect();
-        if !view.project.scenarios.is_empty() {
+        // While tuning they stand in a strip of their own.
+        if !view.project.scenarios.is_empty() && view.work == Work::Draw {
             scenarios(ui, view, &shut, intents);
         }
         let can_shut = view.project.zones.values().any(|zone| zone.valve.is_some());
