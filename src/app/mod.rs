@@ -10,6 +10,7 @@ mod curves;
 mod desk;
 mod drawing;
 mod frame;
+mod import;
 mod inspector;
 mod job;
 mod keeping;

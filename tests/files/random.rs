@@ -332,7 +332,6 @@ pub fn project() -> impl Strategy<Value = Project> {
                 });
             let scenarios = scenarios.collect();
             let pipes = pipes.collect();
-            let variants = judged::variants(judged.variants, &components);
             let project = Project {
                 title,
                 notes,
@@ -341,15 +340,13 @@ pub fn project() -> impl Strategy<Value = Project> {
                 fluid,
                 acceptance,
                 limits,
-                energy: judged.energy,
-                uncertainty: judged.uncertainty,
                 components,
                 pipes,
                 zones,
                 scenarios,
-                every_combination: judged.every_combination,
-                variants,
+                ..Project::blank()
             };
+            let project = judged.given_to(project);
             if project.design.duty == Duty::Cooling { mirrored(project) } else { project }
         },
     )
