@@ -12,6 +12,7 @@ mod desk;
 mod drawing;
 mod frame;
 mod head_path;
+mod import;
 mod inspector;
 mod job;
 mod keeping;

@@ -21,7 +21,8 @@ fn pick<Id: Copy, T>(index: &Index, map: &BTreeMap<Id, T>, missing: Id) -> Id {
     if map.is_empty() { missing } else { *map.keys().nth(index.index(map.len())).unwrap() }
 }
 
-fn command(project: &Project, copied: &Fragment, (which, picks, numbers, yes): &Seed) -> Command {
+fn command(project: &Project, copied: &Fragment, seed: &Seed) -> Command {
+    let (which, picks, numbers, yes) = seed;
     let component = |n: usize| pick(&picks[n], &project.components, ComponentId(77));
     let pipe = |n: usize| pick(&picks[n], &project.pipes, PipeId(77));
     let zone = |n: usize| pick(&picks[n], &project.zones, ZoneId(77));
@@ -91,15 +92,26 @@ fn command(project: &Project, copied: &Fragment, (which, picks, numbers, yes): &
             Fluid::new(FluidKind::PropyleneGlycol, (numbers[0].abs() % 0.6).max(0.0)).unwrap_or(Fluid::water()),
         ),
         24 => Command::SetAcceptance(Acceptance { low: numbers[0], ..project.acceptance.clone() }),
+        26..=31 => judged_command(project, seed),
+        25 if *yes => Command::SetTitle(name()),
+        25 => Command::SetNotes(name()),
+        _ => Command::Paste(Box::new(copied.clone()), at),
+    }
+}
+
+/// Scenarios entered, variants, and what results are judged by.
+fn judged_command(project: &Project, (which, picks, numbers, yes): &Seed) -> Command {
+    let name = ["", "  ", "Flat", "Steep"][picks[2].index(4)];
+    match which {
         26 => Command::EnterScenario(picks[0].index(2)),
         27 => {
-            let pump = component(0);
+            let pump = pick(&picks[0], &project.components, ComponentId(77));
             let regulation = project.pumps().next().map(|(_, unit)| unit.regulation);
             let Some(regulation) = regulation else { return Command::SwapVariant(picks[0].index(7)) };
             let count = picks[1].index(MOST_VARIANTS + 2);
             let pumps: Vec<_> = project.pumps().map(|(id, _)| id).collect();
             let variant = |number: usize| Variant {
-                name: if *yes { format!("{number}") } else { name() },
+                name: if *yes { format!("{number}") } else { name.to_owned() },
                 pump: *pumps.get(number).unwrap_or(&pump),
                 regulation: Regulation { slope: numbers[0].abs() % 1.0, ..regulation },
             };
@@ -108,13 +120,10 @@ fn command(project: &Project, copied: &Fragment, (which, picks, numbers, yes): &
         28 => Command::SwapVariant(picks[0].index(3)),
         29 => Command::SetEveryCombination(*yes),
         30 => Command::SetUncertainty(Uncertainty { length: numbers[0] / 50.0, ..Uncertainty::default() }),
-        31 => {
+        _ => {
             let price_per_kwh = yes.then_some(numbers[0]);
-            Command::SetEnergyBasis(EnergyBasis { price_per_kwh, currency: name(), ..EnergyBasis::default() })
+            Command::SetEnergyBasis(EnergyBasis { price_per_kwh, currency: name.to_owned(), ..EnergyBasis::default() })
         }
-        25 if *yes => Command::SetTitle(name()),
-        25 => Command::SetNotes(name()),
-        _ => Command::Paste(Box::new(copied.clone()), at),
     }
 }
 

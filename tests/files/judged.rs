@@ -6,7 +6,6 @@ use headwise::engine::pump::Regulation;
 use proptest::collection::vec;
 use proptest::option;
 use proptest::prelude::*;
-use std::collections::BTreeMap;
 
 /// Everything of that sort but the limits.
 #[derive(Clone, Debug)]
@@ -63,16 +62,15 @@ pub fn judged() -> impl Strategy<Value = Judged> {
     })
 }
 
-/// The settings as variants of the first pump; none without one.
-pub fn variants(settings: Vec<(String, Regulation)>, components: &BTreeMap<ComponentId, Component>) -> Vec<Variant> {
-    let pump = components.iter().find(|(_, component)| matches!(component.kind, ComponentKind::Pump(_)));
-    let Some((pump, _)) = pump else { return Vec::new() };
-    (1..)
-        .zip(settings)
-        .map(|(number, (name, regulation)): (u32, _)| Variant {
-            name: format!("{name}{number}"),
-            pump: *pump,
-            regulation,
-        })
-        .collect()
+impl Judged {
+    /// A project with all of it; the settings become variants of its first pump, if it has one.
+    pub fn given_to(self, project: Project) -> Project {
+        let pump = project.pumps().map(|(id, _)| id).next();
+        let variant = |(number, (name, regulation)): (u32, (String, Regulation))| {
+            pump.map(|pump| Variant { name: format!("{name}{number}"), pump, regulation })
+        };
+        let Self { energy, uncertainty, every_combination, variants } = self;
+        let variants = (1..).zip(variants).filter_map(variant).collect();
+        Project { energy, uncertainty, every_combination, variants, ..project }
+    }
 }

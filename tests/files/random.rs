@@ -260,6 +260,13 @@ fn basis() -> impl Strategy<Value = (DesignBasis, Fluid, Acceptance, Limits)> {
     (design, fluid, acceptance, judged::limits())
 }
 
+/// A state of zones that may be there; two of them fit into a year.
+fn scenario() -> impl Strategy<Value = Scenario> {
+    let shut = btree_set((1..=3_u32).prop_map(ZoneId), 0..3);
+    (text(), 0.0..=4392.0_f64, shut, option::of(-70.0..60.0_f64))
+        .prop_map(|(name, hours_per_year, shut, outdoor_c)| Scenario { name, hours_per_year, shut, outdoor_c })
+}
+
 /// A project without flaws, numbered as a loaded one is.
 pub fn project() -> impl Strategy<Value = Project> {
     let zone = (
@@ -271,10 +278,7 @@ pub fn project() -> impl Strategy<Value = Project> {
         option::of(25.0..55.0_f64),
         at_least_zero(),
     );
-    // At most two, which together fit into a year.
-    let weather = option::of(-70.0..60.0_f64);
-    let scenario = (text(), 0.0..=4392.0_f64, btree_set(1..=3_u32, 0..3), weather);
-    let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario, 0..3));
+    let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario(), 0..3));
     let outdoor_now = option::of(-70.0..60.0_f64);
     (text(), text(), basis(), outdoor_now, emitter(), lists, judged::judged()).prop_map(
         |(title, notes, (design, fluid, acceptance, limits), outdoor_now_c, emitter, lists, judged)| {
@@ -323,16 +327,13 @@ pub fn project() -> impl Strategy<Value = Project> {
                 .zip(zones)
                 .map(|(number, zone)| (ZoneId(number), Zone { name: format!("{}{number}", zone.name), ..zone }))
                 .collect();
-            let scenarios =
-                (1..).zip(scenarios).map(|(number, (name, hours_per_year, shut, outdoor_c)): (u32, _)| Scenario {
-                    name: format!("{name}{number}"),
-                    hours_per_year,
-                    shut: shut.into_iter().map(ZoneId).filter(|zone| zones.contains_key(zone)).collect(),
-                    outdoor_c,
-                });
-            let scenarios = scenarios.collect();
+            let numbered = |(number, mut scenario): (u32, Scenario)| {
+                scenario.name = format!("{}{number}", scenario.name);
+                scenario.shut.retain(|zone| zones.contains_key(zone));
+                scenario
+            };
+            let scenarios = (1..).zip(scenarios).map(numbered).collect();
             let pipes = pipes.collect();
-            let variants = judged::variants(judged.variants, &components);
             let project = Project {
                 title,
                 notes,
@@ -341,15 +342,13 @@ pub fn project() -> impl Strategy<Value = Project> {
                 fluid,
                 acceptance,
                 limits,
-                energy: judged.energy,
-                uncertainty: judged.uncertainty,
                 components,
                 pipes,
                 zones,
                 scenarios,
-                every_combination: judged.every_combination,
-                variants,
+                ..Project::blank()
             };
+            let project = judged.given_to(project);
             if project.design.duty == Duty::Cooling { mirrored(project) } else { project }
         },
     )

@@ -1,7 +1,8 @@
 //! The inspector: the figures of what is selected on the drawing, to be seen and set; of the project where nothing is.
 //!
 //! - `form`, `number`, `text`, `picks`: rows of labels and fields, lists to pick from;
-//! - `project`, `fluid`, `limits`, `scenarios`, `zone_list`: what is shown while nothing is selected;
+//! - `project`, `fluid`, `limits`, `uncertainty`, `scenarios`, `energy`, `zone_list`: what is shown while nothing is selected;
+//! - `making` with `weather`: scenarios made out of load profiles, hours by temperature and combinations;
 //! - `component` with `figures` (plain numbers by kind), `kv`, `valve`, `emitter`, `zone`, `branch`, `pump`, `catalogue`, `now`;
 //! - `pipe`, `sizes`, `fittings`, `pipes`: one pipe, its choice of sizes, its fittings, several pipes; `several`: several components.
 
@@ -12,12 +13,16 @@ mod component;
 #[cfg(test)]
 mod component_tests;
 mod emitter;
+mod energy;
 mod figures;
 mod fittings;
 mod fluid;
 mod form;
 mod kv;
 mod limits;
+mod making;
+#[cfg(test)]
+mod making_tests;
 mod now;
 mod number;
 mod paste;
@@ -36,7 +41,9 @@ mod scenarios;
 mod several;
 mod sizes;
 mod text;
+mod uncertainty;
 mod valve;
+mod weather;
 mod zone;
 mod zone_list;
 
@@ -51,12 +58,14 @@ use form::Form;
 /// What the inspector remembers between passes: what is half typed and half chosen.
 #[derive(Debug, Default)]
 pub(super) struct InspectorState {
-    /// The text that is being typed.
-    draft: Option<text::Draft>,
+    /// The text that is being typed, and in one pass that of the field that was just left.
+    drafts: Vec<text::Draft>,
     /// The series that was chosen last, and for what.
     series: Option<(Id, &'static PipeSeries)>,
     /// Catalogue points to be read.
     paste: Option<paste::Paste>,
+    /// Scenarios to be made.
+    making: Option<making::Making>,
     /// The selection that was shown last.
     seen: Option<Selection>,
     /// Why what was typed last is not taken, told beside its field; of this selection.

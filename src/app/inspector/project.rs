@@ -1,9 +1,10 @@
-//! The project: title and notes, what it is designed for, its fluid, how far flows may be off, its scenarios and zones.
+//! The project: title and notes, what it is designed for, its fluid, how far flows and figures may be off, its scenarios, energy
+//! and zones.
 
 use super::component::heading;
 use super::form::Form;
 use super::number::Measure;
-use super::{fluid, limits, scenarios, zone_list};
+use super::{energy, fluid, limits, scenarios, uncertainty, zone_list};
 use crate::document::{Acceptance, Command, DesignBasis, Duty};
 use crate::engine::units::{Quantity, Units};
 
@@ -12,7 +13,7 @@ const WATER: (f64, f64) = (-50.0, 120.0);
 /// Room temperatures that can be typed, °C.
 const ROOM: (f64, f64) = (-30.0, 60.0);
 /// Outdoor temperatures that can be typed, °C.
-const OUTDOOR: (f64, f64) = (-70.0, 60.0);
+pub(super) const OUTDOOR: (f64, f64) = (-70.0, 60.0);
 
 /// Shows it.
 pub(super) fn show(form: &mut Form<'_, '_>) {
@@ -29,7 +30,9 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     fluid::show(form);
     acceptance(form);
     limits::show(form);
+    uncertainty::show(form);
     scenarios::show(form);
+    energy::show(form);
     zone_list::show(form);
 }
 

@@ -1,8 +1,11 @@
-//! The scenarios: name, hours a year and which zones are shut in each.
+//! The scenarios: name, hours a year, weather and which zones are shut in each; and whether more than these must be served.
 
 use super::form::{Form, ROW, in_sight};
+use super::making;
 use super::number::{Measure, Number};
+use super::project::OUTDOOR;
 use crate::document::{Command, Project, Scenario, YEAR_HOURS, ZoneId};
+use crate::engine::units::Quantity;
 use egui::{Align, Layout};
 use std::collections::BTreeSet;
 
@@ -11,10 +14,13 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     let project = form.view.project;
     form.section("Scenarios");
     form.note("States of all zone valves, each with the hours a year that it stands for.");
+    every_combination(form);
+    // Only zones that thermostatic valves throttle have rooms of their own warmth.
+    let has_weather = form.view.results.zones.values().any(|zone| zone.room_c.is_some());
     let mut wanted: Option<Vec<Scenario>> = None;
     for (index, scenario) in project.scenarios.iter().enumerate() {
         form.group(&format!("scenario {index}"), |form| {
-            if let Some(change) = one(form, index, scenario) {
+            if let Some(change) = one(form, index, scenario, has_weather) {
                 let mut all = project.scenarios.clone();
                 match change {
                     Some(scenario) => all[index] = scenario,
@@ -42,6 +48,18 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     if let Some(wanted) = wanted {
         form.change(Command::SetScenarios(wanted));
     }
+    making::show(form);
+}
+
+/// Whether the scenarios are all that must be served.
+fn every_combination(form: &mut Form<'_, '_>) {
+    let mut wanted = form.view.project.every_combination;
+    let hint = "Settings are then found and judged for every combination of open zones, not only for the states listed here. \
+                Those have no hours of their own.";
+    let tick = form.ui.checkbox(&mut wanted, "Every combination of zones must be served");
+    if in_sight(tick).on_hover_text(hint).changed() {
+        form.change(Command::SetEveryCombination(wanted));
+    }
 }
 
 /// The zones that are shut at present.
@@ -57,7 +75,7 @@ fn new_name(project: &Project) -> String {
 }
 
 /// One scenario in two lines; what it becomes, or `None` inside for one that goes.
-fn one(form: &mut Form<'_, '_>, index: usize, scenario: &Scenario) -> Option<Option<Scenario>> {
+fn one(form: &mut Form<'_, '_>, index: usize, scenario: &Scenario, has_weather: bool) -> Option<Option<Scenario>> {
     let mut wanted = None;
     if let Some(name) = form.name("Name", "Unlike all other names of scenarios.", &scenario.name, "") {
         wanted = Some(Some(Scenario { name, ..scenario.clone() }));
@@ -73,6 +91,15 @@ fn one(form: &mut Form<'_, '_>, index: usize, scenario: &Scenario) -> Option<Opt
     });
     if let Some(hours_per_year) = hours {
         wanted = Some(Some(Scenario { hours_per_year, ..scenario.clone() }));
+    }
+    if has_weather || scenario.outdoor_c.is_some() {
+        let hint = "Outdoor temperature of this state, which thermostatic valves follow; without one the weather stays as it is.";
+        let design_c = form.view.project.design.outdoor_c.unwrap_or(0.0);
+        let measure = Measure::Of(Quantity::Temperature);
+        let (label, without) = (("Weather", hint), (design_c, "as it is"));
+        if let Some(outdoor_c) = form.optional(label, measure, scenario.outdoor_c, without, OUTDOOR) {
+            wanted = Some(Some(Scenario { outdoor_c, ..scenario.clone() }));
+        }
     }
     form.within("do", Layout::left_to_right(Align::Min).with_main_wrap(true), |form| {
         form.ui.spacing_mut().interact_size.y = ROW;

@@ -35,8 +35,8 @@ impl Form<'_, '_> {
         let field = self.subject.with(("text", key));
         // A field that went out of sight while it was typed in begins anew.
         let pass = self.ui.ctx().cumulative_pass_nr();
-        self.state.draft.take_if(|draft| draft.field == field && draft.pass + 1 < pass);
-        let drafted = self.state.draft.as_ref().filter(|draft| draft.field == field);
+        self.state.drafts.retain(|draft| draft.pass + 1 >= pass);
+        let drafted = self.state.drafts.iter().find(|draft| draft.field == field);
         let mut text = drafted.map_or_else(|| value.to_owned(), |draft| draft.text.clone());
         let width = self.ui.available_width();
         let edit = if lines > 1 {
@@ -54,12 +54,14 @@ impl Form<'_, '_> {
         let is_set = response.changed() && !response.has_focus();
         if response.lost_focus() || is_set {
             let given_up = self.ui.input(|input| input.key_pressed(Key::Escape));
-            self.state.draft.take_if(|draft| draft.field == field);
+            self.state.drafts.retain(|draft| draft.field != field);
             let text = text.trim();
             return (!given_up && text != value).then(|| text.to_owned());
         }
         if response.has_focus() {
-            self.state.draft = Some(Draft { field, text, pass });
+            // In the pass in which a field further up takes the focus, the one that loses it still needs what was typed.
+            self.state.drafts.retain(|draft| draft.field != field);
+            self.state.drafts.push(Draft { field, text, pass });
         }
         None
     }

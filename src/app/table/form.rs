@@ -1,9 +1,9 @@
 //! The plant's fields above the list: a name over each, the usual figure in an empty one.
 
 use super::super::look::{self, Palette, STEP, size};
-use super::import::Wanted;
 use super::outcome::{Fault, Outcome, Place};
 use super::plant::{Figure, Plant};
+use super::wanted::Wanted;
 use crate::document::{Arrangement, Duty};
 use crate::engine::fluid::FluidKind;
 use crate::engine::pipes;

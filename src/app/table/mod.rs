@@ -3,7 +3,7 @@
 //!
 //! - `contents`: the cells, as typed, with their undo; `cursor`: the cells in hand, moved and filled by keys; `plant`: all else;
 //! - `outcome`: both read by the reader of lists and sized, at each change;
-//! - `grid` and `cell`, `form`, `summary`, `import`: what is on screen; `example`: an invented building.
+//! - `grid` and `cell`, `form`, `summary`: what is on screen; `wanted`: what files are asked for; `example`: an invented building.
 
 mod cell;
 mod contents;
@@ -11,11 +11,12 @@ mod cursor;
 mod example;
 mod form;
 mod grid;
-mod import;
 mod outcome;
 mod plant;
 mod summary;
+mod wanted;
 
+use super::import::Import;
 use super::look::{self, Palette, STEP, size};
 use super::view::Intent;
 use crate::engine::units::Units;
@@ -23,10 +24,10 @@ use crate::file::table::{ZONE_FIELDS, cells_in_units, load_cells, load_pump};
 use contents::Contents;
 use cursor::Cursor;
 use egui::{self, Button, Key, Margin, RichText, Ui};
-use import::{Import, Wanted};
 use outcome::{LIVE_ZONES, Outcome};
 use plant::{Chosen, Plant};
 use std::path::Path;
+use wanted::Wanted;
 
 /// Height of what the list comes to.
 const SUMMARY: f32 = 176.0;
@@ -38,7 +39,7 @@ pub struct TableSheet {
     contents: Contents,
     plant: Plant,
     cursor: Cursor,
-    import: Import,
+    import: Import<Wanted>,
     /// Units in which bare figures were typed.
     units: Units,
     outcome: Outcome,

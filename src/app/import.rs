@@ -1,24 +1,21 @@
-//! A list or catalogue points out of a file: a typed path, or the desktop's own dialog where there is one.
+//! A table out of a file: a typed path, or the desktop's own dialog where there is one. What is wanted is the asker's own.
 
-use super::super::look::{self, size};
+use super::look::{self, STEP, size};
 use egui::{self, Key, RichText, TextEdit, Ui};
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 /// What a file is wanted for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Wanted {
-    /// A list of zones.
-    Zones,
-    /// Catalogue points of a circulator.
-    Pump,
+pub(super) trait Asks: Copy {
+    /// The panel's heading, and what the file must hold.
+    fn words(self) -> (&'static str, &'static str);
 }
 
 /// The panel that asks for a file.
-#[derive(Debug, Default)]
-pub(super) struct Import {
-    wanted: Option<Wanted>,
+#[derive(Debug)]
+pub(super) struct Import<W> {
+    wanted: Option<W>,
     typed: String,
     dialog: Option<Receiver<Option<PathBuf>>>,
     /// The desktop's dialog came back at once: there is none.
@@ -28,8 +25,21 @@ pub(super) struct Import {
     refused: String,
 }
 
-impl Import {
-    pub(super) fn ask(&mut self, wanted: Wanted) {
+impl<W> Default for Import<W> {
+    fn default() -> Self {
+        Self {
+            wanted: None,
+            typed: String::new(),
+            dialog: None,
+            no_dialog: false,
+            just_shown: false,
+            refused: String::new(),
+        }
+    }
+}
+
+impl<W: Asks> Import<W> {
+    pub(super) fn ask(&mut self, wanted: W) {
         *self =
             Self { wanted: Some(wanted), just_shown: true, typed: std::mem::take(&mut self.typed), ..Self::default() };
     }
@@ -49,12 +59,12 @@ impl Import {
     }
 
     /// Shows the panel while a file is wanted; returns the file that was chosen.
-    pub(super) fn show(&mut self, ctx: &egui::Context) -> Option<(Wanted, PathBuf)> {
+    pub(super) fn show(&mut self, ctx: &egui::Context) -> Option<(W, PathBuf)> {
         let wanted = self.wanted?;
         let mut chosen = self.take_from_dialog(ctx);
         let mut close = ctx.input(|input| input.key_pressed(Key::Escape));
         let modal = egui::Modal::new(egui::Id::unique("file of a list")).show(ctx, |ui| {
-            ui.set_width(560.0);
+            ui.set_width((ctx.content_rect().width() - 8.0 * STEP).min(560.0));
             chosen = self.ask_path(ui, wanted, &mut close).or(chosen.take());
             if !self.refused.is_empty() {
                 ui.separator();
@@ -67,18 +77,8 @@ impl Import {
         chosen.map(|path| (wanted, path))
     }
 
-    fn ask_path(&mut self, ui: &mut Ui, wanted: Wanted, close: &mut bool) -> Option<PathBuf> {
-        let (heading, about) = match wanted {
-            Wanted::Zones => (
-                "Take a list of zones from a file",
-                "CSV or text from a spreadsheet, headings in the first row with units: zone, heat load (kW), emitter, emitter loss \
-                 (kPa), branch length (m), distance (m). It takes the place of the present list.",
-            ),
-            Wanted::Pump => (
-                "Take catalogue points of a circulator from a file",
-                "CSV with the headings flow (m³/h), head (m), power (W), speed (r/min); one point a row, all at full speed.",
-            ),
-        };
+    fn ask_path(&mut self, ui: &mut Ui, wanted: W, close: &mut bool) -> Option<PathBuf> {
+        let (heading, about) = wanted.words();
         ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
         ui.label(about);
         let label = ui.label("List file");
