@@ -140,7 +140,7 @@ fn words(project: &Project, place: Place, kind: StepKind) -> (String, &'static s
 }
 
 /// Zones up to which the index circuit is found by what each needs; beyond that the time it takes would be felt in every drag.
-const MOST_WEIGHED: usize = 400;
+const MOST_WEIGHED: usize = 300;
 
 /// The zone of the index circuit: the one whose path needs most head at design, as balancing finds it, while that is open. In a
 /// drawing that cannot be balanced so (several running pumps, a mesh), or with that zone shut, the open zone with the least share

@@ -1,8 +1,10 @@
 //! Where the head goes: chosen below the drawing, read, laid over another path, pointed at.
 
 use super::hand::{Test, project, sample, window, window_of};
-use egui::{Event, Theme, vec2};
+use egui::accesskit::Role;
+use egui::{Event, Key, Theme, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
+use headwise::document::{Component, ComponentId, ComponentKind, Turn};
 use headwise::problems::Place;
 
 /// A place where nothing can be pointed at.
@@ -19,7 +21,7 @@ fn open_head_path(test: &mut Test) {
 
 /// Opens a chooser and takes a word in it.
 fn choose(test: &mut Test, chooser: &str, word: &str) {
-    test.get_by_role_and_label(egui::accesskit::Role::ComboBox, chooser).click();
+    test.get_by_role_and_label(Role::ComboBox, chooser).click();
     test.run_steps(3);
     test.get_by_label(word).click();
     test.run_steps(3);
@@ -124,4 +126,74 @@ fn every_sample_shows_its_head_path_in_every_size_and_theme() {
             assert!(pane.right() < 0.6 * size.x, "{name}: {pane}");
         }
     }
+}
+
+#[test]
+fn a_row_reached_by_keyboard_is_lit_too() {
+    let mut test = window();
+    open_head_path(&mut test);
+    test.event(Event::PointerMoved(NOWHERE));
+    test.step();
+    test.get_by_label_contains("Reading-room zone valve: takes").focus();
+    test.run_steps(2);
+    let valve = project(&test).component_named("Reading-room zone valve").unwrap();
+    assert_eq!(lit(&test), Some(Place::Component(valve)));
+    test.key_press(Key::Tab);
+    test.run_steps(2);
+    let pipe = *project(&test).pipes.iter().find(|(_, pipe)| pipe.name == "Reading-room branch return").unwrap().0;
+    assert_eq!(lit(&test), Some(Place::Pipe(pipe)));
+}
+
+/// The study of a large drawing in another scenario goes on beside the window; the path lies there when it has ended.
+#[test]
+fn a_scenario_of_a_large_drawing_is_reckoned_beside_the_window() {
+    let mut test = window();
+    let mut large = project(&test).clone();
+    // Tees that are joined to nothing make it large without more to solve.
+    for i in 0..4000 {
+        let tee = Component::new(format!("Tee {i}"), [90.0, 90.0], Turn::Right, ComponentKind::Junction);
+        large.components.insert(ComponentId(1000 + i), tee);
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("large.ron");
+    headwise::file::save(&large, &path).unwrap();
+    test.state_mut().as_mut().unwrap().open(&path);
+    let wait = |test: &mut Test, has_come: &dyn Fn(&Test) -> bool| {
+        let begun = std::time::Instant::now();
+        while !has_come(test) {
+            assert!(begun.elapsed().as_secs() < 60, "nothing came");
+            std::thread::sleep(std::time::Duration::from_millis(20));
+            test.step();
+        }
+    };
+    wait(&mut test, &|test| project(test).components.len() == large.components.len());
+    test.run_steps(3);
+    open_head_path(&mut test);
+    choose(&mut test, "beside it", "Reading room alone");
+    wait(&mut test, &|test| test.query_all_by_label_contains("; beside it takes").next().is_some());
+    assert!(test.query_by_label_contains("is being reckoned").is_none());
+}
+
+#[test]
+fn choosers_work_by_keyboard() {
+    let mut test = window();
+    test.get_by_label("Head path").focus();
+    test.run_steps(2);
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    let chooser = test.get_by_role_and_label(Role::ComboBox, "beside it");
+    chooser.focus();
+    test.run_steps(2);
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    for _ in 0..20 {
+        if test.get_by_label("Meeting radiators").is_focused() {
+            break;
+        }
+        test.key_press(Key::ArrowDown);
+        test.run_steps(2);
+    }
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    assert!(test.query_by_label_contains("Meeting balancing valve: beside it takes").is_some());
 }

@@ -9,6 +9,9 @@ use super::{Beside, HeadPathState};
 use crate::document::{Command, Project, ZoneId};
 use crate::study::{HeadPath, Study, ZoneState, head_path, index_zone};
 
+/// A study beside the window, and what it is made for.
+pub(super) type Aside = (Key, Job<Result<HeadPath, String>>);
+
 /// What the paths were made for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Key {
@@ -35,8 +38,8 @@ pub(super) enum Second {
     Path(HeadPath),
     /// A zone that no path leads through, and why.
     Missing(String),
-    /// A path that is being reckoned.
-    Awaited(Job<Result<HeadPath, String>>),
+    /// A path that is being reckoned in a scenario.
+    Awaited(usize),
 }
 
 impl Second {
@@ -76,16 +79,32 @@ impl HeadPathState {
             self.made = Some(Made { key: wanted, first, second, rows: Vec::new() });
             self.lay();
         }
-        if let Some(made) = &mut self.made
-            && let Second::Awaited(job) = &made.second
-        {
-            made.second = match job.poll() {
-                Progress::Working => return,
-                Progress::Done(Ok(path)) => Second::Path(path),
-                Progress::Done(Err(why)) => Second::Missing(why),
-                Progress::Lost => Second::Missing("its study ended without an answer".to_owned()),
-            };
+        self.await_second(view, zone);
+    }
+
+    /// Asks after a study beside the window, one at a time: in a drag the next begins when the last has ended.
+    fn await_second(&mut self, view: &View<'_>, zone: ZoneId) {
+        let Some(Made { key, second: Second::Awaited(scenario), .. }) = &self.made else { return };
+        let (key, scenario) = (*key, *scenario);
+        let (began_for, answer) = match self.aside.take() {
+            Some((began_for, job)) => match job.poll() {
+                Progress::Working => {
+                    self.aside = Some((began_for, job));
+                    return;
+                }
+                Progress::Done(answer) => (Some(began_for), answer),
+                Progress::Lost => (Some(began_for), Err("its study ended without an answer".to_owned())),
+            },
+            None => (None, Err(String::new())),
+        };
+        if began_for == Some(key) {
+            if let Some(made) = &mut self.made {
+                made.second = answer.map_or_else(Second::Missing, Second::Path);
+            }
             self.lay();
+        } else {
+            let project = view.project.clone();
+            self.aside = Some((key, Job::start(move || in_scenario(project, scenario, zone))));
         }
     }
 
@@ -102,10 +121,7 @@ fn second(view: &View<'_>, zone: ZoneId, beside: Beside) -> Second {
         Beside::Zone(id) if id == zone || !view.project.zones.contains_key(&id) => return Second::Nothing,
         Beside::Zone(id) => path_or_why(view.project, view.study, id),
         Beside::Scenario(index) if index >= view.project.scenarios.len() => return Second::Nothing,
-        Beside::Scenario(index) if is_large(view.project) => {
-            let project = view.project.clone();
-            return Second::Awaited(Job::start(move || in_scenario(project, index, zone)));
-        }
+        Beside::Scenario(index) if is_large(view.project) => return Second::Awaited(index),
         Beside::Scenario(index) => in_scenario(view.project.clone(), index, zone),
     };
     made.map_or_else(Second::Missing, Second::Path)

@@ -11,7 +11,7 @@ use super::look::size;
 use super::view::{Intent, View};
 use crate::document::ZoneId;
 use egui::{self, RichText, Ui};
-use made::{Made, Second};
+use made::{Aside, Made, Second};
 
 /// What is laid beside the path.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -33,6 +33,8 @@ pub(super) struct HeadPathState {
     /// The zone of the index circuit and the revision it was found for.
     index: (Option<u64>, Option<ZoneId>),
     made: Option<Made>,
+    /// The study of a large drawing in another scenario.
+    aside: Option<Aside>,
 }
 
 /// How often a study beside the window is asked after.

@@ -14,6 +14,9 @@ use egui::{self, Align2, Color32, Pos2, Rangef, Rect, ScrollArea, Sense, Stroke,
 
 const ROW: f32 = 22.0;
 
+/// Width of what is told beside a row: there is room for it at the right of the pane.
+const TOLD: f32 = 300.0;
+
 /// Rows up to which all are laid out, those scrolled out of sight too, so that the keyboard reaches them.
 const ALL_ROWS: usize = 200;
 
@@ -100,7 +103,7 @@ impl Stair<'_> {
     /// What the pump gives: the head at the top of the stair.
     fn pump(&self, ui: &mut Ui, intents: &mut Vec<Intent>) {
         let (view, first) = (self.view, self.first);
-        let (rect, at, response) = self.line(ui, Sense::hover());
+        let (rect, at, response) = self.line(ui, Sense::focusable_noninteractive());
         let name = view.project.components.get(&first.pump).map_or("", |pump| pump.name.as_str());
         let (head, pressure) = (self.units().format(Quantity::Head, first.head_m), self.pressure(first.head_pa));
         self.point(ui, rect, &response, Place::Component(first.pump), first.zone, intents);
@@ -134,7 +137,7 @@ impl Stair<'_> {
         let other = row.second.and_then(|i| Some((self.second?.steps.get(i)?, *self.spent[1].get(i)?)));
         let (Some((step, _)), palette) = (mine.or(other), &self.view.palette) else { return };
         let zone = if mine.is_some() { self.first.zone } else { self.second.map_or(self.first.zone, |path| path.zone) };
-        let (rect, at, response) = self.line(ui, Sense::hover());
+        let (rect, at, response) = self.line(ui, Sense::focusable_noninteractive());
         self.point(ui, rect, &response, step.place, zone, intents);
         let rise = if step.is_rise() { ", rise" } else { "" };
         let ink = if mine.is_some() { palette.ink } else { palette.quiet };
@@ -228,12 +231,20 @@ impl Stair<'_> {
         zone: ZoneId,
         intents: &mut Vec<Intent>,
     ) {
-        if response.contains_pointer() {
+        if response.gained_focus() {
+            response.scroll_to_me(None);
+        }
+        // By keyboard too, but the pointer comes first.
+        if response.contains_pointer() || (response.has_focus() && !ui.rect_contains_pointer(ui.clip_rect())) {
             intents.push(Intent::PointAt(place));
             intents.push(Intent::Hover(zone));
         }
         if self.view.lit == Some(place) {
             ui.painter().rect_filled(rect.expand2(vec2(STEP, 0.0)), 4, self.view.palette.raised);
+        }
+        if response.has_focus() {
+            let ring = Stroke::new(2.0, self.view.palette.accent);
+            ui.painter().rect_stroke(rect.shrink(1.0), 4, ring, egui::StrokeKind::Inside);
         }
     }
 
@@ -254,5 +265,8 @@ impl Stair<'_> {
 fn tell(response: &egui::Response, words: String) {
     let mut tooltip = egui::Tooltip::for_enabled(response);
     tooltip.popup = tooltip.popup.align(egui::RectAlign::RIGHT);
-    tooltip.show(|ui| ui.label(words));
+    tooltip.show(|ui| {
+        ui.set_max_width(TOLD);
+        ui.label(words)
+    });
 }
