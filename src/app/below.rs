@@ -3,14 +3,13 @@
 use super::view::{Above, Below, Intent, View};
 use egui::Ui;
 
-/// Height that the row takes, points.
-pub(super) const HEIGHT: f32 = 30.0;
-
 /// What can stand there: its word, and what it is.
-const CHOICES: [(Below, &str, &str); 3] = [
+const CHOICES: [(Below, &str, &str); 5] = [
     (Below::Zones, "Zones", "Flow and heat of every zone"),
     (Below::Margins, "Margins", "The least and the greatest that every zone gets over all scenarios"),
     (Below::HeadPath, "Head path", "Where the pump's head goes on a zone's way round"),
+    (Below::Year, "Year", "Energy, money and CO₂ of a year, and the energy efficiency index"),
+    (Below::Variants, "Variants", "Settings pinned under a name, beside the present ones"),
 ];
 
 /// Shows the row.

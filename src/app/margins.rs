@@ -11,13 +11,8 @@ use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Shape
 
 /// Height of a row, points.
 const ROW: f32 = 36.0;
-/// Share of design flow at the bar's right end.
-const END: f64 = 1.6;
-
-/// Height that shows so many zones without scrolling.
-pub(super) fn height(zones: usize) -> f32 {
-    ROW * zones as f32 + 44.0
-}
+/// Shares of design flow at the bar's ends; what lies beyond is shown at the end.
+const ENDS: [f64; 2] = [0.5, 1.5];
 
 /// Shows them.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
@@ -38,21 +33,22 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     });
 }
 
-/// Left edges of the columns: name, bar, least, greatest.
-fn columns(rect: Rect) -> [f32; 4] {
+/// Left edges of the columns: name, bar, heat, least, greatest.
+fn columns(rect: Rect) -> [f32; 5] {
     let width = rect.width();
-    let name = (0.2 * width).clamp(96.0, 190.0);
-    let bar = (0.24 * width).clamp(110.0, 320.0);
-    let rest = width - name - bar - 16.0;
-    [rect.left(), rect.left() + name, rect.left() + name + bar + 16.0, rect.left() + name + bar + 16.0 + 0.5 * rest]
+    let name = (0.19 * width).clamp(96.0, 190.0);
+    let bar = (0.2 * width).clamp(100.0, 320.0);
+    let start = rect.left() + name + bar + 12.0;
+    let rest = rect.right() - start - 84.0;
+    [rect.left(), rect.left() + name, start, start + 84.0, start + 84.0 + 0.5 * rest]
 }
 
 fn headings(ui: &Ui, view: &View<'_>, rect: Rect) {
     let at = columns(rect);
     let band = &view.project.acceptance;
     let (low, high) = (view.units.number(Quantity::Share, band.low), view.units.format(Quantity::Share, band.high));
-    let bar = format!("Design flow, band {low}–{high}");
-    for (x, text) in at.into_iter().zip(["Zone", &bar, "Least", "Greatest"]) {
+    let bar = format!("Flow, band {low}–{high}");
+    for (x, text) in at.into_iter().zip(["Zone", &bar, "Heat", "Least flow", "Greatest flow"]) {
         ui.painter().text(
             pos2(x, rect.center().y),
             Align2::LEFT_CENTER,
@@ -87,11 +83,16 @@ fn row(
     };
     let y = rect.center().y;
     text(at[0], y, at[1] - at[0] - 8.0, name.to_owned(), look::font(size::BODY), view.palette.ink);
-    let bar = Rect::from_x_y_ranges(at[1]..=(at[2] - 16.0), (y - 7.0)..=(y + 7.0));
+    let bar = Rect::from_x_y_ranges(at[1]..=(at[2] - 12.0), (y - 7.0)..=(y + 7.0));
     paint(ui, view, bar, margin);
+    let [coolest, warmest] = [&margin.coolest, &margin.warmest]
+        .map(|extreme| view.units.number(Quantity::Share, extreme.heat).trim().to_owned());
+    let heat = if coolest == warmest { String::new() } else { format!("{coolest}–") };
+    let heat = format!("{heat}{}", view.units.format(Quantity::Share, margin.warmest.heat));
+    text(at[2], y, at[3] - at[2] - 6.0, heat, look::font(size::BODY), view.palette.ink);
     let mut told = Vec::new();
     for (left, right, extreme, state) in
-        [(at[2], at[3], &margin.least, margin.low), (at[3], rect.right(), &margin.greatest, margin.high)]
+        [(at[3], at[4], &margin.least, margin.low), (at[4], rect.right(), &margin.greatest, margin.high)]
     {
         let (color, mark) = state_look(view, state);
         let share = share_beside_state(extreme.share, Some(state), &view.project.acceptance, view.units);
@@ -99,7 +100,7 @@ fn row(
         let ink = if state == ZoneState::Served { view.palette.ink } else { color };
         let width = right - left - 8.0;
         text(left, rect.top() + 11.0, width, word.replace("  ", " "), look::strong(size::BODY), ink);
-        let place = place(view, part_load.state_name(extreme.state), extreme);
+        let place = format!("{} · {}", part_load.state_name(extreme.state), limit_name(extreme.governing));
         text(left, rect.top() + 26.0, width, place.clone(), look::font(size::SMALL), view.palette.quiet);
         told.push(format!("{share} {} in {place}", state.word()));
     }
@@ -115,18 +116,12 @@ fn row(
     ));
 }
 
-/// "Office alone · heat 96 % · set-line".
-fn place(view: &View<'_>, state: &str, extreme: &Extreme) -> String {
-    let heat = view.units.format(Quantity::Share, extreme.heat);
-    format!("{state} · heat {heat} · {}", limit_name(extreme.governing))
-}
-
 /// The stretch from least to greatest against the band; an end outside is a triangle that points the way it is off. Diamonds tell
 /// the heat.
 fn paint(ui: &Ui, view: &View<'_>, rect: Rect, margin: &Margin) {
     let palette = &view.palette;
     let painter = ui.painter();
-    let x = |share: f64| rect.left() + rect.width() * (share / END).clamp(0.0, 1.0) as f32;
+    let x = |share: f64| rect.left() + rect.width() * ((share - ENDS[0]) / (ENDS[1] - ENDS[0])).clamp(0.0, 1.0) as f32;
     painter.rect_filled(rect, 3, look::between(palette.ground, palette.rule, 0.45));
     let band = &view.project.acceptance;
     let inside = Rect::from_x_y_ranges(x(band.low)..=x(band.high), rect.y_range());

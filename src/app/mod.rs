@@ -27,8 +27,10 @@ mod settings;
 mod shelf;
 mod table;
 mod typed;
+mod variants;
 mod view;
 mod window;
+mod year;
 mod zones;
 
 pub use desk::{Desk, Standing};

@@ -137,6 +137,10 @@ fn chip(
     let is_here = here == Some(index);
     let outside = view.part_load.present().and_then(|present| present.outside.get(index)).copied();
     let (below, color) = state_words(view, outside);
+    let told = match outside {
+        Some([starved, over]) if starved + over > 0 => format!("{starved} starved, {over} overflowed"),
+        _ => below.clone(),
+    };
     let hours = format!("{:.0} h", scenario.hours_per_year);
     response.widget_info(|| {
         egui::WidgetInfo::selected(
@@ -163,7 +167,7 @@ fn chip(
         state.seen = Some(index);
         response.scroll_to_me(None);
     }
-    if response.on_hover_text(format!("{}: {below}", scenario.name)).clicked() {
+    if response.on_hover_text(format!("{}: {told}", scenario.name)).clicked() {
         state.next_at = None;
         intents.push(Intent::Change(Command::EnterScenario(index)));
     }
@@ -178,8 +182,8 @@ fn state_words(view: &View<'_>, outside: Option<[usize; 2]>) -> (String, egui::C
     match outside {
         None => ("…".to_owned(), palette.quiet),
         Some([0, 0]) => ("served".to_owned(), palette.served),
-        Some([starved, 0]) => (format!("▼ {starved} starved"), palette.starved),
-        Some([0, over]) => (format!("▲ {over} over"), palette.overflowed),
+        Some([starved, 0]) => (format!("▼ {starved}"), palette.starved),
+        Some([0, over]) => (format!("▲ {over}"), palette.overflowed),
         Some([starved, over]) => (format!("▼ {starved}  ▲ {over}"), palette.starved),
     }
 }

@@ -73,6 +73,10 @@ pub enum Below {
     Margins,
     /// What every step of a zone's path takes.
     HeadPath,
+    /// Energy of a year.
+    Year,
+    /// Settings pinned under a name.
+    Variants,
 }
 
 /// What the person is at: the same sheet serves both.

@@ -13,7 +13,7 @@ pub struct EnergyBasis {
     pub co2_kg_per_kwh: Option<f64>,
     /// Where the factor comes from: its publisher and year.
     pub co2_source: String,
-    /// Whether a pump that does not run still counts with its standby power.
+    /// Whether the pump's standby power counts in the hours of the year that no scenario stands for.
     pub counts_standby: bool,
 }
 

@@ -63,7 +63,7 @@ impl Command {
             Self::SetZone(id, _) => format!("figures of zone {}", zone(id)),
             Self::RemoveZone(id) => format!("delete zone {}", zone(id)),
             Self::SetScenarios(_) => "scenarios".to_owned(),
-            Self::SetVariants(_) => "variants".to_owned(),
+            Self::SetVariants(_) => "pinned settings".to_owned(),
             Self::SetEnergyBasis(_) => "energy basis".to_owned(),
             Self::SetUncertainty(_) => "uncertainties".to_owned(),
             Self::SetEveryCombination(true) => "serve every combination of zones".to_owned(),

@@ -107,7 +107,19 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
             label: (Align2::LEFT_CENTER, vec2(14.0, 0.0)),
         });
     }
+    keep_apart(chart, &mut all);
     all
+}
+
+/// Where the cap's words would lie over those of the head limit, the latter stand below their line.
+fn keep_apart(chart: &Chart<'_>, all: &mut [Handle]) {
+    let words = |handle: &Handle| handle.label.0.anchor_size(chart.at(handle.at) + handle.label.1, vec2(112.0, 18.0));
+    if let [limit, .., cap] = all
+        && matches!((limit.grab, cap.grab), (Grab::HeadLimit(_), Grab::SpeedCap(_)))
+        && words(limit).intersects(words(cap))
+    {
+        limit.label = (Align2::CENTER_TOP, vec2(0.0, 9.0));
+    }
 }
 
 /// Arrow keys step a focused handle; the keys then do not move the focus.

@@ -106,24 +106,34 @@ fn governing(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) 
             continue;
         }
         // The first of a few places along the stretch, above the curve or below it, where the words meet nothing else.
-        let places = [0.5, 0.36, 0.66, 0.24, 0.8].into_iter().flat_map(|share| [(share, 1.0), (share, -1.0)]);
+        let places = [0.5, 0.36, 0.66, 0.24, 0.8, 0.3, 0.43, 0.58, 0.73]
+            .into_iter()
+            .flat_map(|share| [(share, 1.0), (share, -1.0)]);
         for (share, side) in places {
             let Some((at, angle)) = along(&inside, share * length, galley.size().x) else { continue };
             let normal = egui::Vec2::angled(angle).rot90();
             let up = if normal.y > 0.0 { -normal } else { normal };
             let center = at + side * up * (0.5 * galley.size().y + 6.0);
-            let (sin, cos) = (angle.sin().abs(), angle.cos().abs());
-            let size = vec2(galley.size().x * cos + 14.0 * sin, galley.size().x * sin + 14.0 * cos);
-            let rect = Rect::from_center_size(center, size);
-            if taken.iter().any(|other| other.intersects(rect)) || !chart.rect().contains_rect(rect) {
+            let boxes = boxes(center, angle, galley.size().x);
+            let is_free =
+                |part: &Rect| chart.rect().contains_rect(*part) && !taken.iter().any(|other| other.intersects(*part));
+            if !boxes.iter().all(is_free) {
                 continue;
             }
             let start = center - egui::Vec2::angled(angle) * (0.5 * galley.size().x) + up * (0.5 * galley.size().y);
             painter.add(TextShape::new(start, galley.clone(), view.palette.ink).with_angle(angle));
-            taken.push(rect);
+            taken.extend(boxes);
             break;
         }
     }
+}
+
+/// What turned words cover, as small boxes along them: one upright box about them all would cover much more.
+fn boxes(center: Pos2, angle: f32, width: f32) -> [Rect; 7] {
+    std::array::from_fn(|part| {
+        let along = (part as f32 - 3.0) / 7.0 * width;
+        Rect::from_center_size(center + along * egui::Vec2::angled(angle), egui::Vec2::splat(13.0))
+    })
 }
 
 /// A place along a line of points and the line's direction there, measured over the width of the words.

@@ -73,6 +73,7 @@ fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
         None => view.units.format(Quantity::Power, saves.abs()),
     };
     let year = if view.part_load.probed().is_some_and(|probed| probed.part_load.has_hours()) { " a year" } else { "" };
+    let serves = view.part_load.probed().is_some_and(|probed| probed.deciding.serves(&present.law));
     let is_present = view.unit().is_some_and(|unit| unit.regulation == *settings);
     let words = match () {
         () if is_present => "These are the present settings.".to_owned(),
@@ -80,7 +81,8 @@ fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
         () if saves > 0.0 => {
             format!("Saves {amount}{year} against now ({}).", view.units.format(Quantity::Share, share))
         }
-        () => format!("Takes {amount}{year} more than now, which serves less."),
+        () if serves => format!("Takes {amount}{year} more than now."),
+        () => format!("Takes {amount}{year} more than the present settings, which do not serve every zone."),
     };
     ui.add(Label::new(RichText::new(words).color(view.palette.ink)).wrap());
     let button = ui.add_enabled(!is_present, Button::new("Use this setting"));

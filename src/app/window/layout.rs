@@ -4,7 +4,7 @@ use super::super::look::Palette;
 use super::super::view::{Above, Below, Intent, View, Work};
 use super::super::{
     below, checklist, curves, drawing, frame, head_path, inspector, map, margins, scenario_strip, settings, shelf,
-    zones,
+    variants, year, zones,
 };
 use super::Window;
 use egui::{Panel, Ui};
@@ -69,12 +69,9 @@ impl Window {
             }
         }
         let tunes = view.work == Work::Tune;
-        let most = (if tunes { 0.4 } else { 0.26 }) * size.y;
-        let wanted = match view.below {
-            Below::Zones => zones::height(view.project.zones.len()) + if tunes { below::HEIGHT } else { 0.0 },
-            Below::Margins => margins::height(view.project.zones.len()) + below::HEIGHT,
-            Below::HeadPath => most,
-        };
+        let most = (if tunes { 0.37 } else { 0.26 }) * size.y;
+        // While tuning its height is one and the same, so that nothing jumps when another thing is shown there.
+        let wanted = if tunes { most } else { zones::height(view.project.zones.len()) };
         Panel::bottom("zones").resizable(false).exact_size(wanted.clamp(90.0, most.max(91.0))).frame(pane).show(
             ui,
             |ui| {
@@ -86,6 +83,8 @@ impl Window {
                     Below::Zones => zones::show(ui, &view, intents),
                     Below::Margins => margins::show(ui, &view, intents),
                     Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
+                    Below::Year => year::show(ui, &view, intents),
+                    Below::Variants => variants::show(ui, &view, &mut self.variants, intents),
                 }
             },
         );

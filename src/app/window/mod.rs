@@ -23,6 +23,7 @@ use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
 use super::table::TableSheet;
+use super::variants::VariantsState;
 use super::view::{Above, Below, Intent, Work};
 use super::{frame, look};
 use crate::document::ZoneId;
@@ -63,6 +64,7 @@ pub struct Window {
     part_load: PartLoadState,
     map: MapState,
     strip: StripState,
+    variants: VariantsState,
     head_path: HeadPathState,
     selection: Selection,
     /// A large file that is being read beside the window.
@@ -117,6 +119,7 @@ impl Window {
             part_load: PartLoadState::default(),
             map: MapState::default(),
             strip: StripState::default(),
+            variants: VariantsState::default(),
             head_path: HeadPathState::default(),
             selection: Selection::default(),
             opening: None,
