@@ -68,7 +68,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents
                     None => Intent::Change(Command::EnterScenario(count - 1)),
                 });
             }
-            let word = if state.is_playing() { "Stop" } else { "Play" };
+            let word = if state.is_playing() { "Pause" } else { "Play" };
             if button(ui, word, "Goes through all scenarios, one after the other") {
                 state.next_at = if state.is_playing() { None } else { Some(0.0) };
             }
@@ -147,7 +147,7 @@ fn chip(
             egui::Role::RadioButton,
             true,
             is_here,
-            format!("{}, {hours}, {below}", scenario.name),
+            format!("{}, {hours}, {told}", scenario.name),
         )
     });
     let fill = if is_here { look::between(palette.raised, palette.accent, 0.25) } else { palette.raised };
