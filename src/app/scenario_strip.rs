@@ -135,7 +135,7 @@ fn chip(
     let width = (galley.size().x + 18.0).clamp(*WIDTHS.start(), *WIDTHS.end());
     let (rect, response) = ui.allocate_exact_size(vec2(width, CHIP), Sense::click());
     let is_here = here == Some(index);
-    let outside = view.part_load.present().and_then(|present| present.outside.get(index)).copied();
+    let outside = view.part_load.present().and_then(|present| present.outside.get(index)).map(|outside| outside.counts);
     let (below, color) = state_words(view, outside);
     let told = match outside {
         Some([starved, over]) if starved + over > 0 => format!("{starved} starved, {over} overflowed"),

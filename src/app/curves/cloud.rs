@@ -40,24 +40,12 @@ pub(super) struct Point {
 pub(super) fn points(chart: &Chart<'_>) -> Vec<Point> {
     let view = chart.view;
     let mut points: Vec<Point> = Vec::new();
-    let (Some(present), Some(probed)) = (view.part_load.present(), view.part_load.probed()) else { return points };
+    let Some(present) = view.part_load.present() else { return points };
     if view.part_load.is_old() || view.project.scenarios.is_empty() {
         return points;
     }
-    let part_load = &probed.part_load;
-    let band = &view.project.acceptance;
-    for (state, point) in present.year.points.iter().enumerate() {
-        let shares = part_load.zones.iter().filter_map(|zone| {
-            let kind = part_load.zone_state_in(&present.law, state, *zone)?;
-            let [share, _] = part_load.zone_in(&present.law, state, *zone)?;
-            match kind {
-                ZoneState::Starved => Some((band.low - share, kind)),
-                ZoneState::Overflowed => Some((share - band.high, kind)),
-                _ => None,
-            }
-        });
-        let worst = shares.max_by(|a, b| a.0.total_cmp(&b.0));
-        let (off, kind) = worst.unwrap_or((0.0, ZoneState::Served));
+    for (state, (point, outside)) in present.year.points.iter().zip(&present.outside).enumerate() {
+        let (off, kind) = outside.worst;
         points.push(Point { at: chart.at([point.flow, point.head]), state, off, kind });
     }
     points.sort_by(|a, b| b.off.total_cmp(&a.off));

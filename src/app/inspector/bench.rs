@@ -57,6 +57,8 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     below: Below::Zones,
                     lit: None,
                     revision: 0,
+                    above: super::super::view::Above::Drawing,
+                    part_load: &super::super::part_load::PartLoadState::default(),
                 };
                 show(ui, &view, &bench.selection, &mut bench.state, &mut bench.intents);
             },

@@ -35,7 +35,8 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: 
         ui.set_opacity(0.45);
     }
     let beside = (0.34 * ui.available_width()).clamp(*BESIDE.start(), *BESIDE.end());
-    egui::Panel::right("beside the map").resizable(false).exact_size(beside).frame(egui::Frame::NONE).show(ui, |ui| {
+    let frame = egui::Frame::NONE.inner_margin(egui::Margin { left: 8, ..egui::Margin::ZERO });
+    egui::Panel::right("beside the map").resizable(false).exact_size(beside).frame(frame).show(ui, |ui| {
         ui.add_space(STEP);
         egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             choose_axes(ui, view, state, intents);

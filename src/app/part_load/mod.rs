@@ -18,8 +18,9 @@ use crate::study::settings::Deciding;
 use std::sync::Arc;
 use std::time::Duration;
 
-/// How long a pass waits for probing that may be done in it.
+/// How long a pass waits for probing that may be done in it, and how long the last one may have taken to be worth that.
 const WORTH_WAITING: Duration = Duration::from_millis(14);
+const SHORT_S: f64 = 0.03;
 
 /// A system probed.
 #[derive(Debug)]
@@ -48,6 +49,8 @@ pub(super) struct PartLoadState {
     /// Whether what was probed is of an earlier system.
     is_old: bool,
     count: u64,
+    /// How long the last probing took, seconds.
+    lasted: f64,
     present: Option<Present>,
     /// Searches for settings.
     pub(super) searches: Searches,
@@ -87,7 +90,9 @@ impl PartLoadState {
         self.job_is_old = self.job.is_some();
         if !self.job_is_old {
             self.begin();
-            self.poll(WORTH_WAITING);
+            if self.lasted < SHORT_S {
+                self.poll(WORTH_WAITING);
+            }
         }
     }
 
@@ -105,6 +110,7 @@ impl PartLoadState {
             Progress::Done(answer) => answer,
             Progress::Lost => Err("Probing ended without an answer: undo the last change.".to_owned()),
         };
+        self.lasted = job.seconds();
         self.job = None;
         if self.job_is_old {
             self.begin();

@@ -18,8 +18,17 @@ pub(in super::super) struct Present {
     pub(in super::super) mean_w: f64,
     /// What every zone gets over all scenarios.
     pub(in super::super) margins: Vec<Margin>,
-    /// How many zones get too little, and how many too much, scenario by scenario.
-    pub(in super::super) outside: Vec<[usize; 2]>,
+    /// How the zones stand, scenario by scenario.
+    pub(in super::super) outside: Vec<Outside>,
+}
+
+/// How the zones stand in one scenario.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in super::super) struct Outside {
+    /// How many get too little, and how many too much.
+    pub(in super::super) counts: [usize; 2],
+    /// How far the worst of them is outside its band, as a share of design flow, and how it stands.
+    pub(in super::super) worst: (f64, ZoneState),
 }
 
 impl Present {
@@ -42,14 +51,24 @@ impl Present {
     }
 }
 
-fn outside(part_load: &PartLoad, law: &Law, state: usize) -> [usize; 2] {
-    let mut counts = [0, 0];
-    for zone in &part_load.zones {
-        match part_load.zone_state_in(law, state, *zone) {
-            Some(ZoneState::Starved) => counts[0] += 1,
-            Some(ZoneState::Overflowed) => counts[1] += 1,
-            _ => {}
+fn outside(part_load: &PartLoad, law: &Law, state: usize) -> Outside {
+    let band = &part_load.acceptance;
+    let mut outside = Outside { counts: [0, 0], worst: (0.0, ZoneState::Served) };
+    for (_, share, stands) in part_load.zones_in(law, state) {
+        let off = match stands {
+            ZoneState::Starved => {
+                outside.counts[0] += 1;
+                band.low - share
+            }
+            ZoneState::Overflowed => {
+                outside.counts[1] += 1;
+                share - band.high
+            }
+            _ => continue,
+        };
+        if off > outside.worst.0 {
+            outside.worst = (off, stands);
         }
     }
-    counts
+    outside
 }

@@ -154,9 +154,23 @@ impl PumpCurve {
         if self.full_speed(low).0 < target {
             return None;
         }
-        for _ in 0..200 {
-            let middle = 0.5 * (low + high);
-            if self.full_speed(middle).0 >= target { low = middle } else { high = middle }
+        // Illinois' regula falsi on the falling part, with a halving now and then.
+        let over = |flow: f64| self.full_speed(flow).0 - target;
+        let (mut above, mut below) = (over(low), over(high));
+        for round in 0..200 {
+            if high - low <= 1e-15 * self.run_out || below == 0.0 {
+                break;
+            }
+            let line = (low * below - high * above) / (below - above);
+            let middle = if round % 8 == 7 || !(line > low && line < high) { 0.5 * (low + high) } else { line };
+            let value = over(middle);
+            if value.abs() <= 1e-15 * target {
+                (low, high) = (middle, middle);
+            } else if value > 0.0 {
+                (low, above, below) = (middle, value, 0.5 * below);
+            } else {
+                (high, below, above) = (middle, value, 0.5 * above);
+            }
         }
         Some(0.5 * (low + high) * n)
     }

@@ -75,26 +75,14 @@ impl PartLoad {
                     margin.warmest = here;
                 }
             }
-            all.extend(margin.map(|margin| self.judged(place, margin)));
+            // Where a thermostatic valve keeps its room, little flow is no fault.
+            all.extend(margin.map(|margin| Margin {
+                low: self.state_of(place, margin.least.share),
+                high: self.state_of(place, margin.greatest.share),
+                ..margin
+            }));
         }
         all
-    }
-
-    /// Says how a zone stands at its extremes. Where a thermostatic valve keeps its room, little flow is no fault.
-    fn judged(&self, place: usize, mut margin: Margin) -> Margin {
-        let is_low = margin.least.share < self.acceptance.low;
-        margin.low = match () {
-            () if is_low && self.is_throttled[place] => ZoneState::Throttled,
-            () if is_low => ZoneState::Starved,
-            () if margin.least.share > self.acceptance.high => ZoneState::Overflowed,
-            () => ZoneState::Served,
-        };
-        margin.high = match () {
-            () if margin.greatest.share > self.acceptance.high => ZoneState::Overflowed,
-            () if margin.greatest.share < self.acceptance.low => margin.low,
-            () => ZoneState::Served,
-        };
-        margin
     }
 
     /// What one zone gets in one state, by its number in the order of [`PartLoad::served`]: shares of design flow and of heat.
@@ -103,20 +91,31 @@ impl PartLoad {
     pub fn zone_in(&self, law: &Law, state: usize, zone: ZoneId) -> Option<[f64; 2]> {
         let combined = || self.combined.as_ref()?.table(state - self.tables.len());
         let table = self.tables.get(state).or_else(combined)?;
-        let place = self.zones.iter().position(|id| *id == zone)?;
+        let place = self.zones.binary_search(&zone).ok()?;
         table.moved[place].then(|| table.zone(law.place(table), place))
     }
 
-    /// How a zone stands in one state; `None` where it is shut or not this pump's.
+    /// How all zones stand in one scenario that are open there and have water that this pump moves: share of design flow, and the
+    /// word for it.
     #[must_use]
-    pub fn zone_state_in(&self, law: &Law, state: usize, zone: ZoneId) -> Option<ZoneState> {
-        let [share, _] = self.zone_in(law, state, zone)?;
-        let place = self.zones.iter().position(|id| *id == zone)?;
-        Some(match () {
+    pub fn zones_in(&self, law: &Law, state: usize) -> Vec<(ZoneId, f64, ZoneState)> {
+        let Some(table) = self.tables.get(state) else { return Vec::new() };
+        let at = law.place(table);
+        let moved = self.zones.iter().enumerate().filter(|(place, _)| table.moved[*place]);
+        let zone = |(place, zone): (usize, &ZoneId)| {
+            let [share, _] = table.zone(at, place);
+            (*zone, share, self.state_of(place, share))
+        };
+        moved.map(zone).collect()
+    }
+
+    /// How a zone with such a share of its design flow stands.
+    fn state_of(&self, place: usize, share: f64) -> ZoneState {
+        match () {
             () if share < self.acceptance.low && self.is_throttled[place] => ZoneState::Throttled,
             () if share < self.acceptance.low => ZoneState::Starved,
             () if share > self.acceptance.high => ZoneState::Overflowed,
             () => ZoneState::Served,
-        })
+        }
     }
 }

@@ -47,7 +47,7 @@ pub fn robustness(
     watch: &Watch,
 ) -> Result<Robustness, PartLoadError> {
     let whole = systems(project, 1.0);
-    watch.expect(whole.len());
+    watch.expect(PARTS.len() * whole.len());
     let mut cases = Vec::new();
     let mut together = Deciding::new(part_load);
     for (name, system) in whole {
@@ -67,7 +67,11 @@ pub fn robustness(
         }
         let mut together = Deciding::new(part_load);
         for (_, system) in systems(project, part) {
+            if watch.is_given_up() {
+                break;
+            }
             together = together.and(Deciding::new(&PartLoad::new(&system, part_load.pump)?));
+            watch.done(1);
         }
         still = found(part_load, &together, watch).map(|best| (part, best));
     }
