@@ -83,7 +83,7 @@ fn everything_on_the_samples() {
         let deciding = Deciding::new(&part_load);
         let now = Instant::now();
         let map =
-            SettingMap::new(&part_load, &deciding, Plane::new(&part_load, Axes::LimitOverSlope, part_load.regulation));
+            SettingMap::new(&part_load, &deciding, Plane::new(&part_load, Axes::LimitOverSlope, part_load.regulation), CELLS);
         println!(
             "{name} map {:?} region {:?} contours {}",
             now.elapsed(),
