@@ -8,9 +8,12 @@
 #[expect(dead_code, reason = "it takes one of the two buildings")]
 mod plans;
 
-use headwise::document::{Arrangement, CataloguePoint, ComponentKind, Project, Scenario, compose};
+use headwise::document::{Arrangement, CataloguePoint, ComponentKind, PlannedValve, Project, Scenario, compose};
+use headwise::engine::units::Units;
 use headwise::study::part_load::PartLoad;
-use headwise::study::settings::{Axes, CELLS, Deciding, Plane, SettingMap, Watch, best, robustness, with_presettings};
+use headwise::study::settings::{
+    Axes, CELLS, Deciding, Plane, SettingMap, Watch, best, explanation, robustness, why_none, with_presettings,
+};
 use headwise::study::sizing;
 use std::time::Instant;
 
@@ -22,6 +25,7 @@ fn building(zones: usize, scenarios: usize) -> Project {
         .map(|index| {
             let mut zone = pattern[index % pattern.len()].clone();
             zone.name = format!("Zone {index}");
+            zone.valve = PlannedValve::Zone;
             zone
         })
         .collect();
@@ -35,6 +39,10 @@ fn building(zones: usize, scenarios: usize) -> Project {
             outdoor_c: None,
         })
         .collect();
+    // Mains as wide as so many zones ask for.
+    for pipe in project.pipes.values_mut() {
+        (pipe.size, pipe.bore) = (None, pipe.bore * (0.25 * zones as f64).powf(0.42));
+    }
     let balance = sizing::balance(&project).expect("it can be balanced");
     for command in balance.commands() {
         project.apply(&command).expect("a presetting fits its valve");
@@ -52,9 +60,9 @@ fn building(zones: usize, scenarios: usize) -> Project {
         unit.regulation.slope = 0.3;
     }
     // Wide enough that something serves.
-    (project.acceptance.low, project.acceptance.high) = (0.8, 1.8);
-    project.limits.velocity[1] = 3.0;
-    project.limits.valve_drop = 80e3;
+    (project.acceptance.low, project.acceptance.high) = (0.8, 4.0);
+    project.limits.velocity[1] = 9.0;
+    project.limits.valve_drop = 800e3;
     project
 }
 
@@ -69,6 +77,16 @@ fn measured<T>(name: &str, runs: usize, mut work: impl FnMut() -> T) {
         .collect();
     times.sort_by(f64::total_cmp);
     println!("{name:<58} {:>9.3} {:>9.3}", times[runs / 2], times[runs - 1]);
+}
+
+/// The best setting or why there is none.
+fn told(project: &Project, part_load: &mut PartLoad) -> String {
+    let found = best(part_load, &Watch::default());
+    let deciding = Deciding::new(part_load);
+    match found {
+        Ok(found) => explanation(project, part_load, &deciding, &found, &Units::si()),
+        Err(_) => why_none(project, part_load, &deciding, &Units::si()),
+    }
 }
 
 fn main() {
@@ -91,8 +109,7 @@ fn main() {
         }
         let mut searched = part_load.clone();
         measured(&format!("{case}best setting"), 9, || best(&mut searched, &Watch::default()));
-        let found = best(&mut searched, &Watch::default());
-        println!("  {found:?}");
+        println!("  {}", told(&project, &mut searched));
     }
     let mut project = building(12, 8);
     project.every_combination = true;
@@ -103,7 +120,7 @@ fn main() {
     });
     let mut part_load = PartLoad::new(&project, pump).expect("it can be studied");
     measured("12 zones: of that the first look", 5, || PartLoad::new(&project, pump));
-    println!("  {:?}", best(&mut part_load, &Watch::default()));
+    println!("  {}", told(&project, &mut part_load));
     project.every_combination = false;
     let part_load = PartLoad::new(&project, pump).expect("it can be studied");
     measured("12 zones: how robust", 1, || robustness(&project, &part_load, &part_load.regulation, &Watch::default()));

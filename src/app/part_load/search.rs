@@ -157,7 +157,7 @@ fn find(probed: &Probed, settings: &Regulation, watch: &Watch) -> Found {
     let mut part_load = probed.part_load.clone();
     part_load.regulation = *settings;
     let found = best(&mut part_load, watch);
-    let least_starving = if found.is_err() { least_starving(&part_load, watch).ok() } else { None };
+    let least_starving = if found.is_err() { least_starving(&mut part_load, watch).ok() } else { None };
     Found { deciding: Deciding::new(&part_load), part_load, best: found, least_starving }
 }
 

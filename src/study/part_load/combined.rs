@@ -60,6 +60,11 @@ impl CombinedStates {
         self.probed.get(&state)
     }
 
+    /// Whether a state, by number, was probed.
+    pub(in crate::study) fn is_probed(&self, state: usize) -> bool {
+        self.probed.contains_key(&state)
+    }
+
     /// Probes those states, by number, that have not been yet; whether there were any.
     pub(in crate::study) fn probe_all(&mut self, wanted: &[usize]) -> Result<bool, LowerError> {
         let new: Vec<usize> = wanted.iter().copied().filter(|state| !self.probed.contains_key(state)).collect();

@@ -10,7 +10,7 @@ use super::watch::Watch;
 use crate::document::SettingSteps;
 use crate::engine::pump::{ReferenceFlow, Regulation, SetLine};
 use crate::study::lower::LowerError;
-use crate::study::part_load::{Law, PartLoad};
+use crate::study::part_load::{Law, PartLoad, Served};
 use rayon::prelude::*;
 
 /// Mean powers that differ by less are the same: then less slope, then a lower cap is better, for it holds where things are off.
@@ -45,17 +45,30 @@ pub enum NoBest {
 /// # Errors
 /// Where no setting serves, or the person gave up.
 pub fn best(part_load: &mut PartLoad, watch: &Watch) -> Result<Best, NoBest> {
+    sought(part_load, watch, Deciding::new)
+}
+
+/// The best of the settings that starve no zone and keep quiet, whatever zones get too much: for systems in which none serves.
+///
+/// # Errors
+/// Where every setting starves a zone or is too loud, or the person gave up.
+pub fn least_starving(part_load: &mut PartLoad, watch: &Watch) -> Result<Best, NoBest> {
+    sought(part_load, watch, Deciding::letting_overflow)
+}
+
+/// Searches until nothing decides that was only looked at quickly.
+fn sought(part_load: &mut PartLoad, watch: &Watch, decide: fn(&PartLoad) -> Deciding) -> Result<Best, NoBest> {
     loop {
-        let deciding = Deciding::new(part_load);
-        let found =
-            if deciding.impossible.is_empty() { search(part_load, &deciding, watch) } else { Err(NoBest::NoneServes) };
+        let deciding = decide(part_load);
+        let is_possible = deciding.impossible.is_empty();
+        let found = if is_possible { search(part_load, &deciding, watch) } else { Err(NoBest::NoneServes) };
         if watch.is_given_up() {
             return Err(NoBest::GivenUp);
         }
         let near = match &found {
             Ok(best) => near(part_load, &part_load.law(&best.settings)),
             // Before it is said that nothing serves, what forbids it is probed.
-            Err(_) => deciders(part_load, &deciding),
+            Err(_) => forbidding(part_load, &deciding),
         };
         let Some(combined) = &mut part_load.combined else { return found };
         if !combined.probe_all(&near).map_err(NoBest::Lower)? {
@@ -64,19 +77,10 @@ pub fn best(part_load: &mut PartLoad, watch: &Watch) -> Result<Best, NoBest> {
     }
 }
 
-/// The best of the settings that starve no zone and keep quiet, whatever zones get too much: for systems in which none serves.
-///
-/// # Errors
-/// Where every setting starves a zone or is too loud, or the person gave up.
-pub fn least_starving(part_load: &PartLoad, watch: &Watch) -> Result<Best, NoBest> {
-    let deciding = Deciding::letting_overflow(part_load);
-    if deciding.impossible.is_empty() { search(part_load, &deciding, watch) } else { Err(NoBest::NoneServes) }
-}
-
 /// The combinations, by their own number, whose edges settings do not clear by far.
 fn near(part_load: &PartLoad, law: &Law) -> Vec<usize> {
     let named = part_load.tables.len();
-    let is_near = |served: &crate::study::part_load::Served| {
+    let is_near = |served: &Served| {
         served.least.is_some_and(|edge| law.reach(&edge) < 1.0 + CLEAR)
             || served.most.is_some_and(|edge| law.reach(&edge) > 1.0 - CLEAR)
     };
@@ -84,14 +88,26 @@ fn near(part_load: &PartLoad, law: &Law) -> Vec<usize> {
     all.map(|(state, _)| state - named).collect()
 }
 
-fn deciders(part_load: &PartLoad, deciding: &Deciding) -> Vec<usize> {
+/// The combinations, by their own number, that forbid every setting: where some cannot be served at all, the worst of them unless
+/// one is known for certain; otherwise all that decide.
+fn forbidding(part_load: &PartLoad, deciding: &Deciding) -> Vec<usize> {
     let named = part_load.tables.len();
+    let is_certain = |state: usize| {
+        state < named || part_load.combined.as_ref().is_some_and(|combined| combined.is_probed(state - named))
+    };
+    if deciding.impossible.iter().any(|(state, _)| is_certain(*state)) {
+        return Vec::new();
+    }
+    let gap = |served: &Served| match (served.least, served.most) {
+        (Some(least), Some(most)) if !served.beyond => least.head / most.head,
+        _ => f64::INFINITY,
+    };
+    let worst = deciding.impossible.iter().max_by(|a, b| gap(&a.1).total_cmp(&gap(&b.1)));
+    if let Some((state, _)) = worst {
+        return vec![state - named];
+    }
     let edges = deciding.floors.iter().chain(&deciding.ceilings).map(|at| at.state);
-    edges
-        .chain(deciding.impossible.iter().map(|(state, _)| *state))
-        .filter(|s| *s >= named)
-        .map(|s| s - named)
-        .collect()
+    edges.filter(|state| *state >= named).map(|state| state - named).collect()
 }
 
 /// Whole steps from one value to another, both included where they are whole.
