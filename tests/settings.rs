@@ -9,6 +9,8 @@ mod systems;
 mod best_setting;
 #[path = "settings/combinations.rs"]
 mod combinations;
+#[path = "plans/copies.rs"]
+mod copies;
 #[path = "settings/judge.rs"]
 mod judge;
 #[path = "settings/off.rs"]

@@ -3,8 +3,10 @@
 use crate::systems::{Chance, composed, exact, sample};
 use headwise::document::{ComponentId, PlannedValve, Project};
 use headwise::engine::pump::Regulation;
+use headwise::engine::units::Units;
 use headwise::problems::Place;
 use headwise::study::part_load::{Edge, PartLoad, Reason, ValveState};
+use headwise::study::settings::{Deciding, why_none};
 use headwise::study::{ZoneResult, ZoneState};
 
 /// Rounding of an edge's speed, 1e-9 of full speed, as a share of design flow; and of the solver.
@@ -96,4 +98,70 @@ fn at_an_edge_the_binding_zone_has_just_what_it_may_have() {
         check(&project, pump, &mut seen);
     }
     assert!(seen.iter().all(|count| *count > 0), "{seen:?}");
+}
+
+/// Two circulators in series and one zone: the other one alone drives far more through it than it may have, so no speed of the one in
+/// hand serves.
+const SERIES: &str =
+    "(format: 1, title: \"Series\", design: (duty: heating, supply_c: 65, return_c: 55, room_c: 20), fluid: water,
+    components: [
+        (name: \"In hand\", at: (4, 0), is: pump(catalogue: [(flow_m3_per_h: 0, head_m: 7.5, power_w: 40),
+            (flow_m3_per_h: 1.6, head_m: 6.41, power_w: 74), (flow_m3_per_h: 3.2, head_m: 3.15, power_w: 82.5)],
+            standby_w: 3, full_speed_rpm: 4000, settings: (head_limit_m: Some(2), slope_percent: 0,
+            speed_cap_percent: 100, minimum_speed_percent: 20))),
+        (name: \"Other\", at: (8, 0), is: pump(catalogue: [(flow_m3_per_h: 0, head_m: 6, power_w: 60),
+            (flow_m3_per_h: 2, head_m: 5.2, power_w: 90), (flow_m3_per_h: 4, head_m: 3, power_w: 100)],
+            standby_w: 3, full_speed_rpm: 4000, settings: (head_limit_m: None, slope_percent: 0,
+            speed_cap_percent: 100, minimum_speed_percent: 20))),
+        (name: \"Emitter\", at: (12, 0), is: emitter(law: radiator(exponent: 1.3), loss_kpa: 5)),
+        (name: \"Valve\", at: (16, 0), is: zone_valve(kv_m3_per_h: 6, open: true)),
+        (name: \"Vessel\", at: (0, 4), is: expansion_vessel), (name: \"Return\", at: (0, 0), is: tee),
+    ],
+    pipes: [
+        (from: (\"Return\", branch), to: (\"In hand\", inlet)), (from: (\"In hand\", outlet), to: (\"Other\", inlet)),
+        (from: (\"Other\", outlet), to: (\"Emitter\", inlet)), (from: (\"Emitter\", outlet), to: (\"Valve\", inlet)),
+        (from: (\"Valve\", outlet), to: (\"Return\", branch)), (from: (\"Vessel\", branch), to: (\"Return\", branch)),
+    ],
+    zones: [(name: \"Zone\", load_kw: 8, emitter: \"Emitter\", valve: Some(\"Valve\"))], scenarios: [])";
+
+#[test]
+fn too_much_at_any_speed() {
+    let mut project = headwise::file::parse(SERIES, "series").unwrap();
+    let pump = project.component_named("In hand").unwrap();
+    let state = headwise::study::part_load::scenarios(&project)[0].clone();
+    for speed in [0.05, 0.3, 1.0] {
+        let zones = zones_at(&project, pump, &state, speed);
+        assert!(zones[0].share > project.acceptance.high, "{speed}: {zones:?}");
+    }
+    for every_combination in [false, true] {
+        project.every_combination = every_combination;
+        let part_load = PartLoad::new(&project, pump).unwrap();
+        for (_, served) in part_load.served() {
+            assert!(!served.is_possible(), "{served:?}");
+        }
+        let deciding = Deciding::new(&part_load);
+        assert!(!deciding.serves(&part_load.law(&part_load.regulation)));
+        let words = why_none(&project, &part_load, &deciding, &Units::si());
+        assert!(words.contains("Zone overflows"), "{words}");
+    }
+}
+
+/// Flow limiters at just what a zone must have at least, or may have at most: the speed from which on they hold it is the edge, and not
+/// any speed beyond. A quick look finds it to 2e-3.
+#[test]
+fn limiters_at_the_end_of_the_band() {
+    let mut chance = Chance::new(27);
+    let (mut project, pump) = composed(&mut chance, 3, 2, &[PlannedValve::PressureIndependent]);
+    project.every_combination = true;
+    for (low, high) in [(1.0 - 5e-7, 1.5), (0.9, 1.0 + 5e-7)] {
+        (project.acceptance.low, project.acceptance.high) = (low, high);
+        let part_load = PartLoad::new(&project, pump).unwrap();
+        let combined = part_load.combined.as_ref().unwrap();
+        for (state, quick) in combined.states.iter().zip(&combined.served) {
+            let probed = PartLoad::of_states(&project, pump, vec![state.clone()]).unwrap().tables[0].served;
+            assert_eq!(quick.beyond, probed.beyond, "{}", state.name);
+            let [quick, probed] = [quick, &probed].map(|served| served.least.unwrap().speed);
+            assert!((quick - probed).abs() < 2e-3, "{}: {quick} {probed}", state.name);
+        }
+    }
 }

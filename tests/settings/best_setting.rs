@@ -82,7 +82,7 @@ fn unit(project: &mut Project, pump: ComponentId, change: impl Fn(&mut headwise:
     }
 }
 
-const COARSE: SettingSteps = SettingSteps { head_limit: 0.3, slope: 0.125, speed_cap: 0.06 };
+const COARSE: SettingSteps = SettingSteps { head_limit: 0.4, slope: 0.125, speed_cap: 0.06 };
 
 #[test]
 fn of_the_sample_buildings() {

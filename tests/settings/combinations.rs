@@ -1,7 +1,8 @@
 //! Every combination of open zones: thousands are looked at quickly, and still a setting that counts as serving them serves them.
 
+use crate::copies::copies;
 use crate::judge::Judge;
-use crate::systems::{Chance, composed};
+use crate::systems::{Chance, composed, sample};
 use headwise::document::PlannedValve;
 use headwise::engine::pump::Regulation;
 use headwise::study::part_load::{MOST_FOR_ALL, PartLoad, ValveState, combinations};
@@ -102,4 +103,20 @@ fn a_sample_says_so_and_is_always_the_same() {
     project.zones.values_mut().next().unwrap().valve = None;
     let few = combinations(&project);
     assert!(few.is_complete && few.states.len() == 4 && few.count == 4.0, "{few:?}");
+}
+
+/// A second plant beside the first, whatever its own pump does to its own zones, changes nothing for the first one's pump.
+#[test]
+fn another_plant_changes_nothing() {
+    let (mut project, pump) = sample("fernhollow-library");
+    project.every_combination = true;
+    let mut alone = PartLoad::new(&project, pump).unwrap();
+    let expected = best(&mut alone, &Watch::default()).unwrap();
+    let both = copies(&project, 2);
+    assert_eq!(both.zones.len(), 8);
+    let found = best(&mut PartLoad::new(&both, pump).unwrap(), &Watch::default()).unwrap();
+    // What counts as alike is a share of what all pumps take, so that another setting may be named, as good and as serving.
+    let law = alone.law(&found.settings);
+    assert!(Deciding::new(&alone).serves(&law), "{found:?} {expected:?}");
+    assert!((alone.mean_power_w(&law) / expected.mean_w - 1.0).abs() < 1e-3, "{found:?} {expected:?}");
 }
