@@ -2,7 +2,7 @@
 
 use super::limits::{Allowed, Worst};
 use super::probe::Probe;
-use super::served::{Edge, Reason, Served};
+use super::served::{self, Edge, Reason, Served};
 use super::states::ValveState;
 use crate::document::{Acceptance, ComponentId, ComponentKind, Project, ZoneId};
 use crate::engine::GRAVITY_M_PER_S2;
@@ -19,7 +19,11 @@ use std::collections::BTreeMap;
 /// How near to its end of a band a speed is solved for, as a share of the band's end.
 const NEAR: f64 = 1e-6;
 /// Most solves for one end.
-const MOST: u32 = 24;
+const MOST: u32 = 48;
+/// Power of speed below which something does not follow speed.
+const LEAST_EXPONENT: f64 = 0.2;
+/// How far beside a speed another one is looked at, to see whether anything follows speed there.
+const BESIDE: f64 = 1e-3;
 /// The slowest that is looked at, a fraction of full speed.
 const SLOWEST: f64 = 0.02;
 
@@ -76,6 +80,8 @@ impl Screen {
     pub(super) fn new(probe: &mut Probe, allowed: &Allowed) -> Result<Self, LowerError> {
         let all_open = ValveState { name: String::new(), hours: 0.0, shut: Default::default(), outdoor_c: None };
         probe.enter(&all_open)?;
+        let ends = [(SLOWEST, probe.at(SLOWEST, allowed)?), (1.0, probe.at(1.0, allowed)?)];
+        let moved = served::moved(&ends);
         let project = probe.project();
         let Answer { lowered, .. } = probe.answer();
         let links: BTreeMap<ComponentId, usize> = lowered
@@ -89,13 +95,14 @@ impl Screen {
             .collect();
         let pump = lowered.pumps.iter().position(|pump| pump.id == probe.pump()).unwrap_or(0);
         let link = &lowered.network.pumps[pump];
+        let of_pump = project.zones.keys().zip(moved).filter(|(_, is_moved)| *is_moved);
         Ok(Self {
             solver: Solver::new(&lowered.network),
             pump,
             power: lowered.pumps[pump].viscous.pump.power.clone(),
             per_head: link.density_kg_per_m3 * GRAVITY_M_PER_S2,
             band: project.acceptance.clone(),
-            zones: project.zones.keys().filter_map(|id| part(project, lowered, &links, *id)).collect(),
+            zones: of_pump.filter_map(|(id, _)| part(project, lowered, &links, *id)).collect(),
             loud: loud(project, lowered, &links, allowed),
             turn: if project.design.duty == crate::document::Duty::Heating { 1.0 } else { -1.0 },
             least: 0.8,
@@ -124,6 +131,7 @@ impl Screen {
         if full.most.0 > 1.0 {
             served.most =
                 self.find_most(state).and_then(|(speed, seen)| Some(self.edge(speed, seen.point, seen.most.1?)));
+            served.always = served.most.is_some_and(|edge| edge.speed <= SLOWEST * (1.0 + 1e-3));
         }
         if full.loud.0 > 1.0 {
             let found = self.find(state, self.most, |seen| seen.loud.0);
@@ -222,19 +230,29 @@ impl Screen {
             } else {
                 low = low.max(speed)
             }
-            let is_near = (value - 1.0).abs() <= NEAR || high - low <= NEAR;
-            best = Some((speed, seen));
-            if is_near {
-                break;
-            }
+            let is_narrow = high - low <= NEAR;
             let exponent = match before {
                 Some((other, there)) if there > 0.0 && value > 0.0 && other != speed => {
-                    (value / there).ln() / (speed / other).ln()
+                    Some((value / there).ln() / (speed / other).ln())
                 }
-                _ => 1.0,
+                _ => None,
             };
+            best = Some((speed, seen));
+            let is_one = (value - 1.0).abs() <= NEAR;
+            // What a flow limiter holds at one is so at any speed from its own on: only whether it changes close by tells.
+            let is_beside = before.is_some_and(|(other, _)| (speed / other - 1.0).abs() < 2.0 * BESIDE);
+            if is_narrow || is_one && is_beside && exponent.is_some_and(|exponent| exponent > LEAST_EXPONENT) {
+                break;
+            }
+            if is_one && !is_beside {
+                before = Some((speed, value));
+                speed *= 1.0 - BESIDE;
+                continue;
+            }
+            let exponent = exponent.unwrap_or(1.0);
             before = Some((speed, value));
-            let next = if value > 0.0 && exponent > 0.2 { speed * value.powf(-1.0 / exponent) } else { f64::NAN };
+            let next =
+                if value > 0.0 && exponent > LEAST_EXPONENT { speed * value.powf(-1.0 / exponent) } else { f64::NAN };
             // Where a value jumps, halving finds the place.
             let halves = round > 6 || !(next > low && next < high);
             speed = if halves { 0.5 * (low + high) } else { next };

@@ -42,6 +42,8 @@ pub struct Served {
     pub beyond: bool,
     /// The greatest; `None` where full speed is not too much.
     pub most: Option<Edge>,
+    /// Whether even the slowest turning is too much, because other pumps bring it; `most` is then at the slowest that was probed.
+    pub always: bool,
     /// The greatest by noise alone, whatever the zones get; `None` where full speed is quiet enough.
     pub loud: Option<Edge>,
 }
@@ -51,7 +53,7 @@ impl Served {
     #[must_use]
     pub fn is_possible(&self) -> bool {
         let least = self.least.map_or(0.0, |edge| edge.speed);
-        !self.beyond && self.most.is_none_or(|most| least <= most.speed)
+        !self.beyond && !self.always && self.most.is_none_or(|most| least <= most.speed)
     }
 
     /// Finds the ends, between nodes of rising speed.
@@ -84,13 +86,16 @@ impl Served {
         } else if let Some((speed, below, reading)) = passes(probe, nodes, allowed, &short)? {
             served.least = starving(&below).map(|reason| edge(speed, &reading, reason));
         }
-        if let Some((speed, below, reading)) = passes(probe, nodes, allowed, &over)? {
-            let reason = match too_much(&reading, moved, &band).1 {
-                Some(Excess::Zone(zone)) => zones.get(zone).map(|zone| Reason::Overflows(*zone)),
-                Some(Excess::Loud(worst)) => Some(Reason::TooLoud(worst)),
-                None => None,
-            };
-            served.most = reason.map(|reason| edge(speed, &below, reason));
+        let exceeding = |reading: &Reading| match too_much(reading, moved, &band).1 {
+            Some(Excess::Zone(zone)) => zones.get(zone).map(|zone| Reason::Overflows(*zone)),
+            Some(Excess::Loud(worst)) => Some(Reason::TooLoud(worst)),
+            None => None,
+        };
+        if let Some((slowest, reading)) = nodes.first().filter(|(_, reading)| over(reading) > 0.0) {
+            served.most = exceeding(reading).map(|reason| edge(*slowest, reading, reason));
+            served.always = true;
+        } else if let Some((speed, below, reading)) = passes(probe, nodes, allowed, &over)? {
+            served.most = exceeding(&reading).map(|reason| edge(speed, &below, reason));
         }
         let loud = |reading: &Reading| reading.worst.map_or(-1.0, |worst| worst.ratio() - 1.0);
         if let Some((speed, below, reading)) = passes(probe, nodes, allowed, &loud)? {

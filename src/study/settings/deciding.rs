@@ -80,7 +80,7 @@ impl Deciding {
             let loud = served.loud;
             deciding.floors.extend(served.least.map(|edge| StateEdge { state, edge }));
             deciding.ceilings.extend(loud.map(|edge| StateEdge { state, edge }));
-            let served = Served { most: loud, ..*served };
+            let served = Served { most: loud, always: false, ..*served };
             if !served.is_possible() {
                 deciding.impossible.push((state, served));
             }

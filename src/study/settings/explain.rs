@@ -199,6 +199,10 @@ impl Teller<'_> {
                 self.units.format(Quantity::Flow, least.flow),
                 head(least.head)
             ),
+            (_, Some(most)) if served.always => format!(
+                "In “{name}” {} however slowly this circulator turns, for another one drives it. Set that one lower.",
+                self.reason(&most.reason)
+            ),
             (Some(least), Some(most)) => format!(
                 "In “{name}” no setting serves: below {} {}, but from {} on {}. Balance the zones, give them \
                  pressure-independent valves, or widen the band.",

@@ -88,17 +88,17 @@ pub fn with_presettings(
         }
     }
     system.every_combination = project.every_combination;
-    round_off(&mut system);
+    let moved = rounded(project, &mut system);
     let mut found = PartLoad::new(&system, part_load.pump)?;
-    let kv =
-        |id: &ComponentId| match (project.components.get(id)?.kind.clone(), system.components.get(id)?.kind.clone()) {
-            (ComponentKind::BalancingValve { kv: old }, ComponentKind::BalancingValve { kv }) => {
-                (old != kv).then_some((*id, kv))
-            }
-            _ => None,
-        };
-    let moved = valves.iter().filter_map(kv).collect();
-    Ok(best(&mut found, &watch.of_part()).map(|best| Preset { valves: moved, best }))
+    let there = best(&mut found, &watch.of_part());
+    // What was gained may be lost again by rounding, or by a combination that did not lead.
+    let here = best(&mut PartLoad::new(project, part_load.pump)?, &watch.of_part());
+    Ok(match (there, here) {
+        (Ok(there), Ok(here)) if there.mean_w >= here.mean_w => Ok(Preset { valves: Vec::new(), best: here }),
+        (Ok(there), _) => Ok(Preset { valves: moved, best: there }),
+        (Err(_), Ok(here)) => Ok(Preset { valves: Vec::new(), best: here }),
+        (Err(no), Err(_)) => Err(no),
+    })
 }
 
 fn tried(system: &Project, part_load: &PartLoad, watch: &Watch) -> Result<Worth, PartLoadError> {
@@ -135,14 +135,20 @@ fn turn(system: &mut Project, valve: ComponentId, factor: f64) {
     }
 }
 
-/// Kv to three figures: finer no valve is set.
-fn round_off(system: &mut Project) {
-    for component in system.components.values_mut() {
-        if let ComponentKind::BalancingValve { kv } = &mut component.kind
+/// Brings the Kv of those valves that were moved to three figures, for finer no valve is set; they, with their Kv.
+fn rounded(project: &Project, system: &mut Project) -> Vec<(ComponentId, f64)> {
+    let mut moved = Vec::new();
+    for (id, component) in &mut system.components {
+        let before = project.components.get(id).map(|component| &component.kind);
+        if let (ComponentKind::BalancingValve { kv }, Some(ComponentKind::BalancingValve { kv: old })) =
+            (&mut component.kind, before)
+            && *kv != *old
             && *kv > 0.0
         {
             let scale = 10.0_f64.powf(2.0 - kv.log10().floor());
             *kv = (*kv * scale).round() / scale;
+            moved.push((*id, *kv));
         }
     }
+    moved
 }
