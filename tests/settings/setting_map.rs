@@ -12,7 +12,7 @@ fn mapped(project: &Project, pump: ComponentId, axes: Axes, base: Regulation) ->
     let part_load = PartLoad::new(project, pump).unwrap();
     let deciding = Deciding::new(&part_load);
     let plane = Plane::new(&part_load, axes, base);
-    let map = SettingMap::new(&part_load, &deciding, plane);
+    let map = SettingMap::new(&part_load, &deciding, plane, CELLS);
     (part_load, map)
 }
 
@@ -123,7 +123,7 @@ fn the_cells_of_the_map() {
         let (clear, mean_w) = judge.weigh(map.plane.settings(at), f64::NEG_INFINITY).unwrap();
         assert!((cell.mean_w / mean_w - 1.0).abs() < 5e-4, "{at:?}: {cell:?} {mean_w}");
         assert!(
-            cell.miss.is_none() == (clear.least() >= 0.0) || clear.least().abs() < 1e-6,
+            cell.miss().is_none() == (clear.least() >= 0.0) || clear.least().abs() < 1e-6,
             "{at:?}: {cell:?} {clear:?}"
         );
     }
