@@ -91,7 +91,8 @@ fn of_the_sample_buildings() {
     {
         let (mut project, pump) = sample(name);
         (project.acceptance.low, project.acceptance.high) = (low, high);
-        unit(&mut project, pump, |unit| unit.steps = COARSE);
+        let steps = SettingSteps { head_limit: 0.5, slope: 0.2, speed_cap: 0.08 };
+        unit(&mut project, pump, |unit| unit.steps = steps);
         assert!(compare(&project, pump), "{name}");
     }
 }

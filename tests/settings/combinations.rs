@@ -61,7 +61,7 @@ fn a_quick_look_is_near_the_study() {
         project.every_combination = true;
         let part_load = PartLoad::new(&project, pump).unwrap();
         let combined = part_load.combined.as_ref().unwrap();
-        for _ in 0..12 {
+        for _ in 0..6 {
             let number = chance.below(combined.states.len());
             let (state, served) = (&combined.states[number], combined.served[number]);
             let shares =

@@ -25,8 +25,8 @@ impl Clearance {
 
 /// The states of a project, solved under settings after settings.
 pub struct Judge {
-    pump: ComponentId,
-    project: Project,
+    pub pump: ComponentId,
+    pub project: Project,
     cases: Vec<(ValveState, Project, Study)>,
     pipes: Vec<(PipeId, f64)>,
     valves: Vec<(ComponentId, f64)>,

@@ -64,7 +64,8 @@ fn found(project: &Project, pump: ComponentId) -> Robustness {
     robustness(project, &part_load, &best.settings, &Watch::default()).unwrap()
 }
 
-fn check(project: &Project, pump: ComponentId, zones: &[&str]) {
+/// Up to which part of the deviations there is a setting that still serves.
+fn check(project: &Project, pump: ComponentId, zones: &[&str]) -> f64 {
     let robust = found(project, pump);
     let (part, still) = robust.still.unwrap();
     for system in systems(project, part, zones) {
@@ -73,25 +74,25 @@ fn check(project: &Project, pump: ComponentId, zones: &[&str]) {
     }
     let mean_w = Judge::new(project, pump).weigh(still.settings, f64::NEG_INFINITY).unwrap().1;
     assert!((still.mean_w / mean_w - 1.0).abs() < 3e-4, "{still:?} {mean_w}");
+    part
 }
 
 #[test]
 fn what_still_serves_serves_in_every_system_that_is_off() {
     let (mut project, pump) = sample("fernhollow-library");
     let zones = ["Office", "Meeting", "Children", "Reading-room"];
-    check(&project, pump, &zones);
+    assert!(check(&project, pump, &zones) < 1.0);
     // A small uncertainty is borne whole.
     project.uncertainty = Uncertainty { length: 0.02, roughness: 0.1, glycol: 0.01, valve: 0.02 };
-    check(&project, pump, &zones);
-    assert_eq!(found(&project, pump).still.unwrap().0, 1.0);
+    assert_eq!(check(&project, pump, &zones), 1.0);
 }
 
 #[test]
 fn with_glycol_too() {
     let (mut project, pump) = sample("saltreed-growers");
     project.acceptance.high = 1.7;
-    project.uncertainty.valve = 0.05;
-    check(&project, pump, &["Propagation", "Bay 1", "Bay 2", "Bay 3", "Bay 4"]);
+    project.uncertainty = Uncertainty { length: 0.05, roughness: 0.2, glycol: 0.02, valve: 0.03 };
+    assert!(check(&project, pump, &["Propagation", "Bay 1", "Bay 2", "Bay 3", "Bay 4"]) > 0.0);
 }
 
 /// What is said to be missed is missed in that system, and the zone gets what is said.

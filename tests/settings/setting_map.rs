@@ -30,16 +30,16 @@ fn stretch(outline: &Outline, x: f64) -> Option<[f64; 2]> {
 
 /// Holds the region against the study: just inside its edge all is served, just outside something is not. How many places of each
 /// kind were looked at.
-fn check_region(project: &Project, pump: ComponentId, axes: Axes, base: Regulation, chance: &mut Chance) -> [usize; 2] {
+fn check_region(judge: &mut Judge, axes: Axes, base: Regulation, chance: &mut Chance) -> [usize; 2] {
     /// How near to the edge, as a share of the height of the plane: twice what the edge may be off a straight line.
     const NEAR: f64 = 2e-3;
-    let (_, map) = mapped(project, pump, axes, base);
-    let mut judge = Judge::new(project, pump);
+    let title = judge.project.title.clone();
+    let (_, map) = mapped(&judge.project, judge.pump, axes, base);
     let height = map.plane.y[1] - map.plane.y[0];
     let mut seen = [0, 0];
     for outline in &map.region {
         let ends = outline.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], p| [a.min(p[0]), b.max(p[0])]);
-        for _ in 0..12 {
+        for _ in 0..6 {
             let x = chance.within(ends[0], ends[1]);
             let Some([low, high]) = stretch(outline, x) else { continue };
             for (y, serves) in [
@@ -57,7 +57,7 @@ fn check_region(project: &Project, pump: ComponentId, axes: Axes, base: Regulati
                     continue;
                 }
                 let clear = judge.clearance(settings);
-                let what = format!("{}, {axes:?}, {settings:?}, {low} to {high}: {clear:?}", project.title);
+                let what = format!("{title}, {axes:?}, {settings:?}, {low} to {high}: {clear:?}");
                 if serves {
                     assert!(clear.least() > 0.0, "{what}");
                 } else {
@@ -79,21 +79,16 @@ fn the_edge_of_the_region() {
         let (mut project, pump) = sample(name);
         project.acceptance.high = high;
         let found = best(&mut PartLoad::new(&project, pump).unwrap(), &Watch::default()).unwrap();
+        let mut judge = Judge::new(&project, pump);
         for axes in Axes::ALL {
             let base = Regulation { speed_cap: found.settings.speed_cap + 0.02, ..found.settings };
             let base = if axes == Axes::LimitOverSlope { base } else { found.settings };
-            count(check_region(&project, pump, axes, base, &mut chance));
+            count(check_region(&mut judge, axes, base, &mut chance));
         }
         let capped = Regulation { reference: ReferenceFlow::CappedSpeed, ..found.settings };
-        count(check_region(
-            &project,
-            pump,
-            Axes::LimitOverSlope,
-            Regulation { speed_cap: 0.95, ..capped },
-            &mut chance,
-        ));
+        count(check_region(&mut judge, Axes::LimitOverSlope, Regulation { speed_cap: 0.95, ..capped }, &mut chance));
     }
-    for seed in 60..64 {
+    for seed in 60..63 {
         let mut chance = Chance::new(seed);
         let (mut project, pump) = composed(&mut chance, 3, 4, &[PlannedValve::Zone]);
         project.acceptance.high = 2.0;
@@ -101,9 +96,10 @@ fn the_edge_of_the_region() {
         let greatest_w = project.pump(pump).unwrap().ranges().power_limit.1;
         let power_limit_w = (seed % 2 == 0).then_some(0.8 * greatest_w);
         let base = Regulation { speed_cap: 1.0, power_limit_w, ..own };
-        count(check_region(&project, pump, Axes::ALL[seed as usize % 3], base, &mut chance));
+        let mut judge = Judge::new(&project, pump);
+        count(check_region(&mut judge, Axes::ALL[seed as usize % 3], base, &mut chance));
     }
-    assert!(seen[0] > 60 && seen[1] > 100, "{seen:?}");
+    assert!(seen[0] > 40 && seen[1] > 70, "{seen:?}");
 }
 
 /// What the cells say is what the study says, but for cells through which an edge may run.
