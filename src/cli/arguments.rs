@@ -1,6 +1,7 @@
 //! The arguments: commands, options and their help texts.
 
 use super::draw_arguments::DrawArguments;
+use super::scenarios_arguments::ScenariosArguments;
 use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -37,17 +38,8 @@ pub(super) enum Task {
     },
     /// Change settings and valves for one run and print what comes of it; the file stays as it is
     Try(Box<TryArguments>),
-    /// Solve all scenarios of a project and print them side by side
-    Scenarios {
-        /// Project file
-        file: PathBuf,
-        /// Units of the printed numbers
-        #[arg(long, value_enum, default_value_t)]
-        units: UnitSet,
-        /// Print every number as JSON instead of the table
-        #[arg(long)]
-        json: bool,
-    },
+    /// Solve all scenarios and print them side by side, with every zone's margins and the year's energy
+    Scenarios(Box<ScenariosArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
     /// List what calls for a look in a drawing and its results

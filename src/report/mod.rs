@@ -4,16 +4,23 @@
 //! prints nothing.
 
 mod amounts;
+mod beside;
 mod columns;
 mod data;
+mod energy;
 mod instruments;
+mod margins;
 mod pipes;
+mod scenario_csv;
 mod scenarios;
 mod sized;
 mod table;
 
+pub use beside::{Beside, all_beside, beside, settings_words};
 pub use data::data;
-pub use scenarios::{scenario_data, scenario_table};
+pub use energy::YearEnergy;
+pub use scenario_csv::scenario_csv;
+pub use scenarios::{Swept, scenario_data, scenario_table};
 pub use sized::{sized, sized_notes};
 pub use table::{check_lines, table};
 
