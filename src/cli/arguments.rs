@@ -1,6 +1,7 @@
 //! The arguments: commands, options and their help texts.
 
 use super::draw_arguments::DrawArguments;
+use super::map_arguments::MapArguments;
 use super::scenarios_arguments::ScenariosArguments;
 use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
@@ -40,6 +41,8 @@ pub(super) enum Task {
     Try(Box<TryArguments>),
     /// Solve all scenarios and print them side by side, with every zone's margins and the year's energy
     Scenarios(Box<ScenariosArguments>),
+    /// Map what two settings do together: where every zone is served, what is missed elsewhere, and the energy
+    Map(Box<MapArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
     /// List what calls for a look in a drawing and its results

@@ -9,6 +9,8 @@ mod draw;
 mod draw_arguments;
 mod failure;
 mod in_hand;
+mod map;
+mod map_arguments;
 mod names;
 mod saving;
 mod scenarios;
@@ -81,6 +83,7 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
             let project = file::load(file)?;
             answer(&project, &Study::new(&project)?, &Units::si(), true, out)
         }
+        Task::Map(arguments) => map::map(arguments, out),
         Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),
         Task::Draw(arguments) => draw::draw(arguments, out),
