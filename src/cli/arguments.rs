@@ -1,5 +1,6 @@
 //! The arguments: commands, options and their help texts.
 
+use super::best_arguments::BestArguments;
 use super::draw_arguments::DrawArguments;
 use super::map_arguments::MapArguments;
 use super::scenarios_arguments::ScenariosArguments;
@@ -41,6 +42,8 @@ pub(super) enum Task {
     Try(Box<TryArguments>),
     /// Solve all scenarios and print them side by side, with every zone's margins and the year's energy
     Scenarios(Box<ScenariosArguments>),
+    /// Find the settings with least energy that serve every zone in every scenario, and say why no less will do
+    Best(Box<BestArguments>),
     /// Map what two settings do together: where every zone is served, what is missed elsewhere, and the energy
     Map(Box<MapArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet

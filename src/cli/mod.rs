@@ -4,6 +4,8 @@
 //! 3 the balances did not close, so that the printed figures must not be used.
 
 mod arguments;
+mod best;
+mod best_arguments;
 mod changes;
 mod draw;
 mod draw_arguments;
@@ -83,6 +85,7 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
             let project = file::load(file)?;
             answer(&project, &Study::new(&project)?, &Units::si(), true, out)
         }
+        Task::Best(arguments) => best::best_setting(arguments, out, err),
         Task::Map(arguments) => map::map(arguments, out),
         Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),

@@ -14,9 +14,11 @@ pub(super) fn is_missed(state: ZoneState) -> bool {
 
 /// What a zone gets in one scenario.
 #[derive(Clone, Copy)]
-struct There<'a> {
-    scenario: &'a str,
-    zone: &'a ZoneResult,
+pub(super) struct There<'a> {
+    /// The scenario.
+    pub scenario: &'a str,
+    /// What it gets.
+    pub zone: &'a ZoneResult,
     governing: Option<GoverningLimit>,
 }
 
@@ -60,7 +62,22 @@ pub(super) fn margins<'a>(
     project.zones.iter().filter_map(|(id, zone)| margin(id, &zone.name)).collect()
 }
 
-impl Margin<'_> {
+impl<'a> Margin<'a> {
+    /// The zone's name.
+    pub(super) fn name(&self) -> &'a str {
+        self.name
+    }
+
+    /// Where its share of design flow is least.
+    pub(super) fn least_flow(&self) -> &There<'a> {
+        &self.least[0]
+    }
+
+    /// Where it is greatest.
+    pub(super) fn greatest_flow(&self) -> &There<'a> {
+        &self.greatest[0]
+    }
+
     /// "served", or "overflowed in 2 of 3".
     fn verdict(&self) -> String {
         let mut words: Vec<(&str, usize)> = Vec::new();

@@ -5,6 +5,8 @@
 
 mod amounts;
 mod beside;
+mod best;
+mod best_data;
 mod columns;
 mod data;
 mod energy;
@@ -13,6 +15,7 @@ mod map;
 mod margins;
 pub mod picture;
 mod pipes;
+mod proof;
 mod reasons;
 mod scenario_csv;
 mod scenarios;
@@ -20,9 +23,12 @@ mod sized;
 mod table;
 
 pub use beside::{Beside, all_beside, beside, settings_words};
+pub use best::{BestView, Moved, best_text, valve_words};
+pub use best_data::best_data;
 pub use data::data;
 pub use energy::YearEnergy;
 pub use map::{MapView, axis_names, map_csv, map_text};
+pub use proof::{Fault, Proof, prove};
 pub use scenario_csv::scenario_csv;
 pub use scenarios::{Swept, scenario_data, scenario_table};
 pub use sized::{sized, sized_notes};

@@ -23,4 +23,4 @@ pub struct Look {
 }
 
 /// Least and greatest width of a picture, pixels: below it texts cannot be read, above it one does not fit into memory.
-pub const WIDTHS: std::ops::RangeInclusive<u32> = 400..=8000;
+pub const WIDTHS: std::ops::RangeInclusive<u32> = 600..=8000;
