@@ -2,6 +2,7 @@
 
 use super::best_arguments::BestArguments;
 use super::draw_arguments::DrawArguments;
+use super::index_arguments::IndexArguments;
 use super::map_arguments::MapArguments;
 use super::scenarios_arguments::ScenariosArguments;
 use crate::engine::units::Units;
@@ -46,6 +47,8 @@ pub(super) enum Task {
     Best(Box<BestArguments>),
     /// Map what two settings do together: where every zone is served, what is missed elsewhere, and the energy
     Map(Box<MapArguments>),
+    /// Estimate a circulator's energy efficiency index, every step shown
+    Index(Box<IndexArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
     /// List what calls for a look in a drawing and its results

@@ -11,6 +11,8 @@ mod draw;
 mod draw_arguments;
 mod failure;
 mod in_hand;
+mod index;
+mod index_arguments;
 mod map;
 mod map_arguments;
 mod names;
@@ -86,6 +88,7 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
             answer(&project, &Study::new(&project)?, &Units::si(), true, out)
         }
         Task::Best(arguments) => best::best_setting(arguments, out, err),
+        Task::Index(arguments) => index::index(arguments, out),
         Task::Map(arguments) => map::map(arguments, out),
         Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),
