@@ -5,10 +5,18 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops where what it needs is missing")]
 
+#[path = "commands/best.rs"]
+mod best;
 #[path = "commands/draw.rs"]
 mod draw;
+#[path = "commands/index.rs"]
+mod index;
+#[path = "commands/map.rs"]
+mod map;
 #[path = "commands/saving.rs"]
 mod saving;
+#[path = "commands/scenarios.rs"]
+mod scenarios;
 #[path = "commands/table.rs"]
 mod table;
 

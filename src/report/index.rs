@@ -42,11 +42,8 @@ pub fn index_text(project: &Project, pump: ComponentId, index: &EnergyIndex, uni
     text += &format!("     P_hyd = ρ g Q100 H100 = {}\n", power(index.hydraulic_w));
     if !index.in_scope {
         let (least, most) = (SCOPE_HYDRAULIC_W.start(), SCOPE_HYDRAULIC_W.end());
-        text += &format!(
-            "     The regulation covers {} to {} only: for this circulator there is no index.\n",
-            power(*least),
-            power(*most)
-        );
+        text +=
+            &format!("     The regulation covers {least} to {most} W only: for this circulator there is no index.\n");
     }
     text += "3. Reference power of a circulator of this hydraulic power:\n";
     text +=
