@@ -335,7 +335,16 @@ fn command_lines_that_are_not_understood() {
     ] {
         refused(arguments, 2, &["--help"]);
     }
-    for arguments in [&["--help"][..], &["help", "try"], &["try", "--help"], &["--version"]] {
+    for arguments in [
+        &["--help"][..],
+        &["help", "try"],
+        &["try", "--help"],
+        &["scenarios", "--help"],
+        &["best", "--help"],
+        &["map", "--help"],
+        &["index", "--help"],
+        &["--version"],
+    ] {
         let ran = headwise(arguments);
         assert_eq!((ran.code, ran.err.as_str()), (0, ""));
         assert!(ran.out.contains("headwise"));

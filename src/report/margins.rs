@@ -50,8 +50,8 @@ pub(super) fn margins<'a>(
             all.iter()
                 .fold(first, |best, there| if sign * of(there.zone) > sign * of(best.zone) { *there } else { best })
         };
-        let (share, heat): (fn(&ZoneResult) -> f64, fn(&ZoneResult) -> f64) =
-            (|zone| zone.share, |zone| zone.heat_share);
+        let share: fn(&ZoneResult) -> f64 = |zone| zone.share;
+        let heat: fn(&ZoneResult) -> f64 = |zone| zone.heat_share;
         Some(Margin {
             name,
             least: [extreme(share, -1.0), extreme(heat, -1.0)],

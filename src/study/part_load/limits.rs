@@ -40,7 +40,7 @@ impl Allowed {
         let pipes = project.pipes.iter().filter_map(|(id, pipe)| {
             let limit = project.limits.most_velocity(pipe.bore)?;
             let there = at_design.pipes.get(id)?.velocity.abs();
-            there.is_finite().then(|| (*id, if there > limit { more * there } else { limit }))
+            there.is_finite().then_some((*id, if there > limit { more * there } else { limit }))
         });
         let valves = project.components.iter().filter(|(_, component)| regulates(component)).filter_map(|(id, _)| {
             let limit = project.limits.valve_drop;

@@ -112,7 +112,7 @@ impl PartLoad {
             true => Some(CombinedStates::new(&mut probe, &allowed)?),
             false => None,
         };
-        let throttled: BTreeSet<ZoneId> = project.thermostatic_zones().into_iter().map(|(_, zone)| zone).collect();
+        let throttled: BTreeSet<ZoneId> = project.thermostatic_zones().into_values().collect();
         let feels = |zone: &ZoneId| project.design.outdoor_c.is_some() && throttled.contains(zone);
         Ok(Self {
             pump,

@@ -76,7 +76,7 @@ impl SettingMap {
         let share = |value: f64, [low, high]: [f64; 2]| (value - low) / (high - low);
         let index = |share: f64| {
             let index = (share * self.columns as f64).floor();
-            (share >= 0.0 && share <= 1.0).then_some((index as usize).min(self.columns - 1))
+            (0.0..=1.0).contains(&share).then_some((index as usize).min(self.columns - 1))
         };
         let (column, row) = (index(share(x, self.plane.x))?, index(share(y, self.plane.y))?);
         self.cells.get(row * self.columns + column)
@@ -93,7 +93,7 @@ fn contours(part_load: &PartLoad, plane: &Plane, raster: Raster<'_>) -> Vec<Cont
     let contour = |level: f64| {
         let mean_w = level / per;
         let lines = raster.lines(mean_w).into_iter().map(|line| line.into_iter().map(place).collect()).collect();
-        let energy_j = part_load.has_hours().then(|| level * 3.6e6);
+        let energy_j = part_load.has_hours().then_some(level * 3.6e6);
         Contour { mean_w, energy_j, lines }
     };
     levels(low * per, high * per, CONTOURS).into_iter().map(contour).collect()
