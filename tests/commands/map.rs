@@ -70,6 +70,9 @@ fn the_text_tells_region_best_and_present() {
     for words in ["Region: none. No setting serves every zone", "Starves none", "\u{a0}ft"] {
         assert!(ran.out.contains(words), "no {words} in {}", ran.out);
     }
+    // At a head limit that starves whatever slope and cap are, no edge of the plane is taken for a region.
+    let ran = headwise(&["map", &sample(LIBRARY), "--axes", "slope-over-cap", "--at-head-limit", "2"]);
+    assert!(ran.out.contains("none on this plane; with the head limit changed too"), "{}", ran.out);
     // At a cap at which the far zone starves, other caps are pointed out.
     let ran = headwise(&["map", &sample(LIBRARY), "--at-speed-cap", "70"]);
     assert!(ran.out.contains("none on this plane; with the speed cap changed too"), "{}", ran.out);

@@ -201,7 +201,8 @@ fn name_areas(
             let at = within(&area.cells, [width / cell[0], height / cell[1]], |at| taken.is_free(space(at)))?;
             Some((lines, space(at)))
         });
-        let is_number = found.as_ref().is_none_or(|(lines, _)| *lines == [number.clone()]);
+        // What finds no room at all stands in the legend alone.
+        let is_number = found.as_ref().is_some_and(|(lines, _)| *lines == [number.clone()]);
         numbers.push(is_number.then_some(next));
         if is_number {
             next += 1;
