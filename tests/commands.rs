@@ -5,10 +5,18 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops where what it needs is missing")]
 
+#[path = "commands/best.rs"]
+mod best;
 #[path = "commands/draw.rs"]
 mod draw;
+#[path = "commands/index.rs"]
+mod index;
+#[path = "commands/map.rs"]
+mod map;
 #[path = "commands/saving.rs"]
 mod saving;
+#[path = "commands/scenarios.rs"]
+mod scenarios;
 #[path = "commands/table.rs"]
 mod table;
 
@@ -327,7 +335,16 @@ fn command_lines_that_are_not_understood() {
     ] {
         refused(arguments, 2, &["--help"]);
     }
-    for arguments in [&["--help"][..], &["help", "try"], &["try", "--help"], &["--version"]] {
+    for arguments in [
+        &["--help"][..],
+        &["help", "try"],
+        &["try", "--help"],
+        &["scenarios", "--help"],
+        &["best", "--help"],
+        &["map", "--help"],
+        &["index", "--help"],
+        &["--version"],
+    ] {
         let ran = headwise(arguments);
         assert_eq!((ran.code, ran.err.as_str()), (0, ""));
         assert!(ran.out.contains("headwise"));

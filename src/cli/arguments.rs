@@ -1,6 +1,10 @@
 //! The arguments: commands, options and their help texts.
 
+use super::best_arguments::BestArguments;
 use super::draw_arguments::DrawArguments;
+use super::index_arguments::IndexArguments;
+use super::map_arguments::MapArguments;
+use super::scenarios_arguments::ScenariosArguments;
 use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -37,17 +41,14 @@ pub(super) enum Task {
     },
     /// Change settings and valves for one run and print what comes of it; the file stays as it is
     Try(Box<TryArguments>),
-    /// Solve all scenarios of a project and print them side by side
-    Scenarios {
-        /// Project file
-        file: PathBuf,
-        /// Units of the printed numbers
-        #[arg(long, value_enum, default_value_t)]
-        units: UnitSet,
-        /// Print every number as JSON instead of the table
-        #[arg(long)]
-        json: bool,
-    },
+    /// Solve all scenarios and print them side by side, with every zone's margins and the year's energy
+    Scenarios(Box<ScenariosArguments>),
+    /// Find the settings with least energy that serve every zone in every scenario, and say why no less will do
+    Best(Box<BestArguments>),
+    /// Map what two settings do together: where every zone is served, what is missed elsewhere, and the energy
+    Map(Box<MapArguments>),
+    /// Estimate a circulator's energy efficiency index, every step shown
+    Index(Box<IndexArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
     /// List what calls for a look in a drawing and its results

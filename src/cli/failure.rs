@@ -3,6 +3,8 @@
 use crate::engine::units::UnitError;
 use crate::file::FileError;
 use crate::file::table::TableError;
+use crate::report::picture::PictureError;
+use crate::study::part_load::PartLoadError;
 use crate::study::sizing::SizingError;
 use crate::study::{LowerError, SweepError};
 use std::io;
@@ -34,6 +36,20 @@ pub(super) enum Failure {
     /// A scenario cannot be solved.
     #[error(transparent)]
     Sweep(#[from] SweepError),
+    /// The settings cannot be searched.
+    #[error(transparent)]
+    PartLoad(#[from] PartLoadError),
+    /// A picture could not be drawn.
+    #[error(transparent)]
+    Picture(#[from] PictureError),
+    /// A file of results could not be written.
+    #[error("{} could not be written: {error}; check its folder, or name another file", path.display())]
+    Written {
+        /// The file.
+        path: PathBuf,
+        /// What happened.
+        error: io::Error,
+    },
     /// A table could not be read.
     #[error(transparent)]
     Table(#[from] TableError),

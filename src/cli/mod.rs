@@ -4,19 +4,28 @@
 //! 3 the balances did not close, so that the printed figures must not be used.
 
 mod arguments;
+mod best;
+mod best_arguments;
 mod changes;
 mod draw;
 mod draw_arguments;
 mod failure;
+mod in_hand;
+mod index;
+mod index_arguments;
+mod map;
+mod map_arguments;
 mod names;
 mod saving;
+mod scenarios;
+mod scenarios_arguments;
 
-use crate::document::{Changed, Command, Project, nearest_name};
+use crate::document::{Changed, Project, nearest_name};
 use crate::engine::units::Units;
 use crate::file;
 use crate::problems::{Check, Severity};
 use crate::report;
-use crate::study::{Results, Study, change_since, checks, sweep};
+use crate::study::{Results, Study, change_since, checks};
 use arguments::{Arguments, Task, TryArguments};
 use clap::Parser;
 use clap::error::ErrorKind;
@@ -78,7 +87,10 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
             let project = file::load(file)?;
             answer(&project, &Study::new(&project)?, &Units::si(), true, out)
         }
-        Task::Scenarios { file, units, json } => scenarios(&file::load(file)?, &units.chosen(), *json, out),
+        Task::Best(arguments) => best::best_setting(arguments, out, err),
+        Task::Index(arguments) => index::index(arguments, out),
+        Task::Map(arguments) => map::map(arguments, out),
+        Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),
         Task::Draw(arguments) => draw::draw(arguments, out),
         Task::Check { file, units } => check(&file::load(file)?, &units.chosen(), out),
@@ -126,17 +138,6 @@ fn try_out(arguments: &TryArguments, out: &mut dyn Write, err: &mut dyn Write) -
     }
     print(if arguments.json { err } else { out }, &saved)?;
     Ok(code)
-}
-
-/// Solves every scenario and prints them side by side.
-fn scenarios(project: &Project, units: &Units, json: bool, out: &mut dyn Write) -> Result<u8, Failure> {
-    let cases: Vec<Vec<Command>> =
-        (0..project.scenarios.len()).map(|index| vec![Command::EnterScenario(index)]).collect();
-    let results = sweep(project, &cases)?;
-    let text =
-        if json { report::scenario_data(project, &results) } else { report::scenario_table(project, &results, units) };
-    print(out, &text)?;
-    Ok(results.iter().map(code_of).max().unwrap_or(0))
 }
 
 /// Lists all checks of a project as it stands in its file.

@@ -14,10 +14,20 @@ pub(super) fn check(arguments: &TryArguments) -> Result<(), Failure> {
 }
 
 /// Refuses the file that was read, and one that is there unless it may be replaced.
-pub(super) fn check_place(path: &Path, (what, source): (&str, &Path), replace: bool) -> Result<(), Failure> {
+pub(super) fn check_place(path: &Path, source: (&str, &Path), replace: bool) -> Result<(), Failure> {
+    check_option("--save", path, source, replace)
+}
+
+/// The same for another option that writes a file.
+pub(super) fn check_option(
+    option: &str,
+    path: &Path,
+    (what, source): (&str, &Path),
+    replace: bool,
+) -> Result<(), Failure> {
     let refuse = |flaw: &str| {
         Err(Failure::Value {
-            option: format!("--save {}", path.display()),
+            option: format!("{option} {}", path.display()),
             flaw: format!("{flaw}; nothing was changed"),
         })
     };

@@ -1,19 +1,38 @@
-//! Reports: what a study found, as a text for people ([`table`]) and as data for other programs ([`data`]).
+//! Reports: what a study found, as a text for people ([`table`]), as data for other programs ([`data`]) and as a picture ([`picture`]).
 //!
-//! Its part in the data's way: it reads a document, and its study, and gives back a text. It writes no file and
-//! prints nothing.
+//! Its part in the data's way: it reads a document, and its study, and gives back a text or the bytes of a picture. It writes no file
+//! and prints nothing.
 
 mod amounts;
+mod beside;
+mod best;
+mod best_data;
 mod columns;
 mod data;
+mod energy;
+mod index;
 mod instruments;
+mod map;
+mod margins;
+pub mod picture;
 mod pipes;
+mod proof;
+mod reasons;
+mod scenario_csv;
 mod scenarios;
 mod sized;
 mod table;
 
+pub use beside::{Beside, all_beside, beside, settings_words};
+pub use best::{BestView, Moved, best_text, valve_words};
+pub use best_data::best_data;
 pub use data::data;
-pub use scenarios::{scenario_data, scenario_table};
+pub use energy::YearEnergy;
+pub use index::{TEST_WATER_KG_PER_M3, index_data, index_text};
+pub use map::{MapView, axis_names, map_csv, map_text};
+pub use proof::{Fault, Proof, prove};
+pub use scenario_csv::scenario_csv;
+pub use scenarios::{Swept, scenario_data, scenario_table};
 pub use sized::{sized, sized_notes};
 pub use table::{check_lines, table};
 

@@ -1,21 +1,54 @@
-//! All scenarios of a project side by side: what the circulators do in each, and which zones get least and most.
+//! All scenarios of a project side by side: what the circulators do in each, which zones get least and most, the margins of every zone,
+//! the year's energy, and the present settings beside others.
 
 use super::CAUTION;
+use super::beside::{Beside, beside_table, beside_values};
 use super::columns::{self, plain, width};
-use crate::document::{Project, Scenario};
+use super::energy::{Cost, EnergyPart, HOUR_S, KWH_J, YearEnergy, energy, power_w, shown_parts, shown_year};
+use super::margins::{margin_table, margin_values, margins};
+use crate::document::{ComponentId, Project, Scenario};
 use crate::engine::units::{Quantity, Units};
 use crate::study::{Results, ZoneResult, ZoneState, limit_name, share_beside_state};
 use serde::Serialize;
 
-/// Seconds of an hour.
-const HOUR_S: f64 = 3600.0;
-
 /// A scenario with its results.
 type Solved<'a> = (&'a Scenario, &'a Results);
 
-/// The scenarios as a table for people.
+/// Everything that is told of the scenarios, each solved exactly.
+#[derive(Clone, Copy)]
+pub struct Swept<'a> {
+    /// The project.
+    pub project: &'a Project,
+    /// Scenario by scenario.
+    pub results: &'a [Results],
+    /// The circulator in hand.
+    pub pump: Option<ComponentId>,
+    /// Its present settings, then others; none where there is nothing to compare.
+    pub beside: &'a [Beside],
+    /// Why nothing is compared.
+    pub remark: Option<&'a str>,
+}
+
+impl<'a> Swept<'a> {
+    fn year(&self) -> YearEnergy {
+        let powers: Vec<f64> = self.results.iter().map(power_w).collect();
+        YearEnergy::new(self.project, self.pump, &powers)
+    }
+
+    fn margins(&self) -> Vec<super::margins::Margin<'a>> {
+        let names: Vec<&str> = self.project.scenarios.iter().map(|scenario| scenario.name.as_str()).collect();
+        margins(self.project, &names, self.results, self.pump)
+    }
+
+    fn pump_name(&self) -> Option<&'a str> {
+        self.project.components.get(&self.pump?).map(|component| component.name.as_str())
+    }
+}
+
+/// The scenarios as tables for people.
 #[must_use]
-pub fn scenario_table(project: &Project, results: &[Results], units: &Units) -> String {
+pub fn scenario_table(swept: &Swept<'_>, units: &Units) -> String {
+    let Swept { project, results, .. } = *swept;
     let title = plain(&project.title);
     let mut text = format!("{title}\n{}\n\n", "=".repeat(width(&title)));
     if results.is_empty() {
@@ -29,27 +62,63 @@ pub fn scenario_table(project: &Project, results: &[Results], units: &Units) -> 
         "Head",
         "Speed",
         "Power",
+        "Energy",
         "Governing",
         "Least share",
         "Greatest share",
     ];
     let mut rows = vec![headings.map(str::to_owned).to_vec()];
-    for (scenario, results) in project.scenarios.iter().zip(results) {
-        rows.extend(rows_of(project, (scenario, results), units));
+    let year = swept.year();
+    let shown = shown_parts(units, &year.each_j);
+    for ((scenario, results), energy_j) in project.scenarios.iter().zip(results).zip(shown) {
+        rows.extend(rows_of(project, (scenario, results), energy_j, units));
     }
     text += &columns::table("  ", &rows);
-    let hours: f64 = project.scenarios.iter().map(|scenario| scenario.hours_per_year).sum();
-    text += &format!("\nTogether {hours:.0} h and {} of electric energy a year.\n", {
-        units.format(Quantity::Energy, project.scenarios.iter().zip(results).map(energy_j).sum())
-    });
+    text += &together(swept, &year, units);
     if results.iter().any(|results| !results.converged()) {
         text += "Some did not converge: do not use their figures.\n";
     }
+    let governing = swept.pump_name().map_or_else(String::new, |name| format!("; governing: {}", plain(name)));
+    text += &format!("\nMargins of the zones over all scenarios in which they are open{governing}\n");
+    text += &margin_table(project, &swept.margins(), units);
+    if let (false, Some(name)) = (swept.beside.is_empty(), swept.pump_name()) {
+        text += &format!("\nA year of electric energy, {} set otherwise\n", plain(name));
+        text += &beside_table(project, swept.beside, units);
+    }
+    text += &swept.remark.map_or_else(String::new, |remark| format!("\n{}\n", plain(remark)));
+    text += &format!("\n{}", Cost(&project.energy).sources());
     text + &format!("\n{CAUTION}\n")
 }
 
+/// The year in a sentence or two, with what it costs and emits.
+fn together(swept: &Swept<'_>, year: &YearEnergy, units: &Units) -> String {
+    let [in_hours_j, standby_j] = [year.in_hours_j(), year.standby_j];
+    let hours = year.hours;
+    let mut text = format!("\nTogether {hours:.0} h and {} of electric energy a year.\n", energy(units, in_hours_j));
+    if let (true, Some(name)) = (standby_j > 0.0, swept.pump_name()) {
+        text += &format!(
+            "{} stands by for the rest of the year, which takes {}: {} in all.\n",
+            plain(name),
+            energy(units, standby_j),
+            energy(units, shown_year(units, year))
+        );
+    }
+    let cost = Cost(&swept.project.energy);
+    let told: Vec<String> = [
+        cost.money(year.total_j()).map(|money| format!("costs {money}")),
+        cost.co2(year.total_j()).map(|co2| format!("emits {co2} of CO₂")),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if !told.is_empty() {
+        text += &format!("That {} a year.\n", told.join(" and "));
+    }
+    text
+}
+
 /// One row a circulator; the scenario and its zones stand in the first.
-fn rows_of(project: &Project, (scenario, results): Solved<'_>, units: &Units) -> Vec<Vec<String>> {
+fn rows_of(project: &Project, (scenario, results): Solved<'_>, energy_j: f64, units: &Units) -> Vec<Vec<String>> {
     let [least, greatest] = extremes(results).map(|found| match found {
         Some((id, zone)) => {
             let share = share_beside_state(zone.share, Some(zone.state), &project.acceptance, units);
@@ -72,6 +141,7 @@ fn rows_of(project: &Project, (scenario, results): Solved<'_>, units: &Units) ->
             stands(units.format(Quantity::Head, pump.head)),
             stands(units.format(Quantity::Speed, pump.speed)),
             units.format(Quantity::Power, pump.electric_w),
+            first(&energy(units, energy_j)),
             if results.converged() { pump.governing.map_or("–", limit_name) } else { "NOT CONVERGED" }.to_owned(),
             first(&least),
             first(&greatest),
@@ -85,12 +155,6 @@ fn extremes(results: &Results) -> [Option<(crate::document::ZoneId, &ZoneResult)
     let open = || results.zones.iter().filter(|(_, zone)| zone.state != ZoneState::Shut).map(|(id, zone)| (*id, zone));
     let by_share = |a: &(_, &ZoneResult), b: &(_, &ZoneResult)| a.1.share.total_cmp(&b.1.share);
     [open().min_by(by_share), open().max_by(by_share)]
-}
-
-/// Electric energy of all circulators in the hours of a scenario, J.
-fn energy_j((scenario, results): Solved<'_>) -> f64 {
-    let power_w: f64 = results.pumps.values().map(|pump| pump.electric_w).sum();
-    power_w * scenario.hours_per_year * HOUR_S
 }
 
 #[derive(Serialize)]
@@ -126,10 +190,20 @@ struct ZonePart<'a> {
 
 /// The scenarios as JSON, in the units that the key names say.
 #[must_use]
-pub fn scenario_data(project: &Project, results: &[Results]) -> String {
+pub fn scenario_data(swept: &Swept<'_>) -> String {
+    let project = swept.project;
     let part = |solved: Solved<'_>| part(project, solved.0, solved.1);
-    let parts: Vec<serde_json::Value> = project.scenarios.iter().zip(results).map(part).collect();
-    let whole = serde_json::json!({ "title": project.title, "caution": CAUTION, "scenarios": parts });
+    let parts: Vec<serde_json::Value> = project.scenarios.iter().zip(swept.results).map(part).collect();
+    let whole = serde_json::json!({
+        "title": project.title,
+        "caution": CAUTION,
+        "scenarios": parts,
+        "pump": swept.pump_name(),
+        "margins": margin_values(&swept.margins()),
+        "energy": EnergyPart::new(&project.energy, &swept.year()),
+        "comparison": beside_values(project, swept.beside),
+        "remark": swept.remark,
+    });
     format!("{whole:#}\n")
 }
 
@@ -155,7 +229,7 @@ fn part(project: &Project, scenario: &Scenario, results: &Results) -> serde_json
         hours_per_year: scenario.hours_per_year,
         converged: results.converged(),
         stable: results.stable,
-        electric_kwh: energy_j((scenario, results)) / (1000.0 * HOUR_S),
+        electric_kwh: power_w(results) * scenario.hours_per_year * HOUR_S / KWH_J,
         pumps: pumps.collect(),
         zones: zones.collect(),
     })

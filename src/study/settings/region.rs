@@ -26,7 +26,8 @@ struct Stretch {
 
 impl Stretch {
     fn is_open(&self) -> bool {
-        self.low <= self.high
+        // Ends that meet are those of a stretch that begins and ends at the bottom: nothing serves there.
+        self.low < self.high
     }
 }
 
