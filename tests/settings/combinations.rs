@@ -64,8 +64,9 @@ fn a_quick_look_is_near_the_study() {
         for _ in 0..6 {
             let number = chance.below(combined.states.len());
             let (state, served) = (&combined.states[number], combined.served[number]);
-            let shares =
-                |speed: f64| Judge::of_states(&project, pump, &[state.clone()]).shares(Regulation::at_speed(speed));
+            let shares = |speed: f64| {
+                Judge::of_states(&project, pump, std::slice::from_ref(state)).shares(Regulation::at_speed(speed))
+            };
             if let Some(edge) = served.least.filter(|_| !served.beyond) {
                 let (low, _) = shares(edge.speed);
                 assert!((low - project.acceptance.low).abs() < 2e-3, "{}: {edge:?} {low}", state.name);

@@ -39,7 +39,7 @@ fn check_region(judge: &mut Judge, axes: Axes, base: Regulation, chance: &mut Ch
     let mut seen = [0, 0];
     for outline in &map.region {
         let ends = outline.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], p| [a.min(p[0]), b.max(p[0])]);
-        for _ in 0..6 {
+        for _ in 0..4 {
             let x = chance.within(ends[0], ends[1]);
             let Some([low, high]) = stretch(outline, x) else { continue };
             for (y, serves) in [
@@ -99,7 +99,7 @@ fn the_edge_of_the_region() {
         let mut judge = Judge::new(&project, pump);
         count(check_region(&mut judge, Axes::ALL[seed as usize % 3], base, &mut chance));
     }
-    assert!(seen[0] > 40 && seen[1] > 70, "{seen:?}");
+    assert!(seen[0] > 30 && seen[1] > 40, "{seen:?}");
 }
 
 /// What the cells say is what the study says, but for cells through which an edge may run.
