@@ -103,21 +103,9 @@ fn search(before: &Project, pump: ComponentId, with_valves: bool, watch: &Watch)
         Err(NoBest::Lower(error)) => return Err(error.into()),
         found => found.ok(),
     };
-    let found = served.or_else(|| least_starving(&part_load, watch).ok());
-    let best = found.map(|best| Best { settings: whole(best.settings), ..best });
+    let best = served.or_else(|| least_starving(&mut part_load, watch).ok());
     let deciding = Deciding::new(&part_load);
     Ok(Found { project, part_load, deciding, best, serves: served.is_some(), moved })
-}
-
-/// Settings as they are typed: 4.6, where a sum of steps is 4.6000000000000005.
-fn whole(settings: Regulation) -> Regulation {
-    let typed = |value: f64| (value * 1e9).round() / 1e9;
-    Regulation {
-        head_limit_m: settings.head_limit_m.map(typed),
-        slope: typed(settings.slope),
-        speed_cap: typed(settings.speed_cap),
-        ..settings
-    }
 }
 
 fn with(

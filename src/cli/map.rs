@@ -11,7 +11,7 @@ use crate::file;
 use crate::report::picture::{Look, WIDTHS, map_svg, png};
 use crate::report::{self, MapView};
 use crate::study::part_load::PartLoad;
-use crate::study::settings::{Axes, Deciding, NoBest, Plane, SettingMap, Watch, best, least_starving};
+use crate::study::settings::{Axes, CELLS, Deciding, NoBest, Plane, SettingMap, Watch, best, least_starving};
 use std::ffi::OsStr;
 use std::fs;
 use std::io::Write;
@@ -46,11 +46,11 @@ pub(super) fn map(arguments: &MapArguments, out: &mut dyn Write) -> Result<u8, F
     let found = match best(&mut part_load, &watch) {
         Ok(best) => Some(best),
         Err(NoBest::Lower(error)) => return Err(error.into()),
-        Err(_) => least_starving(&part_load, &watch).ok(),
+        Err(_) => least_starving(&mut part_load, &watch).ok(),
     };
     let deciding = Deciding::new(&part_load);
     let plane = Plane::new(&part_load, arguments.axes.chosen(), base);
-    let setting_map = SettingMap::new(&part_load, &deciding, plane);
+    let setting_map = SettingMap::new(&part_load, &deciding, plane, CELLS);
     let view = MapView {
         project: &project,
         part_load: &part_load,

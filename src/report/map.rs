@@ -96,7 +96,7 @@ pub fn map_text(view: &MapView<'_>, units: &Units) -> String {
     let [along, up] = axis_names(map.plane.axes);
     let mut text = format!("{title}\n{}\n", "=".repeat(width(&title)));
     text += &format!("{}: {up} over {along}, at {}\n\n", plain(view.pump()), held(&map.plane, units));
-    let served = map.cells.iter().filter(|cell| view.or_impossible(cell.miss).is_none()).count();
+    let served = map.cells.iter().filter(|cell| view.or_impossible(cell.miss()).is_none()).count();
     let looked_at = looked_at(view);
     text += &match (map.region.is_empty(), served) {
         (false, 0) => format!(
@@ -171,7 +171,7 @@ pub fn map_csv(view: &MapView<'_>) -> String {
             true => view.part_load.energy_of_mean_j(cell.mean_w) / energy::KWH_J,
             false => f64::NAN,
         };
-        let miss = view.or_impossible(cell.miss);
+        let miss = view.or_impossible(cell.miss());
         let name = |is_zone: bool| {
             let named = miss.filter(|miss| matches!(miss.reason, Reason::TooLoud(_)) != is_zone);
             named.map_or_else(String::new, |miss| place(view.project, &miss.reason))

@@ -119,7 +119,9 @@ pub(super) fn steps((low, high): (f64, f64), step: f64) -> Vec<f64> {
         return vec![low];
     }
     let (first, last) = ((low / step - 1e-9).ceil() as i64, (high / step + 1e-9).floor() as i64);
-    (first..=last).map(|k| k as f64 * step).collect()
+    // As it would be typed: 4.6, not 4.6000000000000005.
+    let typed = |value: f64| (value * 1e9).round() / 1e9;
+    (first..=last).map(|k| typed(k as f64 * step)).collect()
 }
 
 pub(super) fn search(part_load: &PartLoad, deciding: &Deciding, watch: &Watch) -> Result<Best, NoBest> {
