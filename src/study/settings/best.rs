@@ -114,7 +114,7 @@ pub(super) fn search(part_load: &PartLoad, deciding: &Deciding, watch: &Watch) -
     let least_cap = deciding.floors.iter().map(|at| at.edge.speed).fold(part_load.regulation.minimum_speed, f64::max);
     let caps: Vec<f64> =
         steps(ranges.speed_cap, speed_cap).into_iter().filter(|cap| *cap >= least_cap - 1e-9).collect();
-    watch.expect(caps.len());
+    watch.more_to_come(caps.len());
     let at_cap = |cap: &f64| {
         let settings = Regulation { speed_cap: *cap, ..part_load.regulation };
         let references = references(part_load, &settings, &limits);

@@ -47,7 +47,7 @@ pub fn robustness(
     watch: &Watch,
 ) -> Result<Robustness, PartLoadError> {
     let whole = systems(project, 1.0);
-    watch.expect(whole.len());
+    watch.more_to_come(whole.len());
     let mut cases = Vec::new();
     let mut together = Deciding::new(part_load);
     for (name, system) in whole {

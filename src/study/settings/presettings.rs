@@ -58,7 +58,7 @@ pub fn with_presettings(
         .filter(|(_, component)| matches!(component.kind, ComponentKind::BalancingValve { .. }))
         .map(|(id, _)| *id)
         .collect();
-    watch.expect(STEPS.len() * valves.len());
+    watch.more_to_come(STEPS.len() * valves.len());
     let mut now = tried(&system, part_load, watch)?;
     for step in STEPS {
         let mut round = 0;

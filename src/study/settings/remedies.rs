@@ -52,7 +52,7 @@ pub fn remedies(
     watch: &Watch,
 ) -> Result<Vec<Remedy>, PartLoadError> {
     let systems = systems(project, zone, units);
-    watch.expect(systems.len());
+    watch.more_to_come(systems.len());
     let mut all = Vec::new();
     for (words, system) in systems {
         if watch.is_given_up() {

@@ -40,7 +40,7 @@ impl Watch {
         Self { is_given_up: Arc::clone(&self.is_given_up), counts: Arc::default() }
     }
 
-    pub(super) fn expect(&self, more: usize) {
+    pub(super) fn more_to_come(&self, more: usize) {
         self.counts.expected.fetch_add(more, Ordering::Relaxed);
     }
 
