@@ -43,7 +43,7 @@ pub use history::History;
 pub use limits::{DN_50_BORE_M, Limits};
 pub use nearest_name::nearest_name;
 pub use pipe::{PipeId, PipeRun, Port, PortRef};
-pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, within};
+pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, stepped, within};
 pub use scenario::Scenario;
 pub use scenarios::{Bin, MOST_COMBINED, added_scenarios, of_bins, of_combinations, of_profile};
 pub use size::{SizeError, SizeOnSale};

@@ -75,6 +75,14 @@ pub fn within(value: f64, (low, high): (f64, f64)) -> f64 {
     value.min(high).max(low)
 }
 
+/// The whole step of a setting nearest to a value, as it would be typed: 4.6, not 4.6000000000000005.
+#[must_use]
+pub fn stepped(value: f64, step: f64) -> f64 {
+    let whole = (value / step).round() * step;
+    let typed = (whole * 1e9).round() / 1e9;
+    if typed.is_finite() { typed } else { whole }
+}
+
 impl PumpUnit {
     /// What its settings can be set to.
     #[must_use]

@@ -10,7 +10,7 @@ use crate::document::Project;
 use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 use crate::study::part_load::{PartLoad, Reason};
-use crate::study::settings::{Axes, Best, CELLS, Deciding, Miss, Plane, SettingMap, miss_words, why_none};
+use crate::study::settings::{Axes, Best, Deciding, Miss, Plane, SettingMap, miss_words, why_none};
 
 /// A map of settings with what stands on it.
 #[derive(Clone, Copy)]
@@ -165,7 +165,7 @@ pub fn map_csv(view: &MapView<'_>) -> String {
     for (index, cell) in view.map.cells.iter().enumerate() {
         let rows = view.map.cells.len() / view.map.columns.max(1);
         let middle = |k: usize, of: usize| (k as f64 + 0.5) / of.max(1) as f64;
-        let at = plane.at([middle(index % view.map.columns, CELLS), middle(index / view.map.columns, rows)]);
+        let at = plane.at([middle(index % view.map.columns, view.map.columns), middle(index / view.map.columns, rows)]);
         let settings = plane.settings(at);
         let energy_kwh = match view.part_load.has_hours() {
             true => view.part_load.energy_of_mean_j(cell.mean_w) / energy::KWH_J,

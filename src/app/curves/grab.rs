@@ -2,7 +2,7 @@
 
 use super::super::view::Intent;
 use super::{Chart, CurvesState};
-use crate::document::{Command, ComponentId, PumpUnit, within};
+use crate::document::{Command, ComponentId, PumpUnit, stepped, within};
 use egui::{self, CursorIcon, Id, Pos2, Sense, Ui};
 
 /// How near to a line the pointer takes hold of it, points.
@@ -75,7 +75,7 @@ pub(super) fn command(chart: &Chart<'_>, grab: Grab, pos: Pos2, fine: bool) -> O
     let [flow, head] = chart.value(pos);
     let settings = unit.regulation;
     let (steps, ranges) = (unit.steps, unit.ranges());
-    let stepped = |value: f64, step: f64| if fine { value } else { (value / step).round() * step };
+    let stepped = |value: f64, step: f64| if fine { value } else { stepped(value, step) };
     Some(match grab {
         Grab::HeadLimit(id) => {
             Command::SetHeadLimit(id, Some(within(stepped(head, steps.head_limit), ranges.head_limit)))
@@ -98,7 +98,7 @@ impl Grab {
     /// The command that moves the setting by so many steps of the device; more is up on the plot, so less slope.
     pub(super) fn stepped(self, unit: &PumpUnit, more: f64) -> Option<Command> {
         let (settings, steps, ranges) = (unit.regulation, unit.steps, unit.ranges());
-        let to = |value: f64, step: f64, by: f64| ((value / step).round() + by) * step;
+        let to = |value: f64, step: f64, by: f64| stepped(value + by * step, step);
         Some(match self {
             Self::HeadLimit(id) => {
                 let limit = to(settings.head_limit_m?, steps.head_limit, more);

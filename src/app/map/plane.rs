@@ -3,7 +3,7 @@
 use super::super::look::{self, size};
 use super::super::view::{Intent, View};
 use super::{axes_words, labels, marks};
-use crate::document::{Command, PumpUnit, within};
+use crate::document::{self, Command, PumpUnit, within};
 use crate::engine::pump::Regulation;
 use crate::engine::units::Quantity;
 use crate::study::part_load::Reason;
@@ -276,7 +276,7 @@ fn steps(axes: Axes, unit: &PumpUnit) -> [f64; 2] {
 /// Settings at a place, at whole steps of the device unless `fine`, within what can be set.
 fn stepped(map: &SettingMap, unit: &PumpUnit, [x, y]: [f64; 2], fine: bool) -> Regulation {
     let [step_x, step_y] = steps(map.plane.axes, unit);
-    let whole = |value: f64, step: f64| if fine { value } else { (value / step).round() * step };
+    let whole = |value: f64, step: f64| if fine { value } else { document::stepped(value, step) };
     let at = map.plane.settings([whole(x, step_x), whole(y, step_y)]);
     let ranges = unit.ranges();
     let present = unit.regulation;

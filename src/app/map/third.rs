@@ -1,7 +1,7 @@
 //! The third setting, the one that is on no axis: a slider beside the map, which changes with it.
 
 use super::super::view::{Intent, View};
-use crate::document::Command;
+use crate::document::{Command, stepped, within};
 use crate::engine::units::Quantity;
 use crate::study::settings::Axes;
 use egui::{Slider, Ui};
@@ -37,7 +37,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, axes: Axes, intents: &mut Vec<I
             .widget_info(|| egui::WidgetInfo::slider(true, units.from_si(quantity, value), format!("{name}, held")));
     });
     // Whole steps from zero, as everywhere, not from the least that can be set.
-    let wanted = ((wanted / step).round() * step).clamp(range.0, range.1);
+    let wanted = within(stepped(wanted, step), range);
     if (wanted - value).abs() > 0.25 * step {
         intents.push(Intent::Change(match axes {
             Axes::LimitOverSlope => Command::SetSpeedCap(pump, wanted),

@@ -3,7 +3,7 @@
 use super::super::look::{self, STEP, size};
 use super::super::typed::Typed;
 use super::super::view::{Intent, View};
-use crate::document::within;
+use crate::document::{stepped, within};
 use crate::engine::units::Quantity;
 use egui::{self, Button, Color32, Frame, Margin, RichText, Stroke, TextStyle, Ui};
 
@@ -115,6 +115,6 @@ impl Figure {
     }
 
     fn stepped(&self, value: f64) -> f64 {
-        within((value / self.step).round() * self.step, self.range)
+        within(stepped(value, self.step), self.range)
     }
 }

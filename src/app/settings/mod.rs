@@ -6,7 +6,7 @@ mod reference;
 
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
-use crate::document::{Command, ComponentId, PumpUnit, within};
+use crate::document::{Command, ComponentId, PumpUnit, stepped, within};
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::Quantity;
 use crate::study::PumpResult;
@@ -71,7 +71,7 @@ fn head_limit(
     let Some(value) = unit.regulation.head_limit_m else {
         ui.label(RichText::new("Head limit: none").color(view.palette.quiet));
         if ui.button("Set a head limit").clicked() {
-            let start = (0.6 * range.1 / unit.steps.head_limit).round() * unit.steps.head_limit;
+            let start = stepped(0.6 * range.1, unit.steps.head_limit);
             intents.push(Intent::Change(Command::SetHeadLimit(id, Some(within(start, range)))));
         }
         return;

@@ -7,7 +7,7 @@
 
 use super::deciding::Deciding;
 use super::watch::Watch;
-use crate::document::SettingSteps;
+use crate::document::{SettingSteps, stepped};
 use crate::engine::pump::{ReferenceFlow, Regulation, SetLine};
 use crate::study::lower::LowerError;
 use crate::study::part_load::{Law, PartLoad, Served};
@@ -119,9 +119,7 @@ pub(super) fn steps((low, high): (f64, f64), step: f64) -> Vec<f64> {
         return vec![low];
     }
     let (first, last) = ((low / step - 1e-9).ceil() as i64, (high / step + 1e-9).floor() as i64);
-    // As it would be typed: 4.6, not 4.6000000000000005.
-    let typed = |value: f64| (value * 1e9).round() / 1e9;
-    (first..=last).map(|k| typed(k as f64 * step)).collect()
+    (first..=last).map(|k| stepped(k as f64 * step, step)).collect()
 }
 
 pub(super) fn search(part_load: &PartLoad, deciding: &Deciding, watch: &Watch) -> Result<Best, NoBest> {

@@ -128,7 +128,10 @@ impl Deciding {
     #[must_use]
     pub fn nearest(&self, law: &Law) -> Option<Miss> {
         let miss = |at: &StateEdge, by: f64| Miss { state: at.state, reason: at.edge.reason, by };
-        let short = self.floors.iter().map(|at| miss(at, 1.0 - law.reach(&at.edge)));
+        // What even full speed does not come up to is missed by every setting.
+        let beyond = |at: &StateEdge| self.impossible.iter().any(|(state, served)| *state == at.state && served.beyond);
+        let least = |at: &StateEdge| if !self.impossible.is_empty() && beyond(at) { 2.0 * ROUNDING } else { f64::MIN };
+        let short = self.floors.iter().map(|at| miss(at, (1.0 - law.reach(&at.edge)).max(least(at))));
         let over = self.ceilings.iter().map(|at| miss(at, law.reach(&at.edge) - 1.0));
         short.chain(over).max_by(|a, b| a.by.total_cmp(&b.by))
     }

@@ -7,7 +7,7 @@ use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 use crate::problems::Place;
 use crate::study::part_load::{PartLoad, Reason, Served, Worst};
-use crate::study::{ZoneState, share_beside_state};
+use crate::study::{ZoneState, share_as_set, share_beside_state};
 
 /// One of the three settings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -61,18 +61,23 @@ pub fn explanation(project: &Project, part_load: &PartLoad, deciding: &Deciding,
     let tell = Teller { project, part_load, units };
     let settings = &best.settings;
     let count = part_load.tables.len();
-    let scenarios = if count == 1 { "the one scenario".to_owned() } else { format!("all {count} scenarios") };
+    let scenarios = match count {
+        _ if project.scenarios.is_empty() => "with the valves as they stand".to_owned(),
+        1 => "in the one scenario".to_owned(),
+        _ => format!("in all {count} scenarios"),
+    };
     let combined = part_load.combined.as_ref().map_or_else(String::new, |all| format!(" and in {}", all.words));
     let mean = units.format(Quantity::Power, best.mean_w);
     let year = match part_load.has_hours() {
         true => format!("{} a year", units.format(Quantity::Energy, part_load.energy_of_mean_j(best.mean_w))),
+        false if count == 1 => mean,
         false => format!("{mean} on the mean of the scenarios, for none has hours"),
     };
     let first = format!(
-        "{}, slope {} and cap {} keep every zone in its band in {scenarios}{combined}, for {year}.",
+        "{}, slope {} and cap {} keep every zone in its band {scenarios}{combined}, for {year}.",
         units.format(Quantity::Head, settings.head_limit_m.unwrap_or(0.0)),
-        units.format(Quantity::Share, settings.slope),
-        units.format(Quantity::Share, settings.speed_cap)
+        share_as_set(settings.slope, units),
+        share_as_set(settings.speed_cap, units)
     );
     let all = bindings(part_load, deciding, settings);
     // The second tells of another state where there is one.
@@ -129,8 +134,8 @@ impl Teller<'_> {
         self.project.zones.get(&id).map_or("a zone", |zone| zone.name.as_str())
     }
 
-    fn share(&self, share: f64) -> String {
-        self.units.format(Quantity::Share, share)
+    fn set(&self, share: f64) -> String {
+        share_as_set(share, self.units)
     }
 
     /// "“Office alone” at 0.22 m³/h limits the slope to 37 %: at 38 % Office radiators gets 89.6 %".
@@ -138,11 +143,11 @@ impl Teller<'_> {
         let head = |settings: &Regulation| self.units.format(Quantity::Head, settings.head_limit_m.unwrap_or(0.0));
         let (needs, next) = match binding.setting {
             Setting::Slope => {
-                (format!("limits the slope to {}", self.share(settings.slope)), self.share(binding.next.slope))
+                (format!("limits the slope to {}", self.set(settings.slope)), self.set(binding.next.slope))
             }
             Setting::HeadLimit => (format!("needs a head limit of {}", head(settings)), head(&binding.next)),
             Setting::SpeedCap => {
-                (format!("needs a speed cap of {}", self.share(settings.speed_cap)), self.share(binding.next.speed_cap))
+                (format!("needs a speed cap of {}", self.set(settings.speed_cap)), self.set(binding.next.speed_cap))
             }
         };
         let miss = &binding.miss;

@@ -85,7 +85,10 @@ fn systems(project: &Project, zone: ZoneId, units: &Units) -> Vec<(String, Proje
         all.push((format!("{mains} on the way to {name} one size larger"), system));
     }
     if let Some(system) = reverse_return(project) {
-        all.push(("reverse return: the return main goes on to the last zone before it comes back".to_owned(), system));
+        // Its valves were set for another return.
+        let system = balanced(&system).unwrap_or(system);
+        let words = "reverse return: the return main goes on to the last zone before it comes back, and the valves are set anew";
+        all.push((words.to_owned(), system));
     }
     if let Some((valve, kv)) = balancing_valve_of(project, zone) {
         for opening in OPENINGS {
@@ -96,31 +99,52 @@ fn systems(project: &Project, zone: ZoneId, units: &Units) -> Vec<(String, Proje
                 all.push((format!("{} opened to {kv}", component.name), system));
             }
         }
-        let flow = project
-            .design
-            .properties(&project.fluid)
-            .ok()
-            .and_then(|water| Some(project.design.flow(project.zones.get(&zone)?, &water)));
-        let mut system = project.clone();
-        if let (Some(set_flow), Some(component)) = (flow, system.components.get_mut(&valve)) {
-            component.kind =
-                ComponentKind::PressureIndependentValve { set_flow, least_drop: LEAST_DROP_PA, open: true };
-            let least = units.format(Quantity::Pressure, LEAST_DROP_PA);
-            all.push((
-                format!("a pressure-independent valve ({least} at least) in place of {}", component.name),
-                system,
-            ));
-        }
     }
-    if let Ok(balance) = sizing::balance(project) {
-        let mut system = project.clone();
-        // Presettings of a balance are figures of valves that are there.
-        let fits = balance.commands().iter().all(|command| system.apply(command).is_ok());
-        if fits && differs(project, &system) {
-            all.push(("all balancing valves set anew for design flow".to_owned(), system));
-        }
+    all.extend(independent(project, &[zone]).map(|(system, names)| {
+        (format!("a pressure-independent valve ({} at least) in place of {names}", least(units)), system)
+    }));
+    let every: Vec<ZoneId> = project.zones.keys().copied().collect();
+    if every.len() > 1 {
+        all.extend(independent(project, &every).map(|(system, _)| {
+            let words = format!("pressure-independent valves ({} at least) in all zones", least(units));
+            (words, system)
+        }));
+    }
+    if let Some(system) = balanced(project).filter(|system| differs(project, system)) {
+        all.push(("all balancing valves set anew for design flow".to_owned(), system));
     }
     all
+}
+
+fn least(units: &Units) -> String {
+    units.format(Quantity::Pressure, LEAST_DROP_PA)
+}
+
+/// The system with its balancing valves set for design flow; `None` where that cannot be.
+fn balanced(project: &Project) -> Option<Project> {
+    let balance = sizing::balance(project).ok()?;
+    let mut system = project.clone();
+    balance.commands().iter().all(|command| system.apply(command).is_ok()).then_some(system)
+}
+
+/// The system with pressure-independent valves, set to the design flow, in some zones: in place of the balancing valve in a zone's
+/// branch, where there is none of its own valve. With the names of what they replace; `None` where there is nothing to replace.
+fn independent(project: &Project, zones: &[ZoneId]) -> Option<(Project, String)> {
+    let water = project.design.properties(&project.fluid).ok()?;
+    let mut system = project.clone();
+    let mut names = Vec::new();
+    for id in zones {
+        let zone = project.zones.get(id)?;
+        let valve = balancing_valve_of(project, *id).map(|(valve, _)| valve).or(zone.valve);
+        let Some(component) = valve.and_then(|valve| system.components.get_mut(&valve)) else { continue };
+        if matches!(component.kind, ComponentKind::PressureIndependentValve { .. }) {
+            continue;
+        }
+        let set_flow = project.design.flow(zone, &water);
+        component.kind = ComponentKind::PressureIndependentValve { set_flow, least_drop: LEAST_DROP_PA, open: true };
+        names.push(component.name.clone());
+    }
+    (!names.is_empty()).then(|| (system, names.join(", ")))
 }
 
 /// Whether two balances differ by more than the figures that a presetting keeps.
