@@ -21,6 +21,11 @@ fn pick<Id: Copy, T>(index: &Index, map: &BTreeMap<Id, T>, missing: Id) -> Id {
     if map.is_empty() { missing } else { *map.keys().nth(index.index(map.len())).unwrap() }
 }
 
+fn figures([length, bore, roughness, minor_k]: [f64; 4]) -> PipeFigures {
+    let (bore, roughness) = (bore * 1e-2, roughness * 1e-5);
+    PipeFigures { length, size: None, bore, roughness, fittings: Vec::new(), minor_k }
+}
+
 fn command(project: &Project, copied: &Fragment, seed: &Seed) -> Command {
     let (which, picks, numbers, yes) = seed;
     let component = |n: usize| pick(&picks[n], &project.components, ComponentId(77));
@@ -55,20 +60,7 @@ fn command(project: &Project, copied: &Fragment, seed: &Seed) -> Command {
         13 => Command::Rename(component(0), name()),
         14 => Command::SetKind(component(0), Box::new(choice.with_usual_figures(project))),
         15 => Command::RenamePipe(pipe(0), name()),
-        16 => {
-            let [length, bore, roughness, minor_k] = *numbers;
-            Command::SetPipe(
-                pipe(0),
-                PipeFigures {
-                    length,
-                    size: None,
-                    bore: bore * 1e-2,
-                    roughness: roughness * 1e-5,
-                    fittings: Vec::new(),
-                    minor_k,
-                },
-            )
-        }
+        16 => Command::SetPipe(pipe(0), figures(*numbers)),
         17 => Command::SetBends(pipe(0), vec![at]),
         18 => {
             let valve = yes.then(|| component(1));

@@ -267,6 +267,26 @@ fn scenario() -> impl Strategy<Value = Scenario> {
         .prop_map(|(name, hours_per_year, shut, outdoor_c)| Scenario { name, hours_per_year, shut, outdoor_c })
 }
 
+/// A zone as it is drawn: its emitter and valve to be picked.
+type DrawnZone = (String, f64, [prop::sample::Index; 2], bool, Option<f64>, Option<f64>, f64);
+
+/// Two zones cannot share an emitter or a valve: what is taken already is left out.
+fn unlike(
+    zones: Vec<DrawnZone>,
+    pick: impl Fn(prop::sample::Index, fn(&Component) -> bool) -> ComponentId,
+) -> Vec<Zone> {
+    let mut taken = std::collections::BTreeSet::new();
+    let zone = |(name, load, [emitter, valve], has_valve, room_c, return_c, gain): DrawnZone| {
+        let emitter = pick(emitter, |c| matches!(c.kind, ComponentKind::Emitter(_)));
+        let valve = has_valve.then(|| pick(valve, |c| c.is_open().is_some()));
+        let valve = valve.filter(|valve| !taken.contains(valve));
+        let is_new = taken.insert(emitter);
+        taken.extend(valve.filter(|_| is_new));
+        is_new.then_some(Zone { name, load, emitter, valve, room_c, return_c, gain })
+    };
+    zones.into_iter().filter_map(zone).collect()
+}
+
 /// A project without flaws, numbered as a loaded one is.
 pub fn project() -> impl Strategy<Value = Project> {
     let zone = (
@@ -312,17 +332,7 @@ pub fn project() -> impl Strategy<Value = Project> {
                 }
                 (PipeId(number), pipe)
             });
-            // Two zones cannot share an emitter or a valve: what is taken already is left out.
-            let mut taken = std::collections::BTreeSet::new();
-            let zones =
-                zones.into_iter().filter_map(|(name, load, [emitter, valve], has_valve, room_c, return_c, gain)| {
-                    let emitter = pick(emitter, |c| matches!(c.kind, ComponentKind::Emitter(_)));
-                    let valve = has_valve.then(|| pick(valve, |c| c.is_open().is_some()));
-                    let valve = valve.filter(|valve| !taken.contains(valve));
-                    let is_new = taken.insert(emitter);
-                    taken.extend(valve.filter(|_| is_new));
-                    is_new.then_some(Zone { name, load, emitter, valve, room_c, return_c, gain })
-                });
+            let zones = unlike(zones, pick);
             let zones: std::collections::BTreeMap<_, _> = (1..)
                 .zip(zones)
                 .map(|(number, zone)| (ZoneId(number), Zone { name: format!("{}{number}", zone.name), ..zone }))

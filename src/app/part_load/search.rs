@@ -58,6 +58,14 @@ pub(in super::super) enum Helped {
 /// What a search belongs to: the probing, and what of the settings it does not move.
 type Key = (u64, Regulation);
 
+/// What is asked for and how far it has come.
+#[derive(Debug)]
+struct Asked {
+    task: Task,
+    watch: Watch,
+    job: Job<Result<Helped, String>>,
+}
+
 /// All searches.
 #[derive(Debug, Default)]
 pub(in super::super) struct Searches {
@@ -65,8 +73,7 @@ pub(in super::super) struct Searches {
     watch: Watch,
     job: Option<Job<Found>>,
     found: Option<Arc<Found>>,
-    /// What is asked for, with how far it has come.
-    asked: Option<(Task, Watch, Job<Result<Helped, String>>)>,
+    asked: Option<Asked>,
     helped: Option<Result<Helped, String>>,
 }
 
@@ -92,8 +99,8 @@ impl Searches {
                 Progress::Lost => self.job = None,
             }
         }
-        if let Some((_, _, job)) = &self.asked {
-            match job.poll() {
+        if let Some(asked) = &self.asked {
+            match asked.job.poll() {
                 Progress::Working => {}
                 Progress::Done(helped) => (self.asked, self.helped) = (None, Some(helped)),
                 Progress::Lost => {
@@ -112,13 +119,13 @@ impl Searches {
         let (project, units, watch) = (desk.project().clone(), *units, Watch::default());
         let watched = watch.clone();
         let job = Job::start(move || help(task, &project, &found, &units, &watched));
-        self.asked = Some((task, watch, job));
+        self.asked = Some(Asked { task, watch, job });
     }
 
     /// Gives up what was asked for.
     pub(in super::super) fn give_up_asked(&mut self) {
-        if let Some((_, watch, _)) = self.asked.take() {
-            watch.give_up();
+        if let Some(asked) = self.asked.take() {
+            asked.watch.give_up();
         }
     }
 
@@ -140,7 +147,7 @@ impl Searches {
 
     /// What is being worked at, and the share that is done.
     pub(in super::super) fn asked(&self) -> Option<(Task, f64)> {
-        self.asked.as_ref().map(|(task, watch, _)| (*task, watch.share()))
+        self.asked.as_ref().map(|asked| (asked.task, asked.watch.share()))
     }
 
     /// How far the search for the best setting has come.

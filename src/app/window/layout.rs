@@ -69,25 +69,20 @@ impl Window {
             }
         }
         let tunes = view.work == Work::Tune;
-        let most = (if tunes { 0.37 } else { 0.26 }) * size.y;
-        // While tuning its height is one and the same, so that nothing jumps when another thing is shown there.
-        let wanted = if tunes { most } else { zones::height(view.project.zones.len()) };
-        Panel::bottom("zones").resizable(false).exact_size(wanted.clamp(90.0, most.max(91.0))).frame(pane).show(
-            ui,
-            |ui| {
-                if tunes {
-                    below::choose(ui, &view, intents);
-                }
-                fade(ui, &view);
-                match view.below {
-                    Below::Zones => zones::show(ui, &view, intents),
-                    Below::Margins => margins::show(ui, &view, intents),
-                    Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
-                    Below::Year => year::show(ui, &view, intents),
-                    Below::Variants => variants::show(ui, &view, &mut self.variants, intents),
-                }
-            },
-        );
+        let lower = Panel::bottom("zones").resizable(false).exact_size(lower_height(&view, size.y)).frame(pane);
+        lower.show(ui, |ui| {
+            if tunes {
+                below::choose(ui, &view, intents);
+            }
+            fade(ui, &view);
+            match view.below {
+                Below::Zones => zones::show(ui, &view, intents),
+                Below::Margins => margins::show(ui, &view, intents),
+                Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
+                Below::Year => year::show(ui, &view, intents),
+                Below::Variants => variants::show(ui, &view, &mut self.variants, intents),
+            }
+        });
         egui::CentralPanel::default().frame(pane).show(ui, |ui| {
             if tunes {
                 below::choose_above(ui, &view, intents);
@@ -98,6 +93,14 @@ impl Window {
             }
         });
     }
+}
+
+/// Height of the pane below the sheet. While tuning it is one and the same, so that nothing jumps when another thing is shown there.
+fn lower_height(view: &View<'_>, height: f32) -> f32 {
+    if view.work == Work::Tune {
+        return (0.37 * height).max(91.0);
+    }
+    zones::height(view.project.zones.len()).clamp(90.0, (0.26 * height).max(91.0))
 }
 
 /// Results of an earlier drawing are grey.
