@@ -2,7 +2,7 @@
 //! `tests/scenarios.rs`, worked by hand.
 
 use super::bench::*;
-use crate::document::{Command as C, EnergyBasis, Scenario, Uncertainty};
+use crate::document::{Command as C, EnergyBasis, Project, Scenario, Uncertainty};
 
 fn nothing() -> Test {
     bench(library(), Units::si(), Selection::default())
@@ -158,7 +158,8 @@ fn every_combination_is_ticked() {
 
 #[test]
 fn energy_is_the_users_own() {
-    let mut test = nothing();
+    let bare = Project { energy: EnergyBasis::default(), ..library() };
+    let mut test = bench(bare, Units::si(), Selection::default());
     tick(&mut test, "Price of 1 kWh");
     let C::SetEnergyBasis(basis) = the_command(&test) else { panic!("no energy basis was set") };
     assert_eq!(basis, EnergyBasis { price_per_kwh: Some(0.0), ..EnergyBasis::default() });

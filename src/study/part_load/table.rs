@@ -12,11 +12,12 @@ use crate::study::lower::LowerError;
 
 /// Speeds that every table begins with, fractions of full speed.
 const FIRST_SPEEDS: [f64; 8] = [0.05, 0.12, 0.24, 0.4, 0.55, 0.7, 0.85, 1.0];
-/// How far a share of design flow may be off between two nodes, and a flow, of that at full speed. Well below the speeds that pumps
-/// run at it may be more, up to so many times, where [`SLOW`] is passed.
+/// How far a share of design flow may be off between two nodes, and a flow, of that at full speed.
 const CLOSE: f64 = 2e-4;
-const HALVED: f64 = 3.5;
-const SLACK: f64 = 6.0;
+/// By how much more the line between two nodes may be off half-way, where a node then stands: halving a stretch leaves a quarter of
+/// the error.
+const HALVED: f64 = 3.0;
+/// Speeds below which the heat need not be met: pumps do not run there, and their zones get next to nothing.
 const SLOW: f64 = 0.4;
 /// Speeds nearer to each other than this get no node between.
 const NARROW: f64 = 1e-3;
@@ -181,10 +182,10 @@ impl StateTable {
     }
 }
 
-/// Whether the lines will do once what lies half-way is a node too: halving a stretch leaves a quarter of the error.
+/// Whether the lines will do once what lies half-way is a node too.
 fn is_between(left: &(f64, Reading), (speed, there): (f64, &Reading), right: &(f64, Reading), whole: f64) -> bool {
     let line = |a: f64, b: f64| 0.5 * (a / left.0 + b / right.0) * speed;
-    let close = HALVED * CLOSE * (SLOW / speed).clamp(1.0, SLACK);
+    let close = HALVED * CLOSE;
     let flow = line(left.1.point[0], right.1.point[0]);
     let mut zones = left.1.zones.iter().zip(&right.1.zones).zip(&there.zones);
     (flow - there.point[0]).abs() <= close * whole
