@@ -11,6 +11,8 @@ use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Shape
 
 /// Height of a row, points.
 const ROW: f32 = 36.0;
+/// Zones up to which all rows are laid out, those scrolled out of sight too, so that the keyboard reaches them.
+const ALL_ROWS: usize = 200;
 /// Shares of design flow at the bar's ends; what lies beyond is shown at the end.
 const ENDS: [f64; 2] = [0.5, 1.5];
 
@@ -28,6 +30,12 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
         let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 20.0), Sense::hover());
         headings(ui, view, rect);
         for margin in &present.margins {
+            // Of many zones only those in sight are laid out.
+            let here = Rect::from_min_size(ui.cursor().min, vec2(1.0, ROW));
+            if present.margins.len() > ALL_ROWS && !ui.is_rect_visible(here) {
+                ui.add_space(ROW);
+                continue;
+            }
             row(ui, view, &probed.part_load, margin, intents);
         }
     });

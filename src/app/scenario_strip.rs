@@ -3,7 +3,7 @@
 
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
-use crate::document::Command;
+use crate::document::{Command, Project, Scenario, ZoneId};
 use crate::engine::units::Quantity;
 use egui::{
     self, Align, Align2, Button, Layout, Margin, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui, vec2,
@@ -24,6 +24,8 @@ const WIDTHS: std::ops::RangeInclusive<f32> = 92.0..=178.0;
 pub(super) struct StripState {
     /// When the next scenario is entered, while they are played.
     next_at: Option<f64>,
+    /// The scenario that was entered last: where several are alike it tells which.
+    entered: Option<usize>,
     /// The scenario that was brought into sight last.
     seen: Option<usize>,
 }
@@ -33,16 +35,30 @@ impl StripState {
     pub(super) fn is_playing(&self) -> bool {
         self.next_at.is_some()
     }
-}
 
-/// The scenario that the valves and the weather stand in, if any.
-pub(super) fn present(view: &View<'_>) -> Option<usize> {
-    let project = view.project;
-    let shut: BTreeSet<_> = project.zones.iter().filter(|(_, z)| project.is_zone_shut(z)).map(|(id, _)| *id).collect();
-    let is_here = |scenario: &crate::document::Scenario| {
-        scenario.shut == shut && scenario.outdoor_c.is_none_or(|outdoor_c| project.outdoor_now_c == Some(outdoor_c))
-    };
-    project.scenarios.iter().position(is_here)
+    /// Ends playing.
+    pub(super) fn stop(&mut self) {
+        self.next_at = None;
+    }
+
+    /// Notes which scenario was entered.
+    pub(super) fn entered(&mut self, index: usize) {
+        self.entered = Some(index);
+    }
+
+    /// The scenario that the valves and the weather stand in, if any: of several that are alike the one that was entered.
+    pub(super) fn present(&self, project: &Project) -> Option<usize> {
+        let can_be_shut = |id: &ZoneId| project.zones.get(id).is_some_and(|zone| zone.valve.is_some());
+        let shut: BTreeSet<ZoneId> =
+            project.zones.iter().filter(|(_, zone)| project.is_zone_shut(zone)).map(|(id, _)| *id).collect();
+        let weather = |outdoor_c: Option<f64>| outdoor_c.or(project.design.outdoor_c);
+        let is_here = |scenario: &Scenario| {
+            scenario.shut.iter().filter(|id| can_be_shut(id)).eq(shut.iter())
+                && weather(scenario.outdoor_c) == weather(project.outdoor_now_c)
+        };
+        let entered = self.entered.filter(|index| project.scenarios.get(*index).is_some_and(is_here));
+        entered.or_else(|| project.scenarios.iter().position(is_here))
+    }
 }
 
 /// Shows the strip.
@@ -55,7 +71,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents
             none(ui, view, intents);
             return;
         }
-        let here = present(view);
+        let here = view.scenario;
         play(ui, state, here, count, intents);
         ui.horizontal_centered(|ui| {
             let button = |ui: &mut Ui, word: &str, hint: &str| ui.add(Button::new(word)).on_hover_text(hint).clicked();
@@ -82,8 +98,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents
             let words = year_words(view);
             let width = (ui.available_width() - year_width(ui, &words) - 3.0 * STEP).max(120.0);
             ui.allocate_ui_with_layout(vec2(width, CHIP), Layout::left_to_right(Align::Center), |ui| {
-                let bar = egui::scroll_area::ScrollBarVisibility::AlwaysHidden;
-                ScrollArea::horizontal().scroll_bar_visibility(bar).auto_shrink(false).show(ui, |ui| {
+                ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
                     ui.spacing_mut().item_spacing.x = STEP;
                     for index in 0..count {
                         chip(ui, view, state, index, here, intents);
@@ -191,16 +206,15 @@ fn state_words(view: &View<'_>, outside: Option<[usize; 2]>) -> (String, egui::C
 /// The year in one or two lines: energy, and money and CO₂ where the user has said what they cost.
 fn year_words(view: &View<'_>) -> [String; 2] {
     let Some(present) = view.part_load.present() else { return [String::new(), String::new()] };
+    if view.pump_result().is_some_and(|pump| !pump.running) {
+        return [view.units.format(Quantity::Energy, present.year.total_j()), "as if the circulator ran".to_owned()];
+    }
     if present.year.hours <= 0.0 {
         let mean = view.units.format(Quantity::Power, present.mean_w);
         return [mean, "mean, no hours given".to_owned()];
     }
     let energy_j = present.year.total_j();
-    let kwh = energy_j / 3.6e6;
-    let basis = &view.project.energy;
-    let cost = basis.price_per_kwh.map(|price| format!("{} {:.0}", basis.currency, price * kwh));
-    let carbon = basis.co2_kg_per_kwh.map(|factor| format!("{:.0} kg CO₂", factor * kwh));
-    let more: Vec<String> = [cost, carbon].into_iter().flatten().map(|text| text.trim().to_owned()).collect();
+    let more: Vec<String> = super::year::costs(&view.project.energy, energy_j).into_iter().flatten().collect();
     let more = if more.is_empty() { "a year, all pumps".to_owned() } else { more.join(" · ") };
     [view.units.format(Quantity::Energy, energy_j), more]
 }

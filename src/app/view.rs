@@ -47,6 +47,8 @@ pub struct View<'a> {
     pub lit: Option<Place>,
     /// Another number after each change of document or results.
     pub revision: u64,
+    /// The scenario that the valves and the weather stand in, if any.
+    pub scenario: Option<usize>,
     /// What stands above while tuning.
     pub above: Above,
     /// All scenarios.

@@ -290,7 +290,7 @@ impl Project {
     fn enter_scenario(&mut self, index: usize) -> Result<Changed, CommandError> {
         let scenario = self.scenarios.get(index).ok_or(CommandError::Missing("scenario"))?;
         let (shut, outdoor_c) = (scenario.shut.clone(), scenario.outdoor_c);
-        let weather = outdoor_c.map_or(Ok(Changed::default()), |outdoor_c| self.set_outdoor(Some(outdoor_c)))?;
+        let weather = self.set_outdoor(outdoor_c)?;
         Ok(weather.and(self.set_zones(|zone| !shut.contains(&zone))))
     }
 

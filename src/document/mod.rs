@@ -49,7 +49,7 @@ pub use scenarios::{Bin, MOST_COMBINED, added_scenarios, of_bins, of_combination
 pub use size::{SizeError, SizeOnSale};
 pub use three_way::{ThreeWayAction, ThreeWayValve};
 pub use uncertainty::Uncertainty;
-pub use validity::{Flaw, YEAR_HOURS, flaws};
+pub use validity::{Flaw, LEAP_YEAR_HOURS, flaws};
 pub use variant::{MOST_VARIANTS, Variant};
 pub use zone::{Zone, ZoneId};
 

@@ -99,4 +99,14 @@ impl PipeRun {
     pub fn is_joint(&self) -> bool {
         self.length == 0.0 && self.k() == 0.0
     }
+
+    /// Gives it another bore, of a size on sale or of none. Fittings that are not to be had there keep the loss that they had.
+    pub fn rebore(&mut self, bore: f64, size: Option<SizeOnSale>) {
+        let before = self.k();
+        (self.bore, self.size) = (bore, size);
+        if self.fittings_k().is_err() {
+            self.minor_k = before;
+            self.fittings.clear();
+        }
+    }
 }

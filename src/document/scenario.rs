@@ -12,7 +12,7 @@ pub struct Scenario {
     pub hours_per_year: f64,
     /// The zones that are shut; all others are open.
     pub shut: BTreeSet<ZoneId>,
-    /// Outdoor temperature of this state, °C; `None` leaves the weather as it is. Only thermostatic valves ask for it.
+    /// Outdoor temperature of this state, °C; `None` for the design's. Only thermostatic valves ask for it.
     pub outdoor_c: Option<f64>,
 }
 

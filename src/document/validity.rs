@@ -7,7 +7,7 @@ mod pipe;
 mod scenarios;
 mod valve;
 
-pub use scenarios::YEAR_HOURS;
+pub use scenarios::LEAP_YEAR_HOURS;
 
 pub(super) use one::{component_flaw, pipe_flaw, zone_flaw};
 

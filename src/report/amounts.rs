@@ -82,6 +82,7 @@ mod tests {
             supply_c: 45.0,
             return_c: 20.0,
             room_c: None,
+            room_miss_k: None,
             state,
         };
         for (state, tells) in [(ZoneState::Shut, false), (ZoneState::Still, false), (ZoneState::Starved, true)] {

@@ -226,7 +226,7 @@ fn robust(view: &BestView<'_>, units: &Units) -> String {
             };
             let settings = super::beside::settings_words(&best.settings, units);
             let energy = match view.part_load.has_hours() {
-                true => format!("{} a year", energy::energy(units, view.part_load.energy_of_mean_j(best.mean_w))),
+                true => format!("{} a year", energy::energy(units, view.part_load.year_of_mean_j(best.mean_w))),
                 false => format!("{} on the mean", units.format(Quantity::Power, best.mean_w)),
             };
             format!("Still serves {up_to}: {settings}, for {energy}.\n")

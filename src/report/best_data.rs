@@ -52,11 +52,12 @@ pub fn best_data(view: &BestView<'_>) -> String {
 fn found(view: &BestView<'_>, best: &Best) -> Value {
     let mut value = settings_value(&best.settings);
     value["mean_power_w"] = json!(best.mean_w);
-    value["energy_kwh_per_year"] = json!(kwh(view, best.mean_w));
+    value["energy_kwh_per_year"] =
+        json!(view.part_load.has_hours().then(|| view.part_load.year_of_mean_j(best.mean_w) / KWH_J));
     value
 }
 
-/// The year's energy of a mean power without standing by; `None` where no scenario has hours.
+/// What a difference of mean powers comes to in a year; `None` where no scenario has hours.
 fn kwh(view: &BestView<'_>, mean_w: f64) -> Option<f64> {
     view.part_load.has_hours().then(|| view.part_load.energy_of_mean_j(mean_w) / KWH_J)
 }

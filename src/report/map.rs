@@ -59,7 +59,7 @@ impl MapView<'_> {
     /// The energy of a mean power, or that power where no scenario has hours.
     pub(super) fn energy(&self, mean_w: f64, units: &Units) -> String {
         match self.part_load.has_hours() {
-            true => format!("{} a year", energy::energy(units, self.part_load.energy_of_mean_j(mean_w))),
+            true => format!("{} a year", energy::energy(units, self.part_load.year_of_mean_j(mean_w))),
             false => format!("{} on the mean", units.format(Quantity::Power, mean_w)),
         }
     }
@@ -168,7 +168,7 @@ pub fn map_csv(view: &MapView<'_>) -> String {
         let at = plane.at([middle(index % view.map.columns, view.map.columns), middle(index / view.map.columns, rows)]);
         let settings = plane.settings(at);
         let energy_kwh = match view.part_load.has_hours() {
-            true => view.part_load.energy_of_mean_j(cell.mean_w) / energy::KWH_J,
+            true => view.part_load.year_of_mean_j(cell.mean_w) / energy::KWH_J,
             false => f64::NAN,
         };
         let miss = view.or_impossible(cell.miss());

@@ -54,13 +54,13 @@ pub fn reverse_return(project: &Project) -> Option<Project> {
     let widest = widest.max_by(|a, b| a.bore.total_cmp(&b.bore))?.clone();
     for (id, ..) in &row {
         let pipe = system.pipes.get_mut(id)?;
-        (pipe.bore, pipe.size) = (widest.bore, widest.size);
+        pipe.rebore(widest.bore, widest.size);
     }
     let pipe = system.pipes.get_mut(out)?;
     let moved = |end: PortRef| if end.component == nearest { PortRef { component: farthest, ..end } } else { end };
     (pipe.from, pipe.to) = (moved(pipe.from), moved(pipe.to));
     pipe.length += along;
-    (pipe.bore, pipe.size) = (widest.bore, widest.size);
+    pipe.rebore(widest.bore, widest.size);
     pipe.bends.clear();
     Some(system)
 }

@@ -4,7 +4,7 @@ use super::lower::Lowered;
 use super::results::{NOTHING, Results};
 use super::temperatures;
 use super::thermostats;
-use crate::document::{ComponentKind, Duty, Port, PortRef, Project, Zone, ZoneId};
+use crate::document::{Acceptance, ComponentKind, Duty, Port, PortRef, Project, Zone, ZoneId};
 use crate::engine::links::emitter::EmitterState;
 
 /// How far a room may miss the temperature its thermostatic valve is set to, K (common practice, no source).
@@ -70,8 +70,40 @@ pub struct ZoneResult {
     pub return_c: f64,
     /// Temperature that its room settles at, °C; told where a thermostatic valve serves it.
     pub room_c: Option<f64>,
+    /// By how much that room falls short of what its valve is set to, K: too cold when heating, too warm when cooling; below zero
+    /// while it does not.
+    pub room_miss_k: Option<f64>,
     /// How it stands.
     pub state: ZoneState,
+}
+
+/// How an open zone stands that gets such a share of its design flow; `miss_k` is by how much its room falls short of the temperature
+/// that its thermostatic valve is set to, where there is one.
+pub(super) fn stands(project: &Project, share: f64, miss_k: Option<f64>) -> ZoneState {
+    stands_in(&project.acceptance, project.design.duty, share, miss_k)
+}
+
+/// The same by band and duty.
+pub(super) fn stands_in(band: &Acceptance, duty: Duty, share: f64, miss_k: Option<f64>) -> ZoneState {
+    let keeps = miss_k.is_some_and(|miss_k| miss_k <= ROOM_MISS_K);
+    match () {
+        () if share < -NOTHING => ZoneState::Backwards,
+        () if keeps && share < band.low => ZoneState::Throttled,
+        () if share < NOTHING => ZoneState::Still,
+        () if share < band.low => ZoneState::Starved,
+        () if miss_k.is_some() && !keeps && duty == Duty::Cooling => ZoneState::TooWarm,
+        () if miss_k.is_some() && !keeps => ZoneState::TooCold,
+        () if share > band.high => ZoneState::Overflowed,
+        () => ZoneState::Served,
+    }
+}
+
+impl ZoneState {
+    /// Whether it gets too little.
+    #[must_use]
+    pub fn is_short(self) -> bool {
+        matches!(self, Self::Still | Self::Backwards | Self::Starved | Self::TooCold | Self::TooWarm)
+    }
 }
 
 impl Results {
@@ -98,7 +130,7 @@ impl Results {
         });
         let room_c = room.map(|room| room.room_c(flow));
         let miss_k = room_c.map(|room_c| thermostats::miss_k(project, lowered, id, room_c));
-        let state = self.zone_state(project, zone, share, miss_k);
+        let state = if project.is_zone_shut(zone) { ZoneState::Shut } else { stands(project, share, miss_k) };
         ZoneResult {
             flow,
             design_flow,
@@ -108,24 +140,8 @@ impl Results {
             supply_c,
             return_c,
             room_c,
+            room_miss_k: miss_k,
             state,
-        }
-    }
-
-    /// `miss_k` is by how much the room falls short of the temperature that its thermostatic valve is set to.
-    fn zone_state(&self, project: &Project, zone: &Zone, share: f64, miss_k: Option<f64>) -> ZoneState {
-        let band = &project.acceptance;
-        let keeps = miss_k.is_some_and(|miss_k| miss_k <= ROOM_MISS_K);
-        match () {
-            () if project.is_zone_shut(zone) => ZoneState::Shut,
-            () if share < -NOTHING => ZoneState::Backwards,
-            () if keeps && share < band.low => ZoneState::Throttled,
-            () if share < NOTHING => ZoneState::Still,
-            () if share < band.low => ZoneState::Starved,
-            () if miss_k.is_some() && !keeps && project.design.duty == Duty::Cooling => ZoneState::TooWarm,
-            () if miss_k.is_some() && !keeps => ZoneState::TooCold,
-            () if share > band.high => ZoneState::Overflowed,
-            () => ZoneState::Served,
         }
     }
 }

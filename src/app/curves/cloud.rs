@@ -62,7 +62,7 @@ pub(super) fn show(painter: &Painter, chart: &Chart<'_>, points: &[Point], taken
     let view = chart.view;
     points.iter().rev().for_each(|point| mark(painter, view, point));
     let Some(probed) = view.part_load.probed() else { return };
-    let here = super::super::scenario_strip::present(view);
+    let here = view.scenario;
     for point in points.iter().filter(|point| point.off > 0.0 && here != Some(point.state)).take(NAMED) {
         let (color, sign) = look_of(view, point.kind);
         let text = format!("{sign} {}", probed.part_load.state_name(point.state));

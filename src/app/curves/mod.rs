@@ -38,9 +38,9 @@ impl CurvesState {
         self.trail.clear();
     }
 
-    /// Lets the operating point walk from where it stood last.
-    pub(super) fn begin_walk(&mut self, now: f64) {
-        self.walk = self.trail.iter().rev().nth(1).map(|[flow, _]| (*flow, now));
+    /// Lets the operating point walk from a flow, m³/s.
+    pub(super) fn begin_walk(&mut self, flow: f64, now: f64) {
+        self.walk = Some((flow, now));
     }
 
     /// The flow at which the walking point is now, m³/s; `None` when it has arrived.

@@ -3,7 +3,9 @@
 use super::form::Form;
 use super::number::Measure;
 use super::weather::Weather;
-use crate::document::{Command, Project, Scenario, YEAR_HOURS, added_scenarios, of_bins, of_combinations, of_profile};
+use crate::document::{
+    Command, LEAP_YEAR_HOURS, Project, Scenario, added_scenarios, of_bins, of_combinations, of_profile,
+};
 use crate::engine::pump::{EUROPEAN_PROFILE, LoadPoint, UNITED_STATES_PROFILE};
 use crate::file::table::read_profile;
 use egui::{RichText, TextEdit};
@@ -143,7 +145,7 @@ fn chosen(form: &mut Form<'_, '_>, making: &mut Making) -> bool {
     }
     if making.source != Source::Weather {
         let hint = "Hours a year for all of them together; half a year to begin with.";
-        if let Some(hours) = form.number("Hours in all", hint, Measure::Pure(1), making.hours, (1.0, YEAR_HOURS)) {
+        if let Some(hours) = form.number("Hours in all", hint, Measure::Pure(1), making.hours, (1.0, LEAP_YEAR_HOURS)) {
             making.hours = hours;
         }
     }

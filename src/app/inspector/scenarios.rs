@@ -4,7 +4,7 @@ use super::form::{Form, ROW, in_sight};
 use super::making;
 use super::number::{Measure, Number};
 use super::project::OUTDOOR;
-use crate::document::{Command, Project, Scenario, YEAR_HOURS, ZoneId};
+use crate::document::{Command, LEAP_YEAR_HOURS, Project, Scenario, ZoneId};
 use crate::engine::units::Quantity;
 use egui::{Align, Layout};
 use std::collections::BTreeSet;
@@ -86,17 +86,17 @@ fn one(form: &mut Form<'_, '_>, index: usize, scenario: &Scenario, has_weather: 
         let name = format!("Hours of {}", scenario.name);
         let measure = Measure::Pure(1);
         let value = scenario.hours_per_year;
-        Number { name: &name, measure, value, range: (0.0, YEAR_HOURS), drags: true, with_unit: true }
+        Number { name: &name, measure, value, range: (0.0, LEAP_YEAR_HOURS), drags: true, with_unit: true }
             .show(form, named, width)
     });
     if let Some(hours_per_year) = hours {
         wanted = Some(Some(Scenario { hours_per_year, ..scenario.clone() }));
     }
     if has_weather || scenario.outdoor_c.is_some() {
-        let hint = "Outdoor temperature of this state, which thermostatic valves follow; without one the weather stays as it is.";
+        let hint = "Outdoor temperature of this state, which thermostatic valves follow; without one it is that of the design.";
         let design_c = form.view.project.design.outdoor_c.unwrap_or(0.0);
         let measure = Measure::Of(Quantity::Temperature);
-        let (label, without) = (("Weather", hint), (design_c, "as it is"));
+        let (label, without) = (("Weather", hint), (design_c, "as designed"));
         if let Some(outdoor_c) = form.optional(label, measure, scenario.outdoor_c, without, OUTDOOR) {
             wanted = Some(Some(Scenario { outdoor_c, ..scenario.clone() }));
         }

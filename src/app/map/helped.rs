@@ -3,8 +3,8 @@
 use super::super::look::{self, STEP, size};
 use super::super::part_load::{Found, Helped};
 use super::super::view::{Intent, View};
+use super::super::year::three;
 use super::offered::quiet;
-use crate::engine::pump::Regulation;
 use crate::engine::units::Quantity;
 use crate::study::settings::{Preset, Remedy, Robustness, miss_words};
 use egui::{self, Label, RichText, Ui};
@@ -35,16 +35,13 @@ fn heading(ui: &mut Ui, words: &str) {
     ui.label(RichText::new(words).font(look::strong(size::BODY)));
 }
 
-/// "4.60 m · 37 % · 85 %".
-fn three(view: &View<'_>, settings: &Regulation) -> String {
-    let share = |share| view.units.format(Quantity::Share, share);
-    let head = view.units.format(Quantity::Head, settings.head_limit_m.unwrap_or(0.0));
-    format!("{head} · {} · {}", share(settings.slope), share(settings.speed_cap))
-}
-
 fn robust(ui: &mut Ui, view: &View<'_>, found: &Found, robustness: &Robustness, intents: &mut Vec<Intent>) {
     heading(ui, "How robust it is");
     let count = robustness.cases.len();
+    if count == 0 {
+        quiet(ui, view, "Nothing is given to be off: lengths, roughness, glycol and valves stand at zero in Draw.");
+        return;
+    }
     let missed: Vec<_> = robustness.cases.iter().filter_map(|case| Some((&case.name, case.miss?))).collect();
     ui.add(
         Label::new(format!("It serves in {} of {count} systems that are not just as drawn.", count - missed.len()))
@@ -53,10 +50,10 @@ fn robust(ui: &mut Ui, view: &View<'_>, found: &Found, robustness: &Robustness, 
     match &robustness.still {
         Some((part, best)) => {
             let words = if *part >= 1.0 {
-                "In all of them serves".to_owned()
+                "This one serves in all of them:".to_owned()
             } else {
                 let part = view.units.format(Quantity::Share, *part);
-                format!("None serves in all of them. With {part} of the deviations serves")
+                format!("None serves in all of them; with {part} of the deviations this one does:")
             };
             ui.add(Label::new(format!("{words} {}.", three(view, &best.settings))).wrap());
             if ui.button("Use the robust one").clicked()
@@ -116,11 +113,15 @@ fn remedied(ui: &mut Ui, view: &View<'_>, found: &Found, remedies: &[Remedy]) {
 
 fn presettings(ui: &mut Ui, view: &View<'_>, found: &Found, preset: &Preset, intents: &mut Vec<Intent>) {
     heading(ui, "With other presettings");
+    if preset.valves.is_empty() {
+        ui.add(Label::new("No other presetting was found that is better than the present one.").wrap());
+        return;
+    }
     ui.add(Label::new(three(view, &preset.best.settings)).wrap());
     if let Ok(best) = &found.best {
         let saves = best.mean_w - preset.best.mean_w;
         let share = view.units.format(Quantity::Share, saves / best.mean_w.max(f64::MIN_POSITIVE));
-        ui.add(Label::new(format!("takes {share} less than the best setting with the present ones.")).wrap());
+        ui.add(Label::new(format!("It takes {share} less power than the best setting with the present ones.")).wrap());
     }
     for (id, kv) in &preset.valves {
         let name = view.project.components.get(id).map_or("", |component| component.name.as_str());

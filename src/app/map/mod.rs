@@ -27,7 +27,7 @@ pub(super) struct MapState {
 
 /// Shows the map.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: &mut Vec<Intent>) {
-    let (Some(probed), Some(_)) = (view.part_load.probed(), view.unit()) else {
+    let (Some(_), Some(_)) = (view.part_load.probed(), view.unit()) else {
         ui.label(RichText::new(view.part_load.why_nothing()).color(view.palette.quiet));
         return;
     };
@@ -47,7 +47,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: 
     let settings = view.unit().map(|unit| unit.regulation);
     if let Some(settings) = settings {
         let busy = ui.input(|i| i.pointer.any_down());
-        state.made.follow(probed, state.axes, &settings, busy);
+        state.made.follow(view.part_load, state.axes, &settings, busy);
         if !state.made.is_fine() && !busy {
             ui.ctx().request_repaint();
         }

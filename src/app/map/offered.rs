@@ -3,7 +3,7 @@
 use super::super::look::{self, STEP, size};
 use super::super::part_load::{Found, Task};
 use super::super::view::{Intent, View};
-use crate::document::Command;
+use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
 use crate::study::settings::{Best, explanation, why_none};
 use egui::{self, Button, Label, ProgressBar, RichText, Ui};
@@ -12,12 +12,15 @@ use egui::{self, Button, Label, ProgressBar, RichText, Ui};
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     let searches = &view.part_load.searches;
     ui.label(RichText::new("Best setting").font(look::strong(size::BODY)));
-    if let Some(share) = searches.share() {
-        ui.add(ProgressBar::new(share as f32).desired_height(8.0));
-        quiet(ui, view, "Being searched for.");
+    let Some(found) = searches.found() else {
+        if let Some(share) = searches.share() {
+            ui.add(ProgressBar::new(share as f32).desired_height(8.0));
+        }
+        let words = if view.part_load.is_old() { "The system is being probed." } else { "Being searched for." };
+        quiet(ui, view, words);
+        combinations(ui, view, intents);
         return;
-    }
-    let Some(found) = searches.found() else { return };
+    };
     match &found.best {
         Ok(best) => {
             offer(ui, view, best, intents);
@@ -67,13 +70,19 @@ fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
     });
     let Some(present) = view.part_load.present() else { return };
     let saves = present.mean_w - best.mean_w;
-    let share = if present.mean_w > 0.0 { saves / present.mean_w } else { 0.0 };
+    let has_hours = view.part_load.probed().is_some_and(|probed| probed.part_load.has_hours());
+    let whole = view.part_load.probed().map_or(present.mean_w, |probed| {
+        // Of what the strip shows: standing by counts there.
+        let part_load = &probed.part_load;
+        if has_hours { present.year.total_j() / part_load.energy_of_mean_j(1.0) } else { present.mean_w }
+    });
+    let share = if whole > 0.0 { saves / whole } else { 0.0 };
     let amount = match view.part_load.probed().filter(|probed| probed.part_load.has_hours()) {
         Some(probed) => view.units.format(Quantity::Energy, probed.part_load.energy_of_mean_j(saves.abs())),
         None => view.units.format(Quantity::Power, saves.abs()),
     };
-    let year = if view.part_load.probed().is_some_and(|probed| probed.part_load.has_hours()) { " a year" } else { "" };
-    let serves = view.part_load.probed().is_some_and(|probed| probed.deciding.serves(&present.law));
+    let year = if has_hours { " a year" } else { "" };
+    let serves = view.part_load.source().is_some_and(|(_, deciding)| deciding.serves(&present.law));
     let is_present = view.unit().is_some_and(|unit| unit.regulation == *settings);
     let words = match () {
         () if is_present => "These are the present settings.".to_owned(),
@@ -96,12 +105,7 @@ fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
 
 /// What more can be asked.
 fn tasks(ui: &mut Ui, view: &View<'_>, found: &Found, intents: &mut Vec<Intent>) {
-    let mut combine = view.project.every_combination;
-    let hint = "Besides the scenarios every combination of open zones must be served: all of them up to 14 zones, above that each \
-                zone alone, each shut alone and a sample";
-    if ui.checkbox(&mut combine, "Every combination of zones").on_hover_text(hint).changed() {
-        intents.push(Intent::Change(Command::SetEveryCombination(combine)));
-    }
+    combinations(ui, view, intents);
     if let Some(combined) = &found.part_load.combined {
         quiet(ui, view, &format!("Looked at: {}.", combined.words));
     }
@@ -119,7 +123,15 @@ fn tasks(ui: &mut Ui, view: &View<'_>, found: &Found, intents: &mut Vec<Intent>)
         ),
         (Task::Presettings, "With presettings", "Moves the balancing valves too"),
     ] {
-        let enabled = found.offered().is_some() || task != Task::Robustness;
+        let has_valves = || {
+            let is_valve = |c: &crate::document::Component| matches!(c.kind, ComponentKind::BalancingValve { .. });
+            view.project.components.values().any(is_valve)
+        };
+        let enabled = match task {
+            Task::Robustness => found.offered().is_some(),
+            Task::Remedies => true,
+            Task::Presettings => has_valves(),
+        };
         match asked {
             Some((other, share)) if other == task => {
                 ui.horizontal(|ui| {
@@ -135,6 +147,16 @@ fn tasks(ui: &mut Ui, view: &View<'_>, found: &Found, intents: &mut Vec<Intent>)
                 }
             }
         }
+    }
+}
+
+/// Whether every combination of zones counts.
+fn combinations(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+    let mut combine = view.project.every_combination;
+    let hint = "Besides the scenarios every combination of open zones must be served: all of them up to 14 zones, above that each \
+                zone alone, each shut alone and a sample";
+    if ui.checkbox(&mut combine, "Every combination of zones").on_hover_text(hint).changed() {
+        intents.push(Intent::Change(Command::SetEveryCombination(combine)));
     }
 }
 

@@ -24,21 +24,22 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, axes: Axes, intents: &mut Vec<I
         return;
     };
     let mut wanted = value;
-    ui.horizontal(|ui| {
+    let is_moved = ui.horizontal(|ui| {
         ui.label(name);
         ui.spacing_mut().slider_width = (ui.available_width() - 76.0).max(60.0);
         let units = *view.units;
         let slider = Slider::new(&mut wanted, range.0..=range.1)
-            .step_by(step)
+            .clamping(egui::SliderClamping::Edits)
             .custom_formatter(move |value, _| units.format(quantity, value))
             .custom_parser(move |text| units.parse(quantity, text).ok());
         let response = ui.add(slider);
         response
             .widget_info(|| egui::WidgetInfo::slider(true, units.from_si(quantity, value), format!("{name}, held")));
+        response.changed()
     });
     // Whole steps from zero, as everywhere, not from the least that can be set.
     let wanted = within(stepped(wanted, step), range);
-    if (wanted - value).abs() > 0.25 * step {
+    if is_moved.inner && (wanted - value).abs() > 1e-9 {
         intents.push(Intent::Change(match axes {
             Axes::LimitOverSlope => Command::SetSpeedCap(pump, wanted),
             Axes::LimitOverCap => Command::SetSlope(pump, wanted),

@@ -15,7 +15,8 @@ use crate::document::{ComponentId, Project};
 use crate::engine::pump::Regulation;
 use crate::study::part_load::PartLoad;
 use crate::study::settings::Deciding;
-use std::sync::Arc;
+use rayon::{ThreadPool, ThreadPoolBuilder};
+use std::sync::{Arc, OnceLock};
 use std::time::Duration;
 
 /// How long a pass waits for probing that may be done in it, and how long the last one may have taken to be worth that.
@@ -38,8 +39,10 @@ pub(super) struct Probed {
 pub(super) struct PartLoadState {
     /// What was looked at last: the desk's count of changes of the system, and the pump in hand.
     seen: Option<(u64, Option<ComponentId>)>,
-    /// What was probed last, or is being probed.
+    /// What part load depends on in what was probed last, or is being probed.
     essence: Option<(Project, ComponentId)>,
+    /// The project that is to be probed.
+    wanted: Option<(Project, ComponentId)>,
     job: Option<Job<Result<PartLoad, String>>>,
     /// Whether the system has changed since that job began.
     job_is_old: bool,
@@ -48,6 +51,8 @@ pub(super) struct PartLoadState {
     failure: Option<String>,
     /// Whether what was probed is of an earlier system.
     is_old: bool,
+    /// Whether the drawing cannot be solved as it is, or is being studied.
+    is_behind: bool,
     count: u64,
     /// How long the last probing took, seconds.
     lasted: f64,
@@ -57,16 +62,17 @@ pub(super) struct PartLoadState {
 }
 
 impl PartLoadState {
-    /// Follows the desk; `true` while something is awaited.
-    pub(super) fn follow(&mut self, desk: &Desk) -> bool {
+    /// Follows the desk; `true` while something is awaited. `is_busy` tells that the hand is at something.
+    pub(super) fn follow(&mut self, desk: &Desk, is_busy: bool) -> bool {
         let seen = (desk.system_revision(), desk.pump());
+        self.is_behind = *desk.standing() != Standing::Current;
         if self.seen != Some(seen) && *desk.standing() == Standing::Current {
             self.seen = Some(seen);
             self.look(desk);
         }
         self.poll(Duration::ZERO);
         self.read(desk);
-        self.searches.follow(self.probed.as_ref().filter(|_| !self.is_old), desk);
+        self.searches.follow(self.probed.as_ref().filter(|_| !self.is_old), desk, is_busy);
         self.job.is_some() || self.searches.is_working()
     }
 
@@ -75,6 +81,7 @@ impl PartLoadState {
         let Some(pump) = desk.pump() else {
             self.failure = Some("There is no circulator to set: draw one first.".to_owned());
             (self.probed, self.present, self.essence) = (None, None, None);
+            (self.job, self.job_is_old, self.is_old) = (None, false, false);
             return;
         };
         let essence = (essence::of(desk.project(), pump), pump);
@@ -87,6 +94,7 @@ impl PartLoadState {
             (self.probed, self.present) = (None, None);
         }
         self.essence = Some(essence);
+        self.wanted = Some((desk.project().clone(), pump));
         self.job_is_old = self.job.is_some();
         if !self.job_is_old {
             self.begin();
@@ -98,8 +106,9 @@ impl PartLoadState {
 
     fn begin(&mut self) {
         self.job_is_old = false;
-        if let Some((project, pump)) = self.essence.clone() {
-            self.job = Some(Job::start(move || PartLoad::new(&project, pump).map_err(|error| error.to_string())));
+        if let Some((project, pump)) = self.wanted.take() {
+            self.job =
+                Some(Job::start(move || beside(|| PartLoad::new(&project, pump)).map_err(|error| error.to_string())));
         }
     }
 
@@ -155,12 +164,32 @@ impl PartLoadState {
 
     /// Whether what is shown is of an earlier system.
     pub(super) fn is_old(&self) -> bool {
-        self.is_old
+        self.is_old || self.is_behind
+    }
+
+    /// What the map is made from: once the best setting was sought, with the combinations that were probed for it.
+    pub(super) fn source(&self) -> Option<(&PartLoad, &Deciding)> {
+        match self.searches.found() {
+            Some(found) => Some((&found.part_load, &found.deciding)),
+            None => self.probed.as_ref().map(|probed| (&probed.part_load, &probed.deciding)),
+        }
     }
 
     /// Why there is nothing to show, or that it is on its way.
     pub(super) fn why_nothing(&self) -> &str {
         self.failure.as_deref().unwrap_or("All scenarios are being probed.")
+    }
+}
+
+/// Does work on cores of its own: the window's own maps must not wait in one queue with it.
+fn beside<T: Send>(work: impl FnOnce() -> T + Send) -> T {
+    static POOL: OnceLock<Option<ThreadPool>> = OnceLock::new();
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    // Where no threads are to be had it is done in the caller's.
+    let pool = POOL.get_or_init(|| ThreadPoolBuilder::new().num_threads((cores - 1).max(1)).build().ok());
+    match pool {
+        Some(pool) => pool.install(work),
+        None => work(),
     }
 }
 

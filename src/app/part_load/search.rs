@@ -2,7 +2,7 @@
 
 use super::super::desk::Desk;
 use super::super::job::{Job, Progress};
-use super::{Probed, base};
+use super::{Probed, base, beside};
 use crate::document::Project;
 use crate::engine::pump::Regulation;
 use crate::engine::units::Units;
@@ -58,6 +58,12 @@ pub(in super::super) enum Helped {
 /// What a search belongs to: the probing, and what of the settings it does not move.
 type Key = (u64, Regulation);
 
+impl Drop for Searches {
+    fn drop(&mut self) {
+        self.give_up();
+    }
+}
+
 /// What is asked for and how far it has come.
 #[derive(Debug)]
 struct Asked {
@@ -79,17 +85,19 @@ pub(in super::super) struct Searches {
 
 impl Searches {
     /// Follows what is probed and set.
-    pub(super) fn follow(&mut self, probed: Option<&Arc<Probed>>, desk: &Desk) {
+    pub(super) fn follow(&mut self, probed: Option<&Arc<Probed>>, desk: &Desk, is_busy: bool) {
         let settings = desk.pump().and_then(|pump| desk.project().pump(pump)).map(|unit| unit.regulation);
         let key = probed.zip(settings).map(|(probed, settings)| (probed.number, base(&settings)));
         if key != self.key {
             self.give_up();
-            self.key = key;
+            self.key = None;
             (self.found, self.helped) = (None, None);
-            if let (Some(probed), Some(settings)) = (probed, settings) {
+            // What the hand drags is searched when it has let go.
+            if let (Some(probed), Some(settings), false) = (probed, settings, is_busy) {
+                self.key = key;
                 self.watch = Watch::default();
                 let (probed, watch) = (Arc::clone(probed), self.watch.clone());
-                self.job = Some(Job::start(move || find(&probed, &settings, &watch)));
+                self.job = Some(Job::start(move || beside(|| find(&probed, &settings, &watch))));
             }
         }
         if let Some(job) = &self.job {
@@ -118,7 +126,7 @@ impl Searches {
         self.helped = None;
         let (project, units, watch) = (desk.project().clone(), *units, Watch::default());
         let watched = watch.clone();
-        let job = Job::start(move || help(task, &project, &found, &units, &watched));
+        let job = Job::start(move || beside(|| help(task, &project, &found, &units, &watched)));
         self.asked = Some(Asked { task, watch, job });
     }
 
@@ -164,7 +172,8 @@ fn find(probed: &Probed, settings: &Regulation, watch: &Watch) -> Found {
     let mut part_load = probed.part_load.clone();
     part_load.regulation = *settings;
     let found = best(&mut part_load, watch);
-    let least_starving = if found.is_err() { least_starving(&mut part_load, watch).ok() } else { None };
+    let is_none = found == Err(NoBest::NoneServes);
+    let least_starving = if is_none { least_starving(&mut part_load, watch).ok() } else { None };
     Found { deciding: Deciding::new(&part_load), part_load, best: found, least_starving }
 }
 

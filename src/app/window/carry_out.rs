@@ -8,9 +8,29 @@ use crate::document::{Command, ComponentId, Project, course, spot};
 use crate::problems::Place;
 use std::path::Path as FilePath;
 
+/// Whether playing scenarios ends with it: what else is done becomes a step of its own.
+fn ends_play(intent: &Intent) -> bool {
+    !matches!(
+        intent,
+        Intent::Change(Command::EnterScenario(_))
+            | Intent::Hover(_)
+            | Intent::PointAt(_)
+            | Intent::ShowBelow(_)
+            | Intent::ShowAbove(_)
+            | Intent::SetUnit(..)
+            | Intent::SetUnits(_)
+            | Intent::FitDrawing
+            | Intent::Dismiss
+    )
+}
+
 impl Window {
     /// Carries out one intent; `true` if what is on screen changed with it.
     pub(super) fn carry_out(&mut self, intent: Intent) -> bool {
+        if self.strip.is_playing() && ends_play(&intent) {
+            self.strip.stop();
+            self.desk.settle();
+        }
         match intent {
             Intent::Change(command) => return self.change(&command),
             Intent::ChangeAll(commands) => return self.change_all(&commands),
@@ -76,14 +96,18 @@ impl Window {
 
     fn change(&mut self, command: &Command) -> bool {
         let newest = self.desk.project().components.keys().next_back().copied();
+        let flow = self.flow_now();
         let outcome = self.desk.apply(command, &self.units);
         if outcome == Ok(true) {
             self.select_new(command, newest);
         }
         let jumps = matches!(command, Command::EnterScenario(_) | Command::OpenAllZones) && outcome == Ok(true);
         let changed = self.changed(outcome);
-        if jumps {
-            self.curves.begin_walk(self.now);
+        if let Command::EnterScenario(index) = command {
+            self.strip.entered(*index);
+        }
+        if let Some(flow) = flow.filter(|_| jumps) {
+            self.curves.begin_walk(flow, self.now);
         }
         changed
     }
@@ -110,6 +134,12 @@ impl Window {
                 true
             }
         }
+    }
+
+    /// Flow of the pump in hand, m³/s.
+    fn flow_now(&self) -> Option<f64> {
+        let pump = self.desk.study().results().pumps.get(&self.desk.pump()?)?;
+        Some(pump.flow)
     }
 
     /// What was just put on the sheet is selected, so that it can be set at once.

@@ -34,6 +34,7 @@ impl Window {
             below: if self.work == Work::Tune { self.below } else { Below::Zones },
             lit: self.lit,
             revision: self.desk.revision(),
+            scenario: self.strip.present(self.desk.project()),
             above: if self.work == Work::Tune { self.above } else { Above::Drawing },
             part_load: &self.part_load,
         };

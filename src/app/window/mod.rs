@@ -167,7 +167,7 @@ impl Window {
         self.look_at_pointed();
         let (mut intents, mut asked) = (Vec::new(), Vec::new());
         let mut again = self.desk.poll(&self.units);
-        let awaits = self.work == Work::Tune && self.part_load.follow(&self.desk);
+        let awaits = self.work == Work::Tune && self.part_load.follow(&self.desk, ctx.input(|i| i.pointer.any_down()));
         if awaits || matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
         }
@@ -221,7 +221,8 @@ impl Window {
             ctx.request_repaint_after(Duration::from_millis(33));
         }
         // What is played is one step, as a drag is.
-        if !ctx.input(|i| i.pointer.any_down()) && !self.strip.is_playing() {
+        let plays = self.work == Work::Tune && self.strip.is_playing();
+        if !ctx.input(|i| i.pointer.any_down()) && !plays {
             self.desk.settle();
         }
         self.keep_after_pass(&ctx);

@@ -11,6 +11,7 @@ use super::super::map::MapState;
 use super::super::part_load::PartLoadState;
 use super::super::scenario_strip::StripState;
 use super::super::selection::Selection;
+use super::super::variants::VariantsState;
 use super::super::view::Work;
 use super::{AWAITED, NOTICE_FOR, Window};
 use crate::document::Project;
@@ -81,6 +82,7 @@ impl Window {
         self.part_load = PartLoadState::default();
         self.map = MapState::default();
         self.strip = StripState::default();
+        self.variants = VariantsState::default();
         self.selection = Selection::default();
         self.hovered = None;
         self.lit = None;

@@ -8,7 +8,7 @@ use super::look::{self, STEP, size};
 use super::view::{Intent, View, Work};
 use crate::document::EnergyBasis;
 use crate::engine::units::Quantity;
-use crate::study::part_load::Compared;
+use crate::study::part_load::{Compared, YEAR_HOURS};
 use egui::{self, Label, RichText, ScrollArea, Ui};
 
 /// Shows it.
@@ -43,8 +43,8 @@ fn quiet(ui: &mut Ui, view: &View<'_>, words: &str) {
 /// "EUR 61" and "71 kg CO₂" of an energy, as far as the user has said what they cost.
 pub(super) fn costs(basis: &EnergyBasis, energy_j: f64) -> [Option<String>; 2] {
     let kwh = energy_j / 3.6e6;
-    let cost = basis.price_per_kwh.map(|price| format!("{} {:.2}", basis.currency, price * kwh).trim().to_owned());
-    let carbon = basis.co2_kg_per_kwh.map(|factor| format!("{:.1} kg CO₂", factor * kwh));
+    let cost = basis.price_per_kwh.map(|price| format!("{} {:.0}", basis.currency, price * kwh).trim().to_owned());
+    let carbon = basis.co2_kg_per_kwh.map(|factor| format!("{:.0} kg CO₂", factor * kwh));
     [cost, carbon]
 }
 
@@ -56,10 +56,9 @@ fn totals(ui: &mut Ui, view: &View<'_>, total_j: f64, standby_j: f64, hours: f64
         quiet(ui, view, "No scenario has hours: give them in Draw, and the year's energy stands here.");
         return;
     }
-    let standby = match basis.counts_standby {
-        true => {
-            format!(", {} of it for standing by in the other {:.0} h", energy(standby_j), (8760.0 - hours).max(0.0))
-        }
+    let rest = (YEAR_HOURS - hours).max(0.0);
+    let standby = match basis.counts_standby && standby_j > 0.0 {
+        true => format!(", {} of it for standing by in the other {rest:.0} h", energy(standby_j)),
         false => String::new(),
     };
     let parts: Vec<String> = costs(basis, total_j).into_iter().flatten().collect();

@@ -2,7 +2,6 @@
 
 use super::super::look::{self, size};
 use super::super::part_load::Present;
-use super::super::scenario_strip;
 use super::super::view::View;
 use super::{costs, three, worst};
 use crate::engine::units::Quantity;
@@ -81,7 +80,7 @@ pub(super) fn scenarios(ui: &mut Ui, view: &View<'_>, part_load: &PartLoad, pres
         row.figure(edge, word, quiet);
     }
     let whole = present.year.energy_j.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
-    let here = scenario_strip::present(view);
+    let here = view.scenario;
     for (state, (point, energy_j)) in present.year.points.iter().zip(&present.year.energy_j).enumerate() {
         let ground = (here == Some(state) && !view.project.scenarios.is_empty()).then_some(view.palette.raised);
         let row = Row::new(ui, ground);

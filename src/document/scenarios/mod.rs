@@ -19,12 +19,12 @@ pub use combinations::{MOST_COMBINED, of_combinations};
 pub use naming::added_scenarios;
 pub use profile::of_profile;
 
-use super::validity::YEAR_HOURS;
+use super::validity::LEAP_YEAR_HOURS;
 
 /// Whether so many hours can be those of a year's states.
 fn check_hours(hours: f64) -> Result<(), String> {
-    if hours > 0.0 && hours <= YEAR_HOURS * (1.0 + 1e-9) {
+    if hours > 0.0 && hours <= LEAP_YEAR_HOURS * (1.0 + 1e-9) {
         return Ok(());
     }
-    Err(format!("{hours} are no hours of a year: type more than 0 and at most {YEAR_HOURS}"))
+    Err(format!("{hours} are no hours of a year: type more than 0 and at most {LEAP_YEAR_HOURS}"))
 }

@@ -29,10 +29,11 @@ pub struct CombinedStates {
     probed: BTreeMap<usize, StateTable>,
     probe: Box<Probe>,
     allowed: Allowed,
+    standby_w: f64,
 }
 
 impl CombinedStates {
-    pub(super) fn new(probe: &mut Probe, allowed: &Allowed) -> Result<Self, LowerError> {
+    pub(super) fn new(probe: &mut Probe, allowed: &Allowed, standby_w: f64) -> Result<Self, LowerError> {
         let project = probe.project().clone();
         let found = combinations(&project);
         let words = found.words();
@@ -52,6 +53,7 @@ impl CombinedStates {
             probed,
             probe: Box::new(probe.clone()),
             allowed: allowed.clone(),
+            standby_w,
         })
     }
 
@@ -68,11 +70,11 @@ impl CombinedStates {
     /// Probes those states, by number, that have not been yet; whether there were any.
     pub(in crate::study) fn probe_all(&mut self, wanted: &[usize]) -> Result<bool, LowerError> {
         let new: Vec<usize> = wanted.iter().copied().filter(|state| !self.probed.contains_key(state)).collect();
-        let (states, allowed) = (&self.states, &self.allowed);
+        let (states, allowed, standby_w) = (&self.states, &self.allowed, self.standby_w);
         let probed: Result<Vec<StateTable>, LowerError> = new
             .par_iter()
             .map_with((*self.probe).clone(), |probe, state| {
-                StateTable::new(probe, states[*state].clone(), allowed, 0.0)
+                StateTable::new(probe, states[*state].clone(), allowed, standby_w)
             })
             .collect();
         for (state, table) in new.iter().zip(probed?) {

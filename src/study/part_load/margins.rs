@@ -2,9 +2,10 @@
 
 use super::PartLoad;
 use super::law::Law;
+use super::table::{Between, StateTable};
 use crate::document::ZoneId;
 use crate::engine::pump::GoverningLimit;
-use crate::study::zones::ZoneState;
+use crate::study::zones::{ZoneState, stands_in};
 
 /// An extreme of one zone.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,7 +40,8 @@ pub struct Margin {
 }
 
 impl PartLoad {
-    /// The margins of all zones that are open in any state and have water that this pump moves.
+    /// The margins of all zones that are open in any state and have water that this pump moves. The least is the least of those
+    /// states in which the zone gets too little, if there are any: a room that is too cold counts before a valve that throttles.
     #[must_use]
     pub fn margins(&self, law: &Law) -> Vec<Margin> {
         let points: Vec<_> = self.tables.iter().map(|table| (law.point(table), law.place(table))).collect();
@@ -53,20 +55,27 @@ impl PartLoad {
                 let (point, at) = points[state];
                 let [share, heat] = table.zone(at, place);
                 let here = Extreme { share, heat, state, governing: point.governing };
-                let margin = margin.get_or_insert(Margin {
+                let stands = self.stands(table, at, place);
+                let first = Margin {
                     zone: *zone,
                     least: here,
                     greatest: here,
                     coolest: here,
                     warmest: here,
-                    low: ZoneState::Served,
-                    high: ZoneState::Served,
-                });
-                if share < margin.least.share {
-                    margin.least = here;
+                    low: stands,
+                    high: stands,
+                };
+                let margin = margin.get_or_insert(first);
+                let is_worse = match (stands.is_short(), margin.low.is_short()) {
+                    (true, false) => true,
+                    (false, true) => false,
+                    _ => share < margin.least.share,
+                };
+                if is_worse {
+                    (margin.least, margin.low) = (here, stands);
                 }
                 if share > margin.greatest.share {
-                    margin.greatest = here;
+                    (margin.greatest, margin.high) = (here, stands);
                 }
                 if heat < margin.coolest.heat {
                     margin.coolest = here;
@@ -75,12 +84,7 @@ impl PartLoad {
                     margin.warmest = here;
                 }
             }
-            // Where a thermostatic valve keeps its room, little flow is no fault.
-            all.extend(margin.map(|margin| Margin {
-                low: self.state_of(place, margin.least.share),
-                high: self.state_of(place, margin.greatest.share),
-                ..margin
-            }));
+            all.extend(margin);
         }
         all
     }
@@ -102,20 +106,12 @@ impl PartLoad {
         let Some(table) = self.tables.get(state) else { return Vec::new() };
         let at = law.place(table);
         let moved = self.zones.iter().enumerate().filter(|(place, _)| table.moved[*place]);
-        let zone = |(place, zone): (usize, &ZoneId)| {
-            let [share, _] = table.zone(at, place);
-            (*zone, share, self.state_of(place, share))
-        };
+        let zone = |(place, zone): (usize, &ZoneId)| (*zone, table.zone(at, place)[0], self.stands(table, at, place));
         moved.map(zone).collect()
     }
 
-    /// How a zone with such a share of its design flow stands.
-    fn state_of(&self, place: usize, share: f64) -> ZoneState {
-        match () {
-            () if share < self.acceptance.low && self.is_throttled[place] => ZoneState::Throttled,
-            () if share < self.acceptance.low => ZoneState::Starved,
-            () if share > self.acceptance.high => ZoneState::Overflowed,
-            () => ZoneState::Served,
-        }
+    /// How a zone stands at a place of a state's table, as the study says it.
+    fn stands(&self, table: &StateTable, at: Between, place: usize) -> ZoneState {
+        stands_in(&self.acceptance, self.duty, table.zone(at, place)[0], table.room_miss_k(at, place))
     }
 }

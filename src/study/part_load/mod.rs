@@ -30,7 +30,7 @@ pub use table::StateTable;
 pub use year::{YEAR_HOURS, Year};
 
 use super::lower::LowerError;
-use crate::document::{Acceptance, ComponentId, Project, SettingRanges, SettingSteps, ZoneId};
+use crate::document::{Acceptance, ComponentId, Duty, Project, SettingRanges, SettingSteps, ZoneId};
 use crate::engine::pump::{PumpCurve, Regulation};
 use limits::Allowed;
 use probe::Probe;
@@ -73,8 +73,9 @@ pub struct PartLoad {
     pub zones: Vec<ZoneId>,
     /// How far flows may be off.
     pub acceptance: Acceptance,
-    is_throttled: Vec<bool>,
+    duty: Duty,
     weights: Vec<f64>,
+    /// Of all circulators together.
     standby_w: f64,
     counts_standby: bool,
 }
@@ -109,11 +110,9 @@ impl PartLoad {
             .collect();
         let tables = tables?;
         let combined = match project.every_combination {
-            true => Some(CombinedStates::new(&mut probe, &allowed)?),
+            true => Some(CombinedStates::new(&mut probe, &allowed, standby_w)?),
             false => None,
         };
-        let throttled: BTreeSet<ZoneId> = project.thermostatic_zones().into_values().collect();
-        let feels = |zone: &ZoneId| project.design.outdoor_c.is_some() && throttled.contains(zone);
         Ok(Self {
             pump,
             curve,
@@ -124,8 +123,8 @@ impl PartLoad {
             combined,
             zones: project.zones.keys().copied().collect(),
             acceptance: project.acceptance.clone(),
-            is_throttled: project.zones.keys().map(feels).collect(),
-            standby_w,
+            duty: project.design.duty,
+            standby_w: project.pumps().map(|(_, unit)| unit.standby_power).sum(),
             counts_standby: project.energy.counts_standby,
             tables,
         })

@@ -21,7 +21,7 @@ pub struct ValveState {
     pub hours: f64,
     /// The zones that are shut.
     pub shut: BTreeSet<ZoneId>,
-    /// The weather, where the scenario has its own, °C.
+    /// The outdoor temperature, °C; `None` for the design's.
     pub outdoor_c: Option<f64>,
 }
 
@@ -30,8 +30,8 @@ impl ValveState {
     #[must_use]
     pub fn commands(&self, project: &Project) -> Vec<Command> {
         let valves = project.zones.iter().filter_map(|(id, zone)| Some((zone.valve?, !self.shut.contains(id))));
-        let weather = self.outdoor_c.map(|outdoor_c| Command::SetOutdoor(Some(outdoor_c)));
-        valves.map(|(valve, open)| Command::SetOpen(valve, open)).chain(weather).collect()
+        let valves = valves.map(|(valve, open)| Command::SetOpen(valve, open));
+        valves.chain([Command::SetOutdoor(self.outdoor_c)]).collect()
     }
 
     /// Seconds a year.
@@ -47,7 +47,7 @@ pub fn scenarios(project: &Project) -> Vec<ValveState> {
     if project.scenarios.is_empty() {
         let shut = project.zones.iter().filter(|(_, zone)| project.is_zone_shut(zone)).map(|(id, _)| *id).collect();
         let name = "Valves as they stand".to_owned();
-        return vec![ValveState { name, hours: 0.0, shut, outdoor_c: None }];
+        return vec![ValveState { name, hours: 0.0, shut, outdoor_c: project.outdoor_now_c }];
     }
     let state = |scenario: &crate::document::Scenario| ValveState {
         name: scenario.name.clone(),
@@ -138,7 +138,10 @@ fn next(state: &mut u64) -> u64 {
     *state
 }
 
-/// "Office radiators alone", "Office radiators and Meeting radiators", "all but Office radiators", "7 of 12 zones".
+/// Open zones that are named one by one.
+const NAMED: usize = 6;
+
+/// "Office radiators alone", "Office radiators and Meeting radiators", "all but Office radiators", "7 of 12 zones open, …".
 fn name(project: &Project, shut: &BTreeSet<ZoneId>) -> String {
     let called = |id: &ZoneId| project.zones.get(id).map_or("", |zone| zone.name.as_str());
     let open: Vec<&str> = project.zones.keys().filter(|id| !shut.contains(id)).map(called).collect();
@@ -148,7 +151,8 @@ fn name(project: &Project, shut: &BTreeSet<ZoneId>) -> String {
         ([one], _) => format!("{one} alone"),
         (_, [one]) => format!("all but {}", called(one)),
         ([one, other], _) => format!("{one} and {other}"),
-        (some, _) => format!("{} of {} zones: {}", some.len(), project.zones.len(), some.join(", ")),
+        (some, _) if some.len() <= NAMED => some.join(", "),
+        (some, _) => format!("{} of {} zones open, {} first", some.len(), project.zones.len(), some[..2].join(", ")),
     }
 }
 

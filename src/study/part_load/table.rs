@@ -38,8 +38,9 @@ pub struct StateTable {
     scaled: Vec<[f64; 3]>,
     standby_w: f64,
     others_w: Vec<f64>,
-    /// Share of design flow, divided by n, and share of heat, of each zone, node by node.
-    zones: Vec<[f64; 2]>,
+    /// Share of design flow, divided by n, share of heat, and by how much its room is missed, K (not a number without a thermostatic
+    /// valve), of each zone, node by node.
+    zones: Vec<[f64; 3]>,
     /// Whether each zone is open and this pump moves its water.
     pub(super) moved: Vec<bool>,
 }
@@ -87,9 +88,12 @@ impl StateTable {
             let [flow, head] = reading.point;
             [flow / speed, head / speed.powi(2), (reading.power[0] - standby_w) / speed.powi(3)]
         };
-        let zones = nodes
-            .iter()
-            .flat_map(|(speed, reading)| reading.zones.iter().map(move |zone| [zone.share / speed, zone.heat_share]));
+        let zones = nodes.iter().flat_map(|(speed, reading)| {
+            reading
+                .zones
+                .iter()
+                .map(move |zone| [zone.share / speed, zone.heat_share, zone.room_miss_k.unwrap_or(f64::NAN)])
+        });
         Ok(Self {
             state,
             served,
@@ -144,6 +148,13 @@ impl StateTable {
     /// How many zones there are.
     pub(super) fn zone_count(&self) -> usize {
         self.moved.len()
+    }
+
+    /// By how much a zone's room is missed, K; `None` where no thermostatic valve serves it.
+    pub(super) fn room_miss_k(&self, at: Between, zone: usize) -> Option<f64> {
+        let count = self.zone_count();
+        let (a, b) = (self.zones[at.left * count + zone][2], self.zones[at.right * count + zone][2]);
+        Some(a + at.share * (b - a)).filter(|miss_k| miss_k.is_finite())
     }
 
     /// Share of design flow and share of heat of a zone.

@@ -13,7 +13,7 @@ pub struct Year {
     pub points: Vec<StatePoint>,
     /// State by state the electric energy of all pumps, J; nothing where it has no hours.
     pub energy_j: Vec<f64>,
-    /// Electric energy of the pump in hand while it stands by for the rest of the year, J.
+    /// Electric energy of all circulators while they stand by for the rest of the year, J.
     pub standby_j: f64,
     /// Hours of all states.
     pub hours: f64,
@@ -37,8 +37,7 @@ impl PartLoad {
         };
         let energy_j = points.iter().zip(&self.tables).map(energy).collect();
         let hours: f64 = self.tables.iter().map(|table| table.state.hours).sum();
-        let rest = if self.counts_standby && hours > 0.0 { (YEAR_HOURS - hours).max(0.0) } else { 0.0 };
-        Year { points, energy_j, standby_j: rest * 3600.0 * self.standby_w, hours }
+        Year { points, energy_j, standby_j: self.standby_j(), hours }
     }
 
     /// Mean electric power of all pumps over the states' hours, W; over all states alike where nobody has given hours. It stands
@@ -61,7 +60,26 @@ impl PartLoad {
         self.tables.iter().any(|table| table.state.hours > 0.0)
     }
 
-    /// The year's energy without standing by, J, of a mean power, W.
+    /// Electric energy of standing by in the hours of the year that no state stands for, J, where that counts.
+    fn standby_j(&self) -> f64 {
+        let hours: f64 = self.tables.iter().map(|table| table.state.hours).sum();
+        let rest = if self.counts_standby && hours > 0.0 { (YEAR_HOURS - hours).max(0.0) } else { 0.0 };
+        rest * 3600.0 * self.standby_w
+    }
+
+    /// The whole year's energy, J, of a mean power in the states' hours, W: as [`Year::total_j`].
+    #[must_use]
+    pub fn year_of_mean_j(&self, mean_w: f64) -> f64 {
+        self.energy_of_mean_j(mean_w) + self.standby_j()
+    }
+
+    /// The mean power, W, whose whole year takes so much energy, J.
+    #[must_use]
+    pub fn mean_of_year_w(&self, energy_j: f64) -> f64 {
+        (energy_j - self.standby_j()) / self.energy_of_mean_j(1.0)
+    }
+
+    /// The energy of the states' hours alone, J, of a mean power, W: what differences of mean powers come to.
     #[must_use]
     pub fn energy_of_mean_j(&self, mean_w: f64) -> f64 {
         mean_w * 3600.0 * self.tables.iter().map(|table| table.state.hours).sum::<f64>()

@@ -89,7 +89,8 @@ fn joined(mut pieces: Vec<[[f64; 2]; 2]>) -> Vec<Vec<[f64; 2]>> {
 /// Round levels between the least and the greatest value, about so many: 1, 2 or 5 times a power of ten apart.
 pub(super) fn levels(low: f64, high: f64, about: f64) -> Vec<f64> {
     let rough = (high - low) / about;
-    if !(rough.is_finite() && rough > 0.0) {
+    // Values that differ by rounding alone have no lines.
+    if !(rough.is_finite() && rough > 1e-6 * high.abs()) {
         return Vec::new();
     }
     let decade = 10.0_f64.powf(rough.log10().floor());

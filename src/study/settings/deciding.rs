@@ -16,6 +16,8 @@ pub struct StateEdge {
     pub state: usize,
     /// Its edge.
     pub edge: Edge,
+    /// Whether even full speed does not come up to it: every setting misses it.
+    pub is_beyond: bool,
 }
 
 /// A setting's fault in one state.
@@ -54,8 +56,8 @@ impl Deciding {
     pub fn new(part_load: &PartLoad) -> Self {
         let mut deciding = Self::default();
         for (state, served) in part_load.served() {
-            deciding.floors.extend(served.least.map(|edge| StateEdge { state, edge }));
-            deciding.ceilings.extend(served.most.map(|edge| StateEdge { state, edge }));
+            deciding.floors.extend(served.least.map(|edge| StateEdge { state, edge, is_beyond: served.beyond }));
+            deciding.ceilings.extend(served.most.map(|edge| StateEdge { state, edge, is_beyond: false }));
             if !served.is_possible() {
                 deciding.impossible.push((state, *served));
             }
@@ -78,8 +80,8 @@ impl Deciding {
         let mut deciding = Self::default();
         for (state, served) in part_load.served() {
             let loud = served.loud;
-            deciding.floors.extend(served.least.map(|edge| StateEdge { state, edge }));
-            deciding.ceilings.extend(loud.map(|edge| StateEdge { state, edge }));
+            deciding.floors.extend(served.least.map(|edge| StateEdge { state, edge, is_beyond: served.beyond }));
+            deciding.ceilings.extend(loud.map(|edge| StateEdge { state, edge, is_beyond: false }));
             let served = Served { most: loud, always: false, ..*served };
             if !served.is_possible() {
                 deciding.impossible.push((state, served));
@@ -128,9 +130,7 @@ impl Deciding {
     #[must_use]
     pub fn nearest(&self, law: &Law) -> Option<Miss> {
         let miss = |at: &StateEdge, by: f64| Miss { state: at.state, reason: at.edge.reason, by };
-        // What even full speed does not come up to is missed by every setting.
-        let beyond = |at: &StateEdge| self.impossible.iter().any(|(state, served)| *state == at.state && served.beyond);
-        let least = |at: &StateEdge| if !self.impossible.is_empty() && beyond(at) { 2.0 * ROUNDING } else { f64::MIN };
+        let least = |at: &StateEdge| if at.is_beyond { 2.0 * ROUNDING } else { f64::MIN };
         let short = self.floors.iter().map(|at| miss(at, (1.0 - law.reach(&at.edge)).max(least(at))));
         let over = self.ceilings.iter().map(|at| miss(at, law.reach(&at.edge) - 1.0));
         short.chain(over).max_by(|a, b| a.by.total_cmp(&b.by))

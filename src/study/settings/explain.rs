@@ -6,7 +6,7 @@ use crate::document::{Project, ZoneId};
 use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 use crate::problems::Place;
-use crate::study::part_load::{PartLoad, Reason, Served, Worst};
+use crate::study::part_load::{Edge, PartLoad, Reason, Served, Worst};
 use crate::study::{ZoneState, share_as_set, share_beside_state};
 
 /// One of the three settings.
@@ -69,7 +69,7 @@ pub fn explanation(project: &Project, part_load: &PartLoad, deciding: &Deciding,
     let combined = part_load.combined.as_ref().map_or_else(String::new, |all| format!(" and in {}", all.words));
     let mean = units.format(Quantity::Power, best.mean_w);
     let year = match part_load.has_hours() {
-        true => format!("{} a year", units.format(Quantity::Energy, part_load.energy_of_mean_j(best.mean_w))),
+        true => format!("{} a year", units.format(Quantity::Energy, part_load.year_of_mean_j(best.mean_w))),
         false if count == 1 => mean,
         false => format!("{mean} on the mean of the scenarios, for none has hours"),
     };
@@ -96,31 +96,39 @@ pub fn why_none(project: &Project, part_load: &PartLoad, deciding: &Deciding, un
     if let Some((state, served)) = deciding.impossible.first() {
         return tell.impossible(*state, served);
     }
-    // What must be reached in one state passes what may be in another: the worst clash.
-    let clash = deciding.floors.iter().flat_map(|floor| deciding.ceilings.iter().map(move |ceiling| (floor, ceiling)));
-    let clash = clash.filter(|(floor, ceiling)| floor.edge.flow <= ceiling.edge.flow);
-    let worst = clash.max_by(|a, b| {
-        let over = |pair: &(&super::StateEdge, &super::StateEdge)| pair.0.edge.head - pair.1.edge.head;
-        over(a).total_cmp(&over(b))
+    let clashes = deciding.floors.iter().flat_map(|floor| {
+        deciding.ceilings.iter().filter_map(move |ceiling| Some((clash(&floor.edge, &ceiling.edge)?, floor, ceiling)))
     });
-    match worst {
-        Some((floor, ceiling)) => {
-            let head = |head| units.format(Quantity::Head, head);
-            format!(
-                "No setting serves every zone. In “{}” {} at {} or below, and in “{}” {} above {}: a set-line does not fall \
-                 with flow. Balance the zones, give them pressure-independent valves, or widen the band.",
-                part_load.state_name(floor.state),
-                tell.reason(&floor.edge.reason),
-                head(floor.edge.head),
-                part_load.state_name(ceiling.state),
-                tell.reason(&ceiling.edge.reason),
-                head(ceiling.edge.head)
-            )
-        }
-        None => "No setting of this circulator in its steps serves every zone: allow finer steps, balance the zones, or widen \
-                 the band."
-            .to_owned(),
+    let Some(((_, why), floor, ceiling)) = clashes.max_by(|a, b| a.0.0.total_cmp(&b.0.0)) else {
+        return "No setting of this circulator in its steps serves every zone: allow finer steps, balance the zones, or widen the \
+                band."
+            .to_owned();
+    };
+    let head = |head| units.format(Quantity::Head, head);
+    format!(
+        "No setting serves every zone. In “{}” {} at {} or below, and in “{}” {} above {}: {why}. Balance the zones, give them \
+         pressure-independent valves, or widen the band.",
+        part_load.state_name(floor.state),
+        tell.reason(&floor.edge.reason),
+        head(floor.edge.head),
+        part_load.state_name(ceiling.state),
+        tell.reason(&ceiling.edge.reason),
+        head(ceiling.edge.head)
+    )
+}
+
+/// Whether no setting reaches one edge without passing another, by how much, and why. A cap between their speeds would do both;
+/// a set-line neither falls with flow nor rises more steeply than from no head at no flow.
+fn clash(floor: &Edge, ceiling: &Edge) -> Option<(f64, &'static str)> {
+    if floor.speed <= ceiling.speed {
+        return None;
     }
+    let (heads, flows) = (floor.head / ceiling.head, floor.flow / ceiling.flow);
+    if flows <= 1.0 {
+        return (heads > 1.0).then_some((heads - 1.0, "a set-line does not fall with flow"));
+    }
+    let steeper = heads / flows;
+    (steeper > 1.0).then_some((steeper - 1.0, "a set-line rises no more steeply than from no head at no flow"))
 }
 
 struct Teller<'a> {
@@ -183,7 +191,7 @@ impl Teller<'_> {
         match worst.place {
             Place::Pipe(id) => {
                 let name = self.project.pipes.get(&id).map_or_else(String::new, |pipe| self.project.pipe_label(pipe));
-                format!("the pipe {name} passes {}", self.units.format(Quantity::Velocity, worst.allowed))
+                format!("the pipe {name} exceeds {}", self.units.format(Quantity::Velocity, worst.allowed))
             }
             Place::Component(id) => {
                 let name = self.project.components.get(&id).map_or("a valve", |component| component.name.as_str());

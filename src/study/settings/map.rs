@@ -98,16 +98,17 @@ impl SettingMap {
 
 fn contours(part_load: &PartLoad, plane: &Plane, raster: Raster<'_>) -> Vec<Contour> {
     let (low, high) = raster.values.iter().fold((f64::INFINITY, 0.0_f64), |(a, b), v| (a.min(*v), b.max(*v)));
-    // Round numbers of what is read beside the line: energy in kWh where hours are given, else watts.
-    let per = if part_load.has_hours() { part_load.energy_of_mean_j(1.0) / 3.6e6 } else { 1.0 };
+    // Round numbers of what is read beside the line: the year's energy in kWh where hours are given, else watts.
+    let has_hours = part_load.has_hours();
+    let read = |mean_w: f64| if has_hours { part_load.year_of_mean_j(mean_w) / 3.6e6 } else { mean_w };
     let half = 0.5 / raster.columns as f64;
     // The raster's corners are middles of cells.
     let place = |share: [f64; 2]| plane.at(share.map(|s| half + s * (1.0 - 2.0 * half)));
     let contour = |level: f64| {
-        let mean_w = level / per;
+        let mean_w = if has_hours { part_load.mean_of_year_w(level * 3.6e6) } else { level };
         let lines = raster.lines(mean_w).into_iter().map(|line| line.into_iter().map(place).collect()).collect();
-        let energy_j = part_load.has_hours().then_some(level * 3.6e6);
+        let energy_j = has_hours.then_some(level * 3.6e6);
         Contour { mean_w, energy_j, lines }
     };
-    levels(low * per, high * per, CONTOURS).into_iter().map(contour).collect()
+    levels(read(low), read(high), CONTOURS).into_iter().map(contour).collect()
 }

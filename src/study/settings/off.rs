@@ -112,7 +112,9 @@ fn systems(project: &Project, part: f64) -> Vec<(String, Project)> {
         });
     }
     for (sign, word) in [(1.0, "more"), (-1.0, "less")] {
-        add(format!("{} {word} glycol", percent(off.glycol)), &|system| glycol(system, sign * off.glycol));
+        add(format!("{} points {word} glycol", (1000.0 * off.glycol).round() / 10.0), &|system| {
+            glycol(system, sign * off.glycol)
+        });
     }
     for (sign, word) in [(1.0, "further open"), (-1.0, "further shut")] {
         add(format!("all valves {} {word}", percent(off.valve)), &|system| {

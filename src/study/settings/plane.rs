@@ -41,9 +41,13 @@ impl Plane {
         let both = |(low, high): (f64, f64)| [low, high];
         let least_cap = ranges.speed_cap.0.max(base.minimum_speed).max(0.3_f64.min(ranges.speed_cap.1));
         let cap = [least_cap, ranges.speed_cap.1];
+        // Where a setting cannot be moved its axis is a step wide all the same.
+        let wide = |[low, high]: [f64; 2], step: f64| if high > low { [low, high] } else { [low - step, high] };
+        let steps = part_load.steps;
+        let cap = wide(cap, steps.speed_cap);
         let (x, y) = match axes {
-            Axes::LimitOverSlope => (both(ranges.slope), both(ranges.head_limit)),
-            Axes::LimitOverCap => (cap, both(ranges.head_limit)),
+            Axes::LimitOverSlope => (both(ranges.slope), wide(both(ranges.head_limit), steps.head_limit)),
+            Axes::LimitOverCap => (cap, wide(both(ranges.head_limit), steps.head_limit)),
             Axes::SlopeOverCap => (cap, both(ranges.slope)),
         };
         Self { axes, x, y, base }

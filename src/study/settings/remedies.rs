@@ -58,7 +58,8 @@ pub fn remedies(
         if watch.is_given_up() {
             break;
         }
-        let mut changed = PartLoad::new(&system, part_load.pump)?;
+        // One that cannot be studied is none.
+        let Ok(mut changed) = PartLoad::new(&system, part_load.pump) else { continue };
         let found = best(&mut changed, &watch.of_part());
         let saves_w = match (before, &found) {
             (Some(before), Ok(after)) => Some(before.mean_w - after.mean_w),
@@ -184,11 +185,5 @@ fn wider_mains(project: &Project, zone: ZoneId) -> Option<(usize, Project)> {
 fn widen(pipe: &mut PipeRun) {
     let larger = pipe.size.and_then(|size| SizeOnSale::all_of(size.series()).find(|other| other.bore() > size.bore()));
     let bore = larger.map_or(pipe.bore * (1.0 + WIDER), |size| size.bore());
-    let before = pipe.k();
-    pipe.size = larger;
-    pipe.bore = bore;
-    if pipe.fittings_k().is_err() {
-        pipe.minor_k = before;
-        pipe.fittings.clear();
-    }
+    pipe.rebore(bore, larger);
 }
