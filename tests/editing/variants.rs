@@ -78,13 +78,13 @@ fn variants_go_with_their_pump_and_hold_its_power() {
 }
 
 #[test]
-fn a_scenario_brings_its_weather_or_leaves_it() {
+fn a_scenario_brings_its_weather_or_the_designs() {
     let mut project = library();
     project.outdoor_now_c = Some(3.0);
     let mild = Scenario { outdoor_c: Some(8.5), ..Scenario::all_open("Mild") };
-    apply(&mut project, &Command::SetScenarios(vec![mild.clone(), Scenario::all_open("As it is")]));
-    assert!(!apply(&mut project, &Command::EnterScenario(1)).any());
-    assert_eq!(project.outdoor_now_c, Some(3.0));
+    apply(&mut project, &Command::SetScenarios(vec![mild.clone(), Scenario::all_open("As designed")]));
+    assert!(apply(&mut project, &Command::EnterScenario(1)).laws);
+    assert_eq!(project.outdoor_now_c, None);
     let changed = apply(&mut project, &Command::EnterScenario(0));
     assert!(changed.laws && !changed.structure);
     assert_eq!(project.outdoor_now_c, Some(8.5));

@@ -4,7 +4,7 @@ use crate::systems::{exact, sample};
 use headwise::document::Command;
 use headwise::engine::GRAVITY_M_PER_S2;
 use headwise::engine::pump::{EUROPEAN_PROFILE, PowerModel, Pump, PumpCurve, ReferenceFlow, Regulated, Regulation};
-use headwise::study::part_load::{LEAP_YEAR_HOURS, PartLoad, profile_energy};
+use headwise::study::part_load::{PartLoad, YEAR_HOURS, profile_energy};
 
 /// A pump of the form H = H₀ n² − (H₀/Q_max²) Q², P₁ = ρ g Q H/η + standby, η = η_pk (2 r − r²), r = (Q/n)/(0.6 Q_max).
 struct Invented {
@@ -127,8 +127,8 @@ fn a_year_is_the_sum_over_its_scenarios() {
         assert!((found - sum_j).abs() <= 5e-4 * sum_j, "{name}: {found} instead of {sum_j}");
         let found = part_load.mean_power_w(&law);
         assert!((found * hours / mean - 1.0).abs() < 5e-4, "{name}: {found}");
-        let standby_w = project.pump(pump).unwrap().standby_power;
-        let rest_h = if has_hours { LEAP_YEAR_HOURS - hours } else { 0.0 };
+        let standby_w: f64 = project.pumps().map(|(_, unit)| unit.standby_power).sum();
+        let rest_h = if has_hours { YEAR_HOURS - hours } else { 0.0 };
         assert!((year.standby_j - 3600.0 * rest_h * standby_w).abs() < 1e-3, "{name}: {}", year.standby_j);
         assert!((year.total_j() - year.energy_j.iter().sum::<f64>() - year.standby_j).abs() < 1e-3);
         let basis = headwise::document::EnergyBasis { counts_standby: false, ..project.energy.clone() };

@@ -251,3 +251,39 @@ fn an_empty_sheet_says_why_there_is_no_map() {
         test.run_steps(2);
     }
 }
+
+#[test]
+fn what_is_done_while_scenarios_are_played_ends_it_and_is_a_step_of_its_own() {
+    let mut test = window();
+    wait_for(&mut test, "Office alone, 800 h, served");
+    click(&mut test, "Play");
+    for _ in 0..240 {
+        test.step();
+    }
+    let played = shut(&test);
+    let before = regulation(&test);
+    let handle = test.get_by_label("Slope handle").rect().center();
+    drag_between(&mut test, handle, handle + vec2(0.0, 50.0));
+    assert_ne!(regulation(&test), before);
+    assert!(test.query_by_label("Play").is_some(), "it goes on playing");
+    undo(&mut test);
+    assert_eq!((regulation(&test), shut(&test)), (before, played));
+}
+
+#[test]
+fn a_name_that_is_typed_is_kept_when_a_button_is_pressed() {
+    let mut test = window();
+    wait_for(&mut test, "Office alone, 800 h, served");
+    click(&mut test, "Variants");
+    click(&mut test, "Pin present settings");
+    test.run_steps(2);
+    let field = test.get_by_value("Variant 1").rect().center();
+    click_at(&mut test, field, PointerButton::Primary, Modifiers::NONE);
+    test.event(Event::Text(" lean".to_owned()));
+    test.step();
+    click(&mut test, "Pin present settings");
+    test.run_steps(3);
+    let names: Vec<&str> = project(&test).variants.iter().map(|variant| variant.name.as_str()).collect();
+    assert_eq!(names.len(), 2, "{names:?}");
+    assert!(names.iter().any(|name| name.contains("lean")), "{names:?}");
+}

@@ -96,8 +96,11 @@ pub fn why_none(project: &Project, part_load: &PartLoad, deciding: &Deciding, un
     if let Some((state, served)) = deciding.impossible.first() {
         return tell.impossible(*state, served);
     }
-    let clashes = deciding.floors.iter().flat_map(|floor| {
-        deciding.ceilings.iter().filter_map(move |ceiling| Some((clash(&floor.edge, &ceiling.edge)?, floor, ceiling)))
+    // The cap must let the pump reach every edge; what lies below that is kept from being passed by the set-line alone.
+    let cap = deciding.floors.iter().map(|floor| floor.edge.speed).fold(0.0, f64::max);
+    let held = deciding.ceilings.iter().filter(|ceiling| ceiling.edge.speed < cap);
+    let clashes = held.flat_map(|ceiling| {
+        deciding.floors.iter().filter_map(move |floor| Some((clash(&floor.edge, &ceiling.edge)?, floor, ceiling)))
     });
     let Some(((_, why), floor, ceiling)) = clashes.max_by(|a, b| a.0.0.total_cmp(&b.0.0)) else {
         return "No setting of this circulator in its steps serves every zone: allow finer steps, balance the zones, or widen the \
@@ -117,12 +120,9 @@ pub fn why_none(project: &Project, part_load: &PartLoad, deciding: &Deciding, un
     )
 }
 
-/// Whether no setting reaches one edge without passing another, by how much, and why. A cap between their speeds would do both;
-/// a set-line neither falls with flow nor rises more steeply than from no head at no flow.
+/// Whether no set-line reaches one edge without passing another, by how much, and why: it neither falls with flow nor rises more
+/// steeply than from no head at no flow.
 fn clash(floor: &Edge, ceiling: &Edge) -> Option<(f64, &'static str)> {
-    if floor.speed <= ceiling.speed {
-        return None;
-    }
     let (heads, flows) = (floor.head / ceiling.head, floor.flow / ceiling.flow);
     if flows <= 1.0 {
         return (heads > 1.0).then_some((heads - 1.0, "a set-line does not fall with flow"));
