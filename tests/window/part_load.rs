@@ -277,7 +277,7 @@ fn a_name_that_is_typed_is_kept_when_a_button_is_pressed() {
     click(&mut test, "Variants");
     click(&mut test, "Pin present settings");
     test.run_steps(2);
-    let field = test.get_by_value("Variant 1").rect().center();
+    let field = test.query_all_by_value("Variant 1").next().unwrap().rect().center();
     click_at(&mut test, field, PointerButton::Primary, Modifiers::NONE);
     test.event(Event::Text(" lean".to_owned()));
     test.step();
