@@ -3,6 +3,7 @@
 use super::look::{self, size};
 use super::view::{Intent, View};
 use super::zones::state_look;
+use crate::document::Duty;
 use crate::engine::units::Quantity;
 use crate::study::part_load::{Extreme, Margin};
 use crate::study::{ZoneState, limit_name, share_beside_state};
@@ -56,7 +57,8 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect) {
     let band = &view.project.acceptance;
     let (low, high) = (view.units.number(Quantity::Share, band.low), view.units.format(Quantity::Share, band.high));
     let bar = format!("Flow, band {low}–{high}");
-    for (x, text) in at.into_iter().zip(["Zone", &bar, "Heat", "Least flow", "Greatest flow"]) {
+    let heat = if view.project.design.duty == Duty::Heating { "Heat" } else { "Cooling" };
+    for (x, text) in at.into_iter().zip(["Zone", &bar, heat, "Least flow", "Greatest flow"]) {
         ui.painter().text(
             pos2(x, rect.center().y),
             Align2::LEFT_CENTER,

@@ -147,16 +147,21 @@ fn chip(
     let palette = &view.palette;
     let scenario = &view.project.scenarios[index];
     let galley = ui.painter().layout_no_wrap(scenario.name.clone(), look::strong(size::SMALL), palette.ink);
-    let width = (galley.size().x + 18.0).clamp(*WIDTHS.start(), *WIDTHS.end());
+    let hours = format!("{:.0} h", scenario.hours_per_year);
+    let below = ui.painter().layout_no_wrap(format!("{hours}  served !"), look::font(size::SMALL), palette.ink);
+    let width = (galley.size().x.max(below.size().x + 6.0) + 18.0).clamp(*WIDTHS.start(), *WIDTHS.end());
     let (rect, response) = ui.allocate_exact_size(vec2(width, CHIP), Sense::click());
     let is_here = here == Some(index);
     let outside = view.part_load.present().and_then(|present| present.outside.get(index)).map(|outside| outside.counts);
-    let (below, color) = state_words(view, outside);
-    let told = match outside {
+    let (mut below, color) = state_words(view, outside);
+    let mut told = match outside {
         Some([starved, over]) if starved + over > 0 => format!("{starved} starved, {over} overflowed"),
         _ => below.clone(),
     };
-    let hours = format!("{:.0} h", scenario.hours_per_year);
+    if view.part_load.present().is_some_and(|present| present.sources_short.contains(&index)) {
+        below.push_str(" !");
+        told.push_str("; a source has less than its minimum flow");
+    }
     response.widget_info(|| {
         egui::WidgetInfo::selected(
             egui::Role::RadioButton,

@@ -143,6 +143,10 @@ pub enum Intent {
     Ask(Task),
     /// Give up the search that was asked for.
     GiveUpAsked,
+    /// Give up the search for the best setting.
+    GiveUpBest,
+    /// Search for the best setting once more.
+    SearchBest,
     /// Take another pump in hand.
     TakeInHand(ComponentId),
     /// Take back the last step.

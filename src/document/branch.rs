@@ -4,6 +4,12 @@ use super::{ComponentId, ComponentKind, PipeRun, Port, PortRef, Project, ZoneId}
 use std::collections::{BTreeMap, BTreeSet};
 
 impl Project {
+    /// What lies in a row with a component, with nothing branching off between; gauges aside, for nothing flows to them.
+    #[must_use]
+    pub fn in_a_row(&self, id: ComponentId) -> BTreeSet<ComponentId> {
+        row(self, id)
+    }
+
     /// The valves that can shut an emitter off: those in its branch that belong to no other zone.
     #[must_use]
     pub fn branch_valves(&self, emitter: ComponentId) -> BTreeSet<ComponentId> {
@@ -52,7 +58,8 @@ impl Project {
 /// What lies in a row with a component.
 fn row(project: &Project, id: ComponentId) -> BTreeSet<ComponentId> {
     let mut pipes: BTreeMap<PortRef, Vec<&PipeRun>> = BTreeMap::new();
-    for pipe in project.pipes.values() {
+    let is_gauge = |end: PortRef| project.components.get(&end.component).is_some_and(|c| c.kind.is_gauge());
+    for pipe in project.pipes.values().filter(|pipe| !is_gauge(pipe.from) && !is_gauge(pipe.to)) {
         pipes.entry(pipe.from).or_default().push(pipe);
         pipes.entry(pipe.to).or_default().push(pipe);
     }

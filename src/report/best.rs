@@ -10,7 +10,7 @@ use crate::document::{ComponentId, Project, ZoneId};
 use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, SPACE, Units};
 use crate::study::part_load::PartLoad;
-use crate::study::settings::{Best, Deciding, Remedy, Robustness, explanation, miss_words, why_none};
+use crate::study::settings::{Best, Deciding, Remedy, Robustness, explanation, miss_words, sources_words, why_none};
 use crate::study::{Results, ZoneState, share_as_set, share_beside_state};
 
 /// A balancing valve that is moved.
@@ -106,6 +106,10 @@ pub fn best_text(view: &BestView<'_>, units: &Units) -> String {
     text += &format!("{}\n", plain(&view.reasons(units)));
     if view.best.is_some() {
         text += &proved(view, units);
+    }
+    let sources = view.best.map(|best| sources_words(view.part_load, &best.settings)).unwrap_or_default();
+    if !sources.is_empty() {
+        text += &format!("{}\n", plain(&sources));
     }
     text += &presettings(view, units);
     text += &format!("\n{}", worst_margins(view, units));

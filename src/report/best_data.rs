@@ -30,6 +30,7 @@ pub fn best_data(view: &BestView<'_>) -> String {
             "unsolved": view.proof.unsolved,
             "faults": view.proof.faults.iter().map(|fault| faulty(view, fault)).collect::<Vec<_>>(),
         },
+        "sources": view.best.map(|best| crate::study::settings::sources_words(view.part_load, &best.settings)),
         "presettings": view.moved.iter().map(|moved| preset(view, moved)).collect::<Vec<_>>(),
         "margins": margin_values(&view.margins()),
         "comparison": beside_values(view.project, view.beside),

@@ -10,11 +10,18 @@ use crate::study::settings::{Preset, Remedy, Robustness, miss_words};
 use egui::{self, Label, RichText, Ui};
 
 /// Shows it.
-pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, is_seen: &mut bool, intents: &mut Vec<Intent>) {
     let searches = &view.part_load.searches;
-    let (Some(helped), Some(found)) = (searches.helped(), searches.found()) else { return };
+    let (Some(helped), Some(found)) = (searches.helped(), searches.found()) else {
+        *is_seen = false;
+        return;
+    };
     ui.add_space(STEP);
-    ui.separator();
+    let line = ui.separator();
+    // An answer that has just come is brought into sight.
+    if !std::mem::replace(is_seen, true) {
+        line.scroll_to_me(Some(egui::Align::TOP));
+    }
     match helped {
         Err(why) => {
             ui.add(Label::new(RichText::new(why).color(view.palette.starved)).wrap());
@@ -55,7 +62,14 @@ fn robust(ui: &mut Ui, view: &View<'_>, found: &Found, robustness: &Robustness, 
                 let part = view.units.format(Quantity::Share, *part);
                 format!("None serves in all of them; with {part} of the deviations this one does:")
             };
-            ui.add(Label::new(format!("{words} {}.", three(view, &best.settings))).wrap());
+            let costs = match found.part_load.has_hours() {
+                true => {
+                    let year = found.part_load.year_of_mean_j(best.mean_w);
+                    format!(", for {} a year", view.units.format(Quantity::Energy, year))
+                }
+                false => String::new(),
+            };
+            ui.add(Label::new(format!("{words} {}{costs}.", three(view, &best.settings))).wrap());
             if ui.button("Use the robust one").clicked()
                 && let Some(pump) = view.pump
             {
@@ -119,9 +133,15 @@ fn presettings(ui: &mut Ui, view: &View<'_>, found: &Found, preset: &Preset, int
     }
     ui.add(Label::new(three(view, &preset.best.settings)).wrap());
     if let Ok(best) = &found.best {
-        let saves = best.mean_w - preset.best.mean_w;
-        let share = view.units.format(Quantity::Share, saves / best.mean_w.max(f64::MIN_POSITIVE));
-        ui.add(Label::new(format!("It takes {share} less power than the best setting with the present ones.")).wrap());
+        let saves_w = best.mean_w - preset.best.mean_w;
+        let amount = match found.part_load.has_hours() {
+            true => {
+                let saves = found.part_load.energy_of_mean_j(saves_w);
+                format!("{} a year", view.units.format(Quantity::Energy, saves))
+            }
+            false => view.units.format(Quantity::Power, saves_w),
+        };
+        ui.add(Label::new(format!("Saves {amount} against the best setting with the present ones.")).wrap());
     }
     for (id, kv) in &preset.valves {
         let name = view.project.components.get(id).map_or("", |component| component.name.as_str());

@@ -4,7 +4,7 @@ use super::super::look::{self, size};
 use super::plane::Sheet;
 use crate::engine::units::Quantity;
 use crate::study::settings::Axes;
-use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, pos2, vec2};
+use egui::{Align2, Color32, Painter, Pos2, Rect, Shape, Stroke, vec2};
 
 /// The present point, where there is one.
 fn present(sheet: &Sheet<'_>) -> Option<Pos2> {
@@ -12,8 +12,8 @@ fn present(sheet: &Sheet<'_>) -> Option<Pos2> {
     Some(sheet.at(place))
 }
 
-/// The best point, with its word, which tells the third setting where that is another than this plane's.
-fn best(sheet: &Sheet<'_>) -> Option<(Pos2, String)> {
+/// The best point, with its word, which tells the third setting where that is another than this plane's, and whether it is not.
+fn best(sheet: &Sheet<'_>) -> Option<(Pos2, String, bool)> {
     let view = sheet.view;
     let found = view.part_load.searches.found()?;
     let settings = &found.offered()?.settings;
@@ -31,49 +31,71 @@ fn best(sheet: &Sheet<'_>) -> Option<(Pos2, String)> {
         }
         _ => String::new(),
     };
-    Some((sheet.at(sheet.map.plane.place(settings)?), format!("{word}{at}")))
+    let is_here = at.is_empty();
+    Some((sheet.at(sheet.map.plane.place(settings)?), format!("{word}{at}"), is_here))
 }
 
 /// Where marks and their words stand: other words keep clear of them.
 pub(super) fn places(sheet: &Sheet<'_>) -> Vec<Rect> {
     let around = |at: Pos2| Rect::from_min_max(at - vec2(12.0, 20.0), at + vec2(96.0, 14.0));
-    let points = [present(sheet), best(sheet).map(|(at, _)| at)].into_iter().flatten();
+    let points = [present(sheet), best(sheet).map(|(at, ..)| at)].into_iter().flatten();
     points.map(around).collect()
 }
 
-/// Shows them.
+/// Shows them; the words keep off all marks and off each other.
 pub(super) fn show(painter: &Painter, sheet: &Sheet<'_>) {
     let view = sheet.view;
     let palette = &view.palette;
-    for variant in view.project.variants.iter().filter(|variant| Some(variant.pump) == view.pump) {
-        if let Some(place) = sheet.map.plane.place(&variant.regulation) {
-            let at = sheet.at(place);
-            let square = Rect::from_center_size(at, vec2(8.0, 8.0));
-            painter.rect(square, 1, palette.sheet, Stroke::new(1.5, palette.ink), egui::StrokeKind::Middle);
-            word(painter, sheet, at, &variant.name, palette.ink);
-        }
-    }
-    if let Some((at, text)) = best(sheet) {
-        painter.add(star(at, 9.0, palette.served, Stroke::new(1.2, palette.sheet)));
-        word(painter, sheet, at, &text, palette.served);
+    let variants = view.project.variants.iter().filter(|variant| Some(variant.pump) == view.pump);
+    let variants =
+        variants.filter_map(|variant| Some((sheet.at(sheet.map.plane.place(&variant.regulation)?), variant)));
+    let variants: Vec<_> = variants.collect();
+    let mut words: Vec<(Pos2, String, Color32)> = Vec::new();
+    let mut taken: Vec<Rect> = Vec::new();
+    for (at, variant) in &variants {
+        let square = Rect::from_center_size(*at, vec2(8.0, 8.0));
+        painter.rect(square, 1, palette.sheet, Stroke::new(1.5, palette.ink), egui::StrokeKind::Middle);
+        words.push((*at, variant.name.clone(), palette.ink));
+        taken.push(square);
     }
     if let Some(at) = present(sheet) {
         painter.circle(at, 7.0, palette.accent, Stroke::new(2.5, palette.sheet));
         painter.circle_stroke(at, 8.5, Stroke::new(1.0, palette.ink));
-        let near = best(sheet).is_some_and(|(other, _)| other.distance(at) < 30.0);
-        let below = if near { pos2(at.x, at.y + 22.0) } else { at };
-        word(painter, sheet, below, "now", palette.ink);
+        words.insert(0, (at, "now".to_owned(), palette.ink));
+        taken.push(Rect::from_center_size(at, vec2(18.0, 18.0)));
+    }
+    if let Some((at, text, is_here)) = best(sheet) {
+        // Of another plane it is hollow.
+        let (fill, edge) = if is_here { (palette.served, palette.sheet) } else { (palette.sheet, palette.served) };
+        painter.add(star(at, 9.0, fill, Stroke::new(1.4, edge)));
+        words.insert(0, (at, text, palette.served));
+        taken.push(Rect::from_center_size(at, vec2(18.0, 18.0)));
+    }
+    for (at, text, color) in words {
+        word(painter, sheet, at, &text, color, &mut taken);
     }
 }
 
-/// A word beside a mark, on its left where the plane ends.
-fn word(painter: &Painter, sheet: &Sheet<'_>, at: Pos2, text: &str, color: Color32) {
+/// A word beside a mark, where nothing else stands and the plane does not end.
+fn word(painter: &Painter, sheet: &Sheet<'_>, at: Pos2, text: &str, color: Color32, taken: &mut Vec<Rect>) {
     let galley = painter.layout_no_wrap(text.to_owned(), look::strong(size::SMALL), color);
-    let fits = at.x + 14.0 + galley.size().x < sheet.rect.right();
-    let (align, by) = if fits { (Align2::LEFT_CENTER, 12.0) } else { (Align2::RIGHT_CENTER, -12.0) };
-    let rect = align.anchor_size(at + vec2(by, -1.0), galley.size());
+    let beside = [(Align2::LEFT_CENTER, vec2(12.0, -1.0)), (Align2::RIGHT_CENTER, vec2(-12.0, -1.0))];
+    let far = [18.0, 32.0, 46.0].into_iter().flat_map(|by| {
+        [
+            (Align2::LEFT_CENTER, vec2(6.0, by)),
+            (Align2::LEFT_CENTER, vec2(6.0, -by)),
+            (Align2::RIGHT_CENTER, vec2(-6.0, by)),
+        ]
+    });
+    let places = beside.into_iter().chain(far);
+    let rects: Vec<Rect> = places.map(|(align, by)| align.anchor_size(at + by, galley.size())).collect();
+    let is_free = |rect: &&Rect| {
+        sheet.rect.contains_rect(**rect) && !taken.iter().any(|other| other.intersects(rect.expand2(vec2(3.0, 0.0))))
+    };
+    let Some(rect) = rects.iter().find(is_free).or(rects.first()) else { return };
     painter.rect_filled(rect.expand2(vec2(3.0, 1.0)), 3, sheet.view.palette.sheet.gamma_multiply(0.85));
     painter.galley(rect.min, galley, color);
+    taken.push(*rect);
 }
 
 /// A star of five points.

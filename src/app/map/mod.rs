@@ -23,6 +23,8 @@ const BESIDE: std::ops::RangeInclusive<f32> = 224.0..=380.0;
 pub(super) struct MapState {
     axes: Axes,
     made: Made,
+    /// Whether the last answer was brought into sight.
+    is_answer_seen: bool,
 }
 
 /// Shows the map.
@@ -41,7 +43,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: 
         egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             choose_axes(ui, view, state, intents);
             offered::show(ui, view, intents);
-            helped::show(ui, view, intents);
+            helped::show(ui, view, &mut state.is_answer_seen, intents);
         });
     });
     let settings = view.unit().map(|unit| unit.regulation);

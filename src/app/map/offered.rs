@@ -5,7 +5,7 @@ use super::super::part_load::{Found, Task};
 use super::super::view::{Intent, View};
 use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
-use crate::study::settings::{Best, explanation, why_none};
+use crate::study::settings::{Best, explanation, sources_words, why_none};
 use egui::{self, Button, Label, ProgressBar, RichText, Ui};
 
 /// Shows it.
@@ -13,11 +13,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     let searches = &view.part_load.searches;
     ui.label(RichText::new("Best setting").font(look::strong(size::BODY)));
     let Some(found) = searches.found() else {
-        if let Some(share) = searches.share() {
-            ui.add(ProgressBar::new(share as f32).desired_height(8.0));
-        }
-        let words = if view.part_load.is_old() { "The system is being probed." } else { "Being searched for." };
-        quiet(ui, view, words);
+        waiting(ui, view, intents);
         combinations(ui, view, intents);
         return;
     };
@@ -26,6 +22,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             offer(ui, view, best, intents);
             let words = explanation(view.project, &found.part_load, &found.deciding, best, view.units);
             ui.add(Label::new(words).wrap());
+            sources(ui, view, found, best);
         }
         Err(_) => {
             let words = why_none(view.project, &found.part_load, &found.deciding, view.units);
@@ -35,11 +32,43 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
                 ui.add(Label::new("The least that starves no zone, whatever others get too much:").wrap());
                 offer(ui, view, best, intents);
                 ui.add(Label::new(overflowing(view, found, best)).wrap());
+                sources(ui, view, found, best);
             }
         }
     }
     ui.add_space(STEP);
     tasks(ui, view, found, intents);
+}
+
+/// In which scenarios a source falls below its minimum flow: no setting that serves the zones alone can help that.
+fn sources(ui: &mut Ui, view: &View<'_>, found: &Found, best: &Best) {
+    let words = sources_words(&found.part_load, &best.settings);
+    if words.is_empty() {
+        return;
+    }
+    let words = format!("▲ {words}");
+    ui.add(Label::new(RichText::new(words).color(view.palette.starved)).wrap());
+}
+
+/// What stands there while there is no answer.
+fn waiting(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
+    let searches = &view.part_load.searches;
+    if searches.is_given_up() {
+        quiet(ui, view, "The search was given up.");
+        if ui.button("Search for it").clicked() {
+            intents.push(Intent::SearchBest);
+        }
+        return;
+    }
+    if let Some(share) = searches.share() {
+        ui.horizontal(|ui| {
+            ui.add(ProgressBar::new(share as f32).desired_width(100.0).desired_height(10.0));
+            if ui.small_button("Cancel").clicked() {
+                intents.push(Intent::GiveUpBest);
+            }
+        });
+    }
+    quiet(ui, view, if view.part_load.is_old() { "The system is being probed." } else { "Being searched for." });
 }
 
 /// Which zones get too much, and at most how much.
@@ -88,7 +117,7 @@ fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
         () if is_present => "These are the present settings.".to_owned(),
         () if saves.abs() < 0.005 * present.mean_w => "It takes as much as the present settings.".to_owned(),
         () if saves > 0.0 => {
-            format!("Saves {amount}{year} against now ({}).", view.units.format(Quantity::Share, share))
+            format!("Saves {amount}{year} against now: {} less.", view.units.format(Quantity::Share, share))
         }
         () if serves => format!("Takes {amount}{year} more than now."),
         () => format!("Takes {amount}{year} more than the present settings, which do not serve every zone."),
@@ -142,7 +171,8 @@ fn tasks(ui: &mut Ui, view: &View<'_>, found: &Found, intents: &mut Vec<Intent>)
                 });
             }
             _ => {
-                if ui.add_enabled(enabled, Button::new(word)).on_hover_text(hint).clicked() {
+                let stands = view.part_load.searches.answered() == Some(task);
+                if ui.add_enabled(enabled, Button::new(word).selected(stands)).on_hover_text(hint).clicked() {
                     intents.push(Intent::Ask(task));
                 }
             }

@@ -18,6 +18,8 @@ pub(in super::super) struct Present {
     pub(in super::super) mean_w: f64,
     /// What every zone gets over all scenarios.
     pub(in super::super) margins: Vec<Margin>,
+    /// The scenarios in which a source has less than its minimum flow.
+    pub(in super::super) sources_short: Vec<usize>,
     /// How the zones stand, scenario by scenario.
     pub(in super::super) outside: Vec<Outside>,
 }
@@ -42,6 +44,7 @@ impl Present {
             year: part_load.year(&law),
             mean_w: part_load.mean_power_w(&law),
             margins: part_load.margins(&law),
+            sources_short: part_load.sources_short(&law),
             outside: (0..part_load.tables.len()).map(|state| outside(part_load, &law, state)).collect(),
         }
     }

@@ -79,6 +79,8 @@ pub(in super::super) struct Searches {
     watch: Watch,
     job: Option<Job<Found>>,
     found: Option<Arc<Found>>,
+    /// Whether the person has given up the search for the best setting.
+    is_given_up: bool,
     asked: Option<Asked>,
     helped: Option<Result<Helped, String>>,
 }
@@ -91,6 +93,7 @@ impl Searches {
         if key != self.key {
             self.give_up();
             self.key = None;
+            self.is_given_up = false;
             (self.found, self.helped) = (None, None);
             // What the hand drags is searched when it has let go.
             if let (Some(probed), Some(settings), false) = (probed, settings, is_busy) {
@@ -137,6 +140,23 @@ impl Searches {
         }
     }
 
+    /// Gives up the search for the best setting, until something changes or it is asked for again.
+    pub(in super::super) fn give_up_best(&mut self) {
+        self.watch.give_up();
+        self.job = None;
+        self.is_given_up = true;
+    }
+
+    /// Searches for the best setting once more.
+    pub(in super::super) fn search_again(&mut self) {
+        self.key = None;
+    }
+
+    /// Whether the search for the best setting was given up.
+    pub(in super::super) fn is_given_up(&self) -> bool {
+        self.is_given_up
+    }
+
     fn give_up(&mut self) {
         self.watch.give_up();
         self.job = None;
@@ -151,6 +171,15 @@ impl Searches {
     /// What came of what was asked for last.
     pub(in super::super) fn helped(&self) -> Option<&Result<Helped, String>> {
         self.helped.as_ref()
+    }
+
+    /// What the last answer is of.
+    pub(in super::super) fn answered(&self) -> Option<Task> {
+        match self.helped.as_ref()?.as_ref().ok()? {
+            Helped::Robustness(_) => Some(Task::Robustness),
+            Helped::Remedies(_) => Some(Task::Remedies),
+            Helped::Presettings(_) => Some(Task::Presettings),
+        }
     }
 
     /// What is being worked at, and the share that is done.

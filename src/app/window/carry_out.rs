@@ -45,6 +45,8 @@ impl Window {
             Intent::ShowAbove(above) => self.above = above,
             Intent::Ask(task) => self.part_load.searches.ask(task, &self.desk, &self.units),
             Intent::GiveUpAsked => self.part_load.searches.give_up_asked(),
+            Intent::GiveUpBest => self.part_load.searches.give_up_best(),
+            Intent::SearchBest => self.part_load.searches.search_again(),
             Intent::TakeInHand(pump) => {
                 self.desk.take_in_hand(pump);
                 self.curves.clear_trail();

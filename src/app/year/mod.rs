@@ -44,7 +44,7 @@ fn quiet(ui: &mut Ui, view: &View<'_>, words: &str) {
 pub(super) fn costs(basis: &EnergyBasis, energy_j: f64) -> [Option<String>; 2] {
     let kwh = energy_j / 3.6e6;
     let cost = basis.price_per_kwh.map(|price| format!("{} {:.0}", basis.currency, price * kwh).trim().to_owned());
-    let carbon = basis.co2_kg_per_kwh.map(|factor| format!("{:.0} kg CO₂", factor * kwh));
+    let carbon = basis.co2_kg_per_kwh.map(|factor| format!("{:.0}\u{a0}kg\u{a0}CO₂", factor * kwh));
     [cost, carbon]
 }
 
@@ -65,10 +65,13 @@ fn totals(ui: &mut Ui, view: &View<'_>, total_j: f64, standby_j: f64, hours: f64
     let costs = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(", ")) };
     let words = format!("Together {hours:.0} h and {} a year{standby}{costs}.", energy(total_j));
     ui.add(Label::new(RichText::new(words).font(look::strong(size::BODY))).wrap());
-    let sources =
-        [(basis.price_per_kwh.is_some(), &basis.price_source), (basis.co2_kg_per_kwh.is_some(), &basis.co2_source)];
-    for (_, source) in sources.into_iter().filter(|(is_given, source)| *is_given && !source.is_empty()) {
-        quiet(ui, view, source);
+    for (word, is_given, source) in [
+        ("Price", basis.price_per_kwh.is_some(), &basis.price_source),
+        ("CO₂", basis.co2_kg_per_kwh.is_some(), &basis.co2_source),
+    ] {
+        if is_given && !source.is_empty() {
+            quiet(ui, view, &format!("{word}: {source}"));
+        }
     }
     if basis.price_per_kwh.is_none() && basis.co2_kg_per_kwh.is_none() {
         ui.horizontal(|ui| {

@@ -67,7 +67,7 @@ pub(super) fn scenarios(ui: &mut Ui, view: &View<'_>, part_load: &PartLoad, pres
         let head = speed - 54.0;
         let flow = head - 64.0;
         let words = if has_words { flow - 88.0 } else { flow };
-        let hours = words - 84.0 + if has_words { 0.0 } else { 14.0 };
+        let hours = if has_words { words - 84.0 } else { flow - 92.0 };
         [hours, words, flow, head, speed, power, energy, bar, right]
     };
     let row = Row::new(ui, None);
@@ -122,10 +122,10 @@ pub(super) fn comparison(ui: &mut Ui, view: &View<'_>, all: &[Compared]) {
     for (index, compared) in all.iter().enumerate() {
         let row = Row::new(ui, None);
         let left = row.rect.left();
-        let at = [0.26, 0.5, 0.61, 0.72].map(|share| left + share * width);
+        let at = [0.23, 0.52, 0.6, 0.7].map(|share| left + share * width);
         let ink = view.palette.ink;
         row.words((left, at[0] - 6.0), &compared.name, index == 0, ink);
-        row.words((at[0], at[1] - 70.0), &three(view, &compared.settings), false, view.palette.quiet);
+        row.words((at[0], at[1] - 62.0), &three(view, &compared.settings), false, view.palette.quiet);
         let energy = view.units.format(quantity, amount(compared));
         row.figure(at[1], &energy, ink);
         let by = amount(compared) / amount(present).max(f64::MIN_POSITIVE) - 1.0;

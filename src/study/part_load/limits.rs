@@ -31,6 +31,8 @@ pub(super) struct Allowed {
     pub(super) pipes: Vec<(PipeId, f64)>,
     /// Pa.
     pub(super) valves: Vec<(ComponentId, f64)>,
+    /// Sources with a minimum flow, m³/s.
+    sources: Vec<(ComponentId, f64)>,
 }
 
 impl Allowed {
@@ -47,7 +49,17 @@ impl Allowed {
             let there = at_design.components.get(id)?.drop.abs();
             Some((*id, if there > limit { more * more * there } else { limit }))
         });
-        Self { pipes: pipes.collect(), valves: valves.collect() }
+        let sources = project.components.iter().filter_map(|(id, component)| match &component.kind {
+            ComponentKind::Source(source) if source.minimum_flow > 0.0 => Some((*id, source.minimum_flow)),
+            _ => None,
+        });
+        Self { pipes: pipes.collect(), valves: valves.collect(), sources: sources.collect() }
+    }
+
+    /// The least flow of a source over its minimum; infinite where none has one. One without any flow stands by.
+    pub(super) fn source(&self, results: &Results) -> f64 {
+        let ratio = |(id, minimum): &(ComponentId, f64)| Some(results.components.get(id)?.flow / minimum);
+        self.sources.iter().filter_map(ratio).filter(|ratio| *ratio > 1e-6).fold(f64::INFINITY, f64::min)
     }
 
     /// What comes nearest to its limit.

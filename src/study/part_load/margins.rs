@@ -114,4 +114,19 @@ impl PartLoad {
     fn stands(&self, table: &StateTable, at: Between, place: usize) -> ZoneState {
         stands_in(&self.acceptance, self.duty, table.zone(at, place)[0], table.room_miss_k(at, place))
     }
+
+    /// The scenarios, by number, in which a source has less than its minimum flow.
+    #[must_use]
+    pub fn sources_short(&self, law: &Law) -> Vec<usize> {
+        let is_short = |table: &StateTable| table.source(law.place(table)) < 1.0 - 1e-6;
+        self.tables.iter().enumerate().filter(|(_, table)| is_short(table)).map(|(state, _)| state).collect()
+    }
+
+    /// Flow of the pump in a state, m³/s, by its number in the order of [`PartLoad::served`]; `None` for a combination that was only
+    /// looked at quickly.
+    #[must_use]
+    pub fn flow_in(&self, law: &Law, state: usize) -> Option<f64> {
+        let combined = || self.combined.as_ref()?.table(state - self.tables.len());
+        self.tables.get(state).or_else(combined).map(|table| law.point(table).flow)
+    }
 }

@@ -28,6 +28,8 @@ pub(super) struct Reading {
     pub(super) power: [f64; 2],
     /// Zone by zone what it gets.
     pub(super) zones: Vec<ZoneResult>,
+    /// The least flow of a source over its minimum; infinite where none has one.
+    pub(super) source: f64,
     /// What comes nearest to its limit, or goes farthest beyond.
     pub(super) worst: Option<Worst>,
     /// Whether the answer stands.
@@ -80,6 +82,7 @@ impl Probe {
             point: own.map_or([0.0, 0.0], |own| [own.flow, own.head]),
             power: [own.map_or(0.0, |own| own.electric_w), others],
             zones: results.zones.values().copied().collect(),
+            source: allowed.source(results),
             worst: allowed.worst(results),
             stands: results.converged(),
         })
@@ -117,5 +120,10 @@ pub(super) fn shortfall(zone: &ZoneResult, band: &Acceptance) -> f64 {
 
 /// By how much of its design flow a zone passes its band; below zero while it does not.
 pub(super) fn excess(zone: &ZoneResult, band: &Acceptance) -> f64 {
-    if zone.state == ZoneState::Shut { f64::NEG_INFINITY } else { zone.share - band.high }
+    match zone.state {
+        ZoneState::Shut => f64::NEG_INFINITY,
+        // A thermostatic valve opens wide in a room that is too cold: that is no overflow.
+        _ if zone.room_c.is_some() && zone.state != ZoneState::Overflowed => (zone.share - band.high).min(-1e-3),
+        _ => zone.share - band.high,
+    }
 }

@@ -166,7 +166,8 @@ impl Screen {
             if enough < least.0 {
                 least = (enough, Some(part.zone));
             }
-            if share / self.band.high > most.0 {
+            // A thermostatic valve opens wide in a room that is too cold: that is no overflow.
+            if share / self.band.high > most.0 && (part.room.is_none() || enough > 1.0) {
                 most = (share / self.band.high, Some(Reason::Overflows(part.zone)));
             }
         }

@@ -38,6 +38,8 @@ pub struct StateTable {
     scaled: Vec<[f64; 3]>,
     standby_w: f64,
     others_w: Vec<f64>,
+    /// Least flow of a source over its minimum, divided by n; infinite where none has one.
+    sources: Vec<f64>,
     /// Share of design flow, divided by n, share of heat, and by how much its room is missed, K (not a number without a thermostatic
     /// valve), of each zone, node by node.
     zones: Vec<[f64; 3]>,
@@ -102,6 +104,7 @@ impl StateTable {
             points: nodes.iter().map(|(_, reading)| reading.point).collect(),
             scaled: nodes.iter().map(per).collect(),
             standby_w,
+            sources: nodes.iter().map(|(speed, reading)| reading.source / speed).collect(),
             others_w: nodes.iter().map(|(_, reading)| reading.power[1]).collect(),
             zones: zones.collect(),
             moved,
@@ -143,6 +146,12 @@ impl StateTable {
     pub(super) fn others_w(&self, at: Between) -> f64 {
         let (a, b) = (self.others_w[at.left], self.others_w[at.right]);
         a + at.share * (b - a)
+    }
+
+    /// Least flow of a source over its minimum.
+    pub(super) fn source(&self, at: Between) -> f64 {
+        let (a, b) = (self.sources[at.left], self.sources[at.right]);
+        if a.is_finite() && b.is_finite() { (a + at.share * (b - a)) * at.speed } else { a.min(b) * at.speed }
     }
 
     /// How many zones there are.

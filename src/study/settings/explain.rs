@@ -89,6 +89,20 @@ pub fn explanation(project: &Project, part_load: &PartLoad, deciding: &Deciding,
     format!("{first} {}.", bound.join("; "))
 }
 
+/// In which scenarios a source falls below its minimum flow with settings, in a sentence; empty where none does.
+#[must_use]
+pub fn sources_words(part_load: &PartLoad, settings: &Regulation) -> String {
+    let short = part_load.sources_short(&part_load.law(settings));
+    if short.is_empty() {
+        return String::new();
+    }
+    let names: Vec<String> = short.iter().map(|state| format!("“{}”", part_load.state_name(*state))).collect();
+    format!(
+        "A source has less than its minimum flow in {}: the zones alone do not take it. Give it a bypass, or a buffer.",
+        names.join(", ")
+    )
+}
+
 /// Why no setting serves, in a sentence or two.
 #[must_use]
 pub fn why_none(project: &Project, part_load: &PartLoad, deciding: &Deciding, units: &Units) -> String {
@@ -109,8 +123,8 @@ pub fn why_none(project: &Project, part_load: &PartLoad, deciding: &Deciding, un
     };
     let head = |head| units.format(Quantity::Head, head);
     format!(
-        "No setting serves every zone. In “{}” {} at {} or below, and in “{}” {} above {}: {why}. Balance the zones, give them \
-         pressure-independent valves, or widen the band.",
+        "No setting serves every zone. In “{}” {} at {} or below, and in “{}” {} above {}: {why}. Pressure-independent valves, \
+         another balance or a wider band would help.",
         part_load.state_name(floor.state),
         tell.reason(&floor.edge.reason),
         head(floor.edge.head),
@@ -160,13 +174,8 @@ impl Teller<'_> {
         };
         let miss = &binding.miss;
         let state = self.part_load.state_name(miss.state);
-        let served = self.part_load.served().find(|(number, _)| *number == miss.state).map(|(_, served)| *served);
-        let edge = served.and_then(|served| match miss.reason {
-            Reason::Starves(_) => served.least,
-            Reason::Overflows(_) | Reason::TooLoud(_) => served.most,
-        });
-        let flow =
-            edge.map_or_else(String::new, |edge| format!(" at {}", self.units.format(Quantity::Flow, edge.flow)));
+        let flow = self.part_load.flow_in(&self.part_load.law(settings), miss.state);
+        let flow = flow.map_or_else(String::new, |flow| format!(" at {}", self.units.format(Quantity::Flow, flow)));
         let gets = match (miss.reason, binding.share) {
             (Reason::Starves(zone), Some(share)) => {
                 let share = share_beside_state(share, Some(ZoneState::Starved), &self.project.acceptance, self.units);

@@ -16,7 +16,7 @@ mod watch;
 
 pub use best::{Best, NoBest, best, least_starving};
 pub use deciding::{Deciding, Miss, StateEdge};
-pub use explain::{Binding, Setting, bindings, explanation, miss_words, why_none};
+pub use explain::{Binding, Setting, bindings, explanation, miss_words, sources_words, why_none};
 pub use map::{CELLS, Contour, MapCell, SettingMap};
 pub use off::{OffCase, Robustness, robustness};
 pub use plane::{Axes, Plane};
