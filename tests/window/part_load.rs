@@ -160,6 +160,8 @@ fn what_is_asked_beside_the_map_is_answered() {
     wait_for(&mut test, "How robust?");
     click(&mut test, "How robust?");
     wait_for(&mut test, "that are not just as drawn");
+    // The answer comes into sight in a few frames.
+    test.run_steps(40);
     click(&mut test, "Why not better?");
     wait_for(&mut test, "What would move the limit");
     assert!(test.query_all_by_label_contains("one size larger").next().is_some());

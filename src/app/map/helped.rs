@@ -9,6 +9,9 @@ use crate::engine::units::Quantity;
 use crate::study::settings::{Preset, Remedy, Robustness, miss_words};
 use egui::{self, Label, RichText, Ui};
 
+/// Height of the first lines of an answer, points.
+const FIRST_LINES: f32 = 120.0;
+
 /// Shows it.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, is_seen: &mut bool, intents: &mut Vec<Intent>) {
     let searches = &view.part_load.searches;
@@ -18,9 +21,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, is_seen: &mut bool, intents: &m
     };
     ui.add_space(STEP);
     let line = ui.separator();
-    // An answer that has just come is brought into sight.
+    // The first lines of an answer that has just come are brought into sight, and the buttons stay there if they can.
     if !std::mem::replace(is_seen, true) {
-        line.scroll_to_me(Some(egui::Align::TOP));
+        let lines = line.rect.with_max_y(line.rect.bottom() + FIRST_LINES);
+        ui.scroll_to_rect(lines, None);
     }
     match helped {
         Err(why) => {

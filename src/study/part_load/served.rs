@@ -91,11 +91,29 @@ impl Served {
             Some(Excess::Loud(worst)) => Some(Reason::TooLoud(worst)),
             None => None,
         };
-        if let Some((slowest, reading)) = nodes.first().filter(|(_, reading)| over(reading) > 0.0) {
-            served.most = exceeding(reading).map(|reason| edge(*slowest, reading, reason));
-            served.always = true;
-        } else if let Some((speed, below, reading)) = passes(probe, nodes, allowed, &over)? {
-            served.most = exceeding(&reading).map(|reason| edge(speed, &below, reason));
+        // The fastest speeds that are not too much. Below them there may be too much as well: a thermostatic valve opens the wider
+        // the cooler its water comes from another circuit.
+        let fits: Vec<bool> = nodes.iter().map(|(_, reading)| over(reading) < 0.0).collect();
+        match (fits.iter().rposition(|fits| *fits), nodes.first()) {
+            (Some(last), _) => {
+                let first = fits[..last].iter().rposition(|fits| !*fits).map_or(0, |before| before + 1);
+                if let Some((speed, below, reading)) = passes(probe, &nodes[first..], allowed, &over)? {
+                    served.most = exceeding(&reading).map(|reason| edge(speed, &below, reason));
+                }
+                let under = |reading: &Reading| -over(reading);
+                if let Some(before) = first.checked_sub(1)
+                    && let Some((speed, below, reading)) = passes(probe, &nodes[before..=first], allowed, &under)?
+                    && !served.beyond
+                    && served.least.is_none_or(|least| least.speed < speed)
+                {
+                    served.least = exceeding(&below).map(|reason| edge(speed, &reading, reason));
+                }
+            }
+            (None, Some((slowest, reading))) => {
+                served.most = exceeding(reading).map(|reason| edge(*slowest, reading, reason));
+                served.always = true;
+            }
+            (None, None) => {}
         }
         let loud = |reading: &Reading| reading.worst.map_or(-1.0, |worst| worst.ratio() - 1.0);
         if let Some((speed, below, reading)) = passes(probe, nodes, allowed, &loud)? {

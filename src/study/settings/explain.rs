@@ -177,6 +177,10 @@ impl Teller<'_> {
         let flow = self.part_load.flow_in(&self.part_load.law(settings), miss.state);
         let flow = flow.map_or_else(String::new, |flow| format!(" at {}", self.units.format(Quantity::Flow, flow)));
         let gets = match (miss.reason, binding.share) {
+            // With flow enough a zone is short of heat: its thermostatic valve asks for more.
+            (Reason::Starves(zone), Some(share)) if share >= self.project.acceptance.low => {
+                format!("the room of {} does not get what it needs", self.zone(zone))
+            }
             (Reason::Starves(zone), Some(share)) => {
                 let share = share_beside_state(share, Some(ZoneState::Starved), &self.project.acceptance, self.units);
                 format!("{} gets {share}", self.zone(zone))
