@@ -106,9 +106,9 @@ pub(super) fn worst(view: &View<'_>, compared: &Compared) -> (String, egui::Colo
     let low = least.filter(|margin| margin.low == crate::study::ZoneState::Starved);
     let high = most.filter(|margin| margin.greatest.share > band.high);
     match (low, high) {
-        (Some(low), _) => (format!("▼ {} {}", name(low.zone), share(low.least.share)), view.palette.starved),
+        (Some(low), _) => (format!("▼ {} {}", share(low.least.share), name(low.zone)), view.palette.starved),
         (None, Some(high)) => {
-            (format!("▲ {} {}", name(high.zone), share(high.greatest.share)), view.palette.overflowed)
+            (format!("▲ {} {}", share(high.greatest.share), name(high.zone)), view.palette.overflowed)
         }
         (None, None) => ("every zone in its band".to_owned(), view.palette.served),
     }
