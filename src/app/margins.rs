@@ -39,6 +39,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             }
             row(ui, view, &probed.part_load, margin, intents);
         }
+        if probed.part_load.combined.is_some() {
+            let words = "Over the scenarios; combinations of zones besides them count on the map.";
+            ui.label(RichText::new(words).size(size::SMALL).color(view.palette.quiet));
+        }
     });
 }
 

@@ -37,7 +37,7 @@ pub use desk::{Desk, Standing};
 pub use keeping::{Decision, Pace};
 pub use part_load::Task;
 pub use selection::Selection;
-pub use view::{Above, Below, Intent, View, Work};
+pub use view::{Above, Below, Intent, ProjectPart, View, Work};
 pub use window::Window;
 
 use std::path::PathBuf;

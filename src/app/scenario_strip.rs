@@ -2,7 +2,7 @@
 //! played; at its end what the year takes.
 
 use super::look::{self, STEP, size};
-use super::view::{Intent, View};
+use super::view::{Intent, ProjectPart, View};
 use crate::document::{Command, Project, Scenario, ZoneId};
 use crate::engine::units::Quantity;
 use egui::{
@@ -129,8 +129,7 @@ fn none(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             "No scenario yet: states of the zone valves with their hours a year show part load and the year's energy.";
         ui.label(RichText::new(words).color(view.palette.quiet));
         if ui.button("Make scenarios").on_hover_text("Goes to the project's scenarios in Draw").clicked() {
-            intents.push(Intent::TakeUp(super::view::Work::Draw));
-            intents.push(Intent::Select(super::Selection::default()));
+            intents.push(Intent::ShowFigures(ProjectPart::Scenarios));
         }
     });
 }

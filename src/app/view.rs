@@ -124,6 +124,15 @@ impl View<'_> {
     }
 }
 
+/// A part of the project's figures that other panes lead to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ProjectPart {
+    /// States of the valves.
+    Scenarios,
+    /// What energy costs.
+    Energy,
+}
+
 /// What a pane wants done.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Intent {
@@ -141,6 +150,8 @@ pub enum Intent {
     ShowAbove(Above),
     /// Begin a search among settings.
     Ask(Task),
+    /// Go to a part of the project's figures.
+    ShowFigures(ProjectPart),
     /// Give up the search that was asked for.
     GiveUpAsked,
     /// Give up the search for the best setting.

@@ -289,3 +289,14 @@ fn a_name_that_is_typed_is_kept_when_a_button_is_pressed() {
     assert_eq!(names.len(), 2, "{names:?}");
     assert!(names.iter().any(|name| name.contains("lean")), "{names:?}");
 }
+
+#[test]
+fn the_strip_and_the_year_lead_to_the_figures_they_speak_of() {
+    let mut test = window();
+    test.state_mut().as_mut().unwrap().open(&sample("thornwick-court.ron"));
+    test.run_steps(3);
+    click(&mut test, "Make scenarios");
+    test.run_steps(40);
+    let heading = test.get_by_label("Scenarios").rect();
+    assert!(heading.top() > 100.0 && heading.bottom() < 780.0, "{heading}");
+}

@@ -1,5 +1,6 @@
 //! The energy basis: what a kilowatt-hour costs and emits, typed by the user with its source; nothing is built in.
 
+use super::super::view::ProjectPart;
 use super::form::{Form, in_sight};
 use super::number::Measure;
 use crate::document::{Command, EnergyBasis};
@@ -9,7 +10,7 @@ const DECIMALS: usize = 4;
 
 /// Shows it.
 pub(super) fn show(form: &mut Form<'_, '_>) {
-    form.section("Energy");
+    form.section_of(ProjectPart::Energy, "Energy");
     form.group("energy", figures);
 }
 

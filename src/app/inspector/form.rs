@@ -2,7 +2,7 @@
 //! and keeps its identity when rows come and go, so that nothing jumps while somebody types.
 
 use super::super::look::{self, STEP, size};
-use super::super::view::{Intent, View};
+use super::super::view::{Intent, ProjectPart, View};
 use super::InspectorState;
 use crate::document::Command;
 use egui::{self, Align, Button, ComboBox, Id, Label, Layout, Response, RichText, TextWrapMode, Ui, UiBuilder};
@@ -139,6 +139,15 @@ impl<'v> Form<'_, 'v> {
         self.ui.add_space(2.0 * STEP);
         self.ui.separator();
         self.ui.label(RichText::new(words).font(look::strong(size::BODY)));
+    }
+
+    /// A heading that other panes lead to.
+    pub(super) fn section_of(&mut self, part: ProjectPart, words: &str) {
+        if self.state.wanted == Some(part) {
+            self.state.wanted = None;
+            self.ui.scroll_to_cursor(Some(Align::TOP));
+        }
+        self.section(words);
     }
 
     /// The heading over what the last part of a form tells of the present; it is pale where that is of an earlier drawing.

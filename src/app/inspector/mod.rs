@@ -49,7 +49,7 @@ mod zone_list;
 
 use super::look::STEP;
 use super::selection::Selection;
-use super::view::{Intent, View};
+use super::view::{Intent, ProjectPart, View};
 use crate::document::Command;
 use crate::engine::pipes::PipeSeries;
 use egui::{self, Id, ScrollArea, Ui};
@@ -66,10 +66,19 @@ pub(super) struct InspectorState {
     paste: Option<paste::Paste>,
     /// Scenarios to be made.
     making: Option<making::Making>,
+    /// The part of the project's figures to be brought into sight.
+    wanted: Option<ProjectPart>,
     /// The selection that was shown last.
     seen: Option<Selection>,
     /// Why what was typed last is not taken, told beside its field; of this selection.
     refused: Option<String>,
+}
+
+impl InspectorState {
+    /// Brings a part of the project's figures into sight from the next pass on.
+    pub(super) fn bring(&mut self, part: ProjectPart) {
+        self.wanted = Some(part);
+    }
 }
 
 /// Shows the figures of what is selected.

@@ -1,5 +1,6 @@
 //! The scenarios: name, hours a year, weather and which zones are shut in each; and whether more than these must be served.
 
+use super::super::view::ProjectPart;
 use super::form::{Form, ROW, in_sight};
 use super::making;
 use super::number::{Measure, Number};
@@ -12,7 +13,7 @@ use std::collections::BTreeSet;
 /// Shows them.
 pub(super) fn show(form: &mut Form<'_, '_>) {
     let project = form.view.project;
-    form.section("Scenarios");
+    form.section_of(ProjectPart::Scenarios, "Scenarios");
     form.note("States of all zone valves, each with the hours a year that it stands for.");
     every_combination(form);
     // Only zones that thermostatic valves throttle have rooms of their own warmth.

@@ -75,13 +75,11 @@ impl Window {
             }
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
-            Intent::TakeUp(work) => {
-                if self.work != work {
-                    // The sheet is of another size now.
-                    self.drawing.fit_again();
-                }
-                self.work = work;
-                self.drawing.editing.let_go();
+            Intent::TakeUp(work) => self.take_up(work),
+            Intent::ShowFigures(part) => {
+                self.take_up(Work::Draw);
+                self.selection = Selection::default();
+                self.inspector.bring(part);
             }
             Intent::Select(selection) => self.selection = selection,
             Intent::GoTo(place) => self.go_to(place),
@@ -136,6 +134,15 @@ impl Window {
                 true
             }
         }
+    }
+
+    fn take_up(&mut self, work: Work) {
+        if self.work != work {
+            // The sheet is of another size now.
+            self.drawing.fit_again();
+        }
+        self.work = work;
+        self.drawing.editing.let_go();
     }
 
     /// Flow of the pump in hand, m³/s.

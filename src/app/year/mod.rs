@@ -5,7 +5,7 @@ mod index;
 mod rows;
 
 use super::look::{self, STEP, size};
-use super::view::{Intent, View, Work};
+use super::view::{Intent, ProjectPart, View};
 use crate::document::EnergyBasis;
 use crate::engine::units::Quantity;
 use crate::study::part_load::{Compared, YEAR_HOURS};
@@ -77,8 +77,7 @@ fn totals(ui: &mut Ui, view: &View<'_>, total_j: f64, standby_j: f64, hours: f64
         ui.horizontal(|ui| {
             quiet(ui, view, "Money and CO₂ need your own tariff and factor, with year and publisher.");
             if ui.small_button("Give them").clicked() {
-                intents.push(Intent::TakeUp(Work::Draw));
-                intents.push(Intent::Select(super::Selection::default()));
+                intents.push(Intent::ShowFigures(ProjectPart::Energy));
             }
         });
     }
