@@ -167,7 +167,8 @@ impl Window {
         self.look_at_pointed();
         let (mut intents, mut asked) = (Vec::new(), Vec::new());
         let mut again = self.desk.poll(&self.units);
-        let awaits = self.work == Work::Tune && self.part_load.follow(&self.desk, ctx.input(|i| i.pointer.any_down()));
+        let awaits =
+            self.asks_for_part_load() && self.part_load.follow(&self.desk, ctx.input(|i| i.pointer.any_down()));
         if awaits || matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
         }
@@ -235,6 +236,13 @@ impl Window {
         if self.checks.0 != Some(now) {
             self.checks = (Some(now), self.desk.checks(&self.units));
         }
+    }
+
+    /// Whether anything on screen tells of part load: without that nothing is probed.
+    fn asks_for_part_load(&self) -> bool {
+        let project = self.desk.project();
+        let shows = self.above == Above::Map || !matches!(self.below, Below::Zones | Below::HeadPath);
+        self.work == Work::Tune && (shows || !project.scenarios.is_empty() || !project.variants.is_empty())
     }
 
     /// Whether nothing lies over the panes that wants an answer.
