@@ -1,6 +1,7 @@
 //! Margins: the least and the greatest that every zone gets over all scenarios, where, and what governs there.
 
 use super::look::{self, size};
+use super::part_load;
 use super::view::{Intent, View};
 use super::zones::state_look;
 use crate::document::Duty;
@@ -19,13 +20,7 @@ const ENDS: [f64; 2] = [0.5, 1.5];
 
 /// Shows them.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
-    let (Some(present), Some(probed)) = (view.part_load.present(), view.part_load.probed()) else {
-        ui.label(RichText::new(view.part_load.why_nothing()).color(view.palette.quiet));
-        return;
-    };
-    if view.part_load.is_old() {
-        ui.set_opacity(0.45);
-    }
+    let Some((present, probed)) = part_load::shown(ui, view) else { return };
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
         let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 20.0), Sense::hover());

@@ -72,17 +72,14 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents
             return;
         }
         let here = view.scenario;
-        play(ui, state, here, count, intents);
+        let after = here.map_or(0, |at| (at + 1) % count);
+        play(ui, state, after, intents);
         ui.horizontal_centered(|ui| {
             let button = |ui: &mut Ui, word: &str, hint: &str| ui.add(Button::new(word)).on_hover_text(hint).clicked();
-            let step =
-                |by: usize| Intent::Change(Command::EnterScenario((here.map_or(count - 1, |at| at) + by) % count));
             if button(ui, "Back", "The scenario before") {
                 state.next_at = None;
-                intents.push(match here {
-                    Some(_) => step(count - 1),
-                    None => Intent::Change(Command::EnterScenario(count - 1)),
-                });
+                let before = here.map_or(count - 1, |at| (at + count - 1) % count);
+                intents.push(Intent::Change(Command::EnterScenario(before)));
             }
             let word = if state.is_playing() { "Pause" } else { "Play" };
             if button(ui, word, "Goes through all scenarios, one after the other") {
@@ -90,10 +87,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents
             }
             if button(ui, "Next", "The scenario after") {
                 state.next_at = None;
-                intents.push(match here {
-                    Some(_) => step(1),
-                    None => Intent::Change(Command::EnterScenario(0)),
-                });
+                intents.push(Intent::Change(Command::EnterScenario(after)));
             }
             let words = year_words(view);
             let width = (ui.available_width() - year_width(ui, &words) - 3.0 * STEP).max(120.0);
@@ -111,11 +105,11 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents
 }
 
 /// Enters the next scenario when its time has come.
-fn play(ui: &Ui, state: &mut StripState, here: Option<usize>, count: usize, intents: &mut Vec<Intent>) {
+fn play(ui: &Ui, state: &mut StripState, after: usize, intents: &mut Vec<Intent>) {
     let Some(next_at) = state.next_at else { return };
     let now = ui.input(|i| i.time);
     if now >= next_at {
-        intents.push(Intent::Change(Command::EnterScenario(here.map_or(0, |at| (at + 1) % count))));
+        intents.push(Intent::Change(Command::EnterScenario(after)));
         state.next_at = Some(now + STAYS);
     }
     let rest = (state.next_at.unwrap_or(now) - now).max(0.0);

@@ -31,7 +31,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState, inte
     let mut wanted = Wanted { variants: view.project.variants.clone(), deleted: None, swapped: None };
     let pinned = pin(ui, view);
     if view.part_load.is_old() {
-        ui.set_opacity(0.45);
+        ui.set_opacity(look::OLD);
     }
     let all = probed.part_load.comparison(view.project);
     let Some(present) = all.first() else { return };

@@ -9,7 +9,7 @@ mod lines;
 use super::desk::Desk;
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
-use crate::engine::units::Quantity;
+use crate::engine::units::{Quantity, round_step};
 use egui::{self, Pos2, Rect, RichText, Ui};
 use egui_plot::{GridMark, Plot, PlotBounds, PlotPoint, PlotTransform};
 use grab::Grab;
@@ -174,12 +174,7 @@ fn axis_label(quantity: Quantity, symbol: &str) -> RichText {
 
 /// Round values between the bounds, about so many.
 fn marks((low, high): (f64, f64), about: f64) -> Vec<GridMark> {
-    let rough = (high - low) / about;
-    if !(rough.is_finite() && rough > 0.0) {
-        return Vec::new();
-    }
-    let decade = 10.0_f64.powf(rough.log10().floor());
-    let step_size = [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * decade).find(|s| *s >= rough).unwrap_or(rough);
+    let Some(step_size) = round_step(high - low, about) else { return Vec::new() };
     let first = (low / step_size).ceil();
     (0..=40)
         .filter(|i| first + f64::from(*i) >= 0.0)

@@ -152,11 +152,9 @@ impl<'v> Form<'_, 'v> {
 
     /// The heading over what the last part of a form tells of the present; it is pale where that is of an earlier drawing.
     pub(super) fn now(&mut self) {
-        /// How much of its strength is left to what is old.
-        const OLD: f32 = 0.45;
         self.section(if self.view.is_stale() { "Before the last change" } else { "Now" });
         if self.view.is_stale() {
-            self.ui.set_opacity(OLD);
+            self.ui.set_opacity(look::OLD);
         }
     }
 

@@ -7,6 +7,9 @@ pub use palette::Palette;
 
 use egui::{self, Color32, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Visuals};
 
+/// How much of its strength is left to what is old.
+pub const OLD: f32 = 0.45;
+
 /// One step of the spacing scale, points.
 pub const STEP: f32 = 4.0;
 

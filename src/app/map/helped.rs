@@ -4,6 +4,7 @@ use super::super::look::{self, STEP, size};
 use super::super::part_load::{Found, Helped};
 use super::super::view::{Intent, View};
 use super::super::year::three;
+use super::amounts;
 use super::offered::quiet;
 use crate::engine::units::Quantity;
 use crate::study::settings::{Preset, Remedy, Robustness, miss_words};
@@ -66,14 +67,8 @@ fn robust(ui: &mut Ui, view: &View<'_>, found: &Found, robustness: &Robustness, 
                 let part = view.units.format(Quantity::Share, *part);
                 format!("None serves in all of them; with {part} of the deviations this one does:")
             };
-            let costs = match found.part_load.has_hours() {
-                true => {
-                    let year = found.part_load.year_of_mean_j(best.mean_w);
-                    format!(", for {} a year", view.units.format(Quantity::Energy, year))
-                }
-                false => String::new(),
-            };
-            ui.add(Label::new(format!("{words} {}{costs}.", three(view, &best.settings))).wrap());
+            let costs = amounts::whole(view, &found.part_load, best.mean_w);
+            ui.add(Label::new(format!("{words} {}, for {costs}.", three(view, &best.settings))).wrap());
             if ui.button("Use the robust one").clicked()
                 && let Some(pump) = view.pump
             {
@@ -103,16 +98,11 @@ fn remedied(ui: &mut Ui, view: &View<'_>, found: &Found, remedies: &[Remedy]) {
     if remedies.is_empty() {
         quiet(ui, view, "Nothing was found that can be tried on this drawing.");
     }
-    let has_hours = found.part_load.has_hours();
     for remedy in remedies {
         let gain = match (&remedy.best, remedy.saves_w) {
             (Ok(_), Some(saves_w)) => {
-                let amount = match has_hours {
-                    true => view.units.format(Quantity::Energy, found.part_load.energy_of_mean_j(saves_w.abs())),
-                    false => view.units.format(Quantity::Power, saves_w.abs()),
-                };
-                let year = if has_hours { " a year" } else { "" };
-                if saves_w >= 0.0 { format!("saves {amount}{year}") } else { format!("takes {amount}{year} more") }
+                let amount = amounts::difference(view, &found.part_load, saves_w);
+                if saves_w >= 0.0 { format!("saves {amount}") } else { format!("takes {amount} more") }
             }
             (Ok(_), None) => "every zone is served then".to_owned(),
             (Err(_), _) => "no setting serves then".to_owned(),
@@ -138,13 +128,7 @@ fn presettings(ui: &mut Ui, view: &View<'_>, found: &Found, preset: &Preset, int
     ui.add(Label::new(three(view, &preset.best.settings)).wrap());
     if let Ok(best) = &found.best {
         let saves_w = best.mean_w - preset.best.mean_w;
-        let amount = match found.part_load.has_hours() {
-            true => {
-                let saves = found.part_load.energy_of_mean_j(saves_w);
-                format!("{} a year", view.units.format(Quantity::Energy, saves))
-            }
-            false => view.units.format(Quantity::Power, saves_w),
-        };
+        let amount = amounts::difference(view, &found.part_load, saves_w);
         ui.add(Label::new(format!("Saves {amount} against the best setting with the present ones.")).wrap());
     }
     for (id, kv) in &preset.valves {

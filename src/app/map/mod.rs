@@ -1,6 +1,7 @@
 //! The map of settings: a plane of two of them with the region in which every zone keeps its band in every scenario, what goes wrong
 //! elsewhere, lines of equal energy, the best setting and the present one, which is dragged about with both settings at once.
 
+mod amounts;
 mod helped;
 mod labels;
 mod made;
@@ -10,9 +11,10 @@ mod plane;
 mod third;
 
 use super::look::STEP;
+use super::part_load;
 use super::view::{Intent, View};
 use crate::study::settings::Axes;
-use egui::{self, RichText, Ui};
+use egui::{self, Ui};
 use made::Made;
 
 /// Width of what stands beside the plane, points.
@@ -29,12 +31,8 @@ pub(super) struct MapState {
 
 /// Shows the map.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: &mut Vec<Intent>) {
-    let (Some(_), Some(_)) = (view.part_load.probed(), view.unit()) else {
-        ui.label(RichText::new(view.part_load.why_nothing()).color(view.palette.quiet));
+    if part_load::shown(ui, view).is_none() {
         return;
-    };
-    if view.part_load.is_old() {
-        ui.set_opacity(0.45);
     }
     let beside = (0.34 * ui.available_width()).clamp(*BESIDE.start(), *BESIDE.end());
     let frame = egui::Frame::NONE.inner_margin(egui::Margin { left: 8, ..egui::Margin::ZERO });

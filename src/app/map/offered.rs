@@ -3,6 +3,7 @@
 use super::super::look::{self, STEP, size};
 use super::super::part_load::{Found, Task};
 use super::super::view::{Intent, View};
+use super::amounts;
 use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
 use crate::study::settings::{Best, explanation, sources_words, why_none};
@@ -19,7 +20,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     };
     match &found.best {
         Ok(best) => {
-            offer(ui, view, best, intents);
+            offer(ui, view, found, best, intents);
             let words = explanation(view.project, &found.part_load, &found.deciding, best, view.units);
             ui.add(Label::new(words).wrap());
             sources(ui, view, found, best);
@@ -30,7 +31,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             if let Some(best) = &found.least_starving {
                 ui.add_space(STEP);
                 ui.add(Label::new("The least that starves no zone, whatever others get too much:").wrap());
-                offer(ui, view, best, intents);
+                offer(ui, view, found, best, intents);
                 ui.add(Label::new(overflowing(view, found, best)).wrap());
                 sources(ui, view, found, best);
             }
@@ -85,7 +86,7 @@ fn overflowing(view: &View<'_>, found: &Found, best: &Best) -> String {
 }
 
 /// Three numbers, what they save against the present ones, and a button to take them.
-fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
+fn offer(ui: &mut Ui, view: &View<'_>, found: &Found, best: &Best, intents: &mut Vec<Intent>) {
     let settings = &best.settings;
     ui.horizontal_wrapped(|ui| {
         for (quantity, value, color) in [
@@ -98,29 +99,22 @@ fn offer(ui: &mut Ui, view: &View<'_>, best: &Best, intents: &mut Vec<Intent>) {
         }
     });
     let Some(present) = view.part_load.present() else { return };
-    let saves = present.mean_w - best.mean_w;
-    let has_hours = view.part_load.probed().is_some_and(|probed| probed.part_load.has_hours());
-    let whole = view.part_load.probed().map_or(present.mean_w, |probed| {
-        // Of what the strip shows: standing by counts there.
-        let part_load = &probed.part_load;
-        if has_hours { present.year.total_j() / part_load.energy_of_mean_j(1.0) } else { present.mean_w }
-    });
+    let (part_load, saves) = (&found.part_load, present.mean_w - best.mean_w);
+    // A share of what the strip shows: standing by counts there.
+    let hours_j = part_load.energy_of_mean_j(1.0);
+    let whole = if part_load.has_hours() { present.year.total_j() / hours_j } else { present.mean_w };
     let share = if whole > 0.0 { saves / whole } else { 0.0 };
-    let amount = match view.part_load.probed().filter(|probed| probed.part_load.has_hours()) {
-        Some(probed) => view.units.format(Quantity::Energy, probed.part_load.energy_of_mean_j(saves.abs())),
-        None => view.units.format(Quantity::Power, saves.abs()),
-    };
-    let year = if has_hours { " a year" } else { "" };
-    let serves = view.part_load.source().is_some_and(|(_, deciding)| deciding.serves(&present.law));
+    let amount = amounts::difference(view, part_load, saves);
+    let serves = found.deciding.serves(&present.law);
     let is_present = view.unit().is_some_and(|unit| unit.regulation == *settings);
     let words = match () {
         () if is_present => "These are the present settings.".to_owned(),
         () if saves.abs() < 0.005 * present.mean_w => "It takes as much as the present settings.".to_owned(),
         () if saves > 0.0 => {
-            format!("Saves {amount}{year} against now: {} less.", view.units.format(Quantity::Share, share))
+            format!("Saves {amount} against now: {} less.", view.units.format(Quantity::Share, share))
         }
-        () if serves => format!("Takes {amount}{year} more than now."),
-        () => format!("Takes {amount}{year} more than the present settings, which do not serve every zone."),
+        () if serves => format!("Takes {amount} more than now."),
+        () => format!("Takes {amount} more than the present settings, which do not serve every zone."),
     };
     ui.add(Label::new(RichText::new(words).color(view.palette.ink)).wrap());
     let button = ui.add_enabled(!is_present, Button::new("Use this setting"));

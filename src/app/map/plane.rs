@@ -2,10 +2,10 @@
 
 use super::super::look::{self, size};
 use super::super::view::{Intent, View};
-use super::{axes_words, labels, marks};
+use super::{amounts, axes_words, labels, marks};
 use crate::document::{self, Command, PumpUnit, within};
 use crate::engine::pump::Regulation;
-use crate::engine::units::Quantity;
+use crate::engine::units::{Quantity, round_step};
 use crate::study::part_load::Reason;
 use crate::study::settings::{Axes, MapCell, Outline, SettingMap, miss_words};
 use egui::{
@@ -207,12 +207,7 @@ fn axes(ui: &Ui, sheet: &Sheet<'_>) {
 
 /// Round values between two ends, about so many.
 fn round_values([low, high]: [f64; 2], about: f32) -> Vec<f64> {
-    let rough = (high - low) / f64::from(about.max(2.0));
-    if !(rough > 0.0 && rough.is_finite()) {
-        return vec![low];
-    }
-    let decade = 10.0_f64.powf(rough.log10().floor());
-    let step = [1.0, 2.0, 5.0, 10.0].map(|m| m * decade).into_iter().find(|step| *step >= rough).unwrap_or(rough);
+    let Some(step) = round_step(high - low, f64::from(about.max(2.0))) else { return vec![low] };
     let first = (low / step - 1e-9).ceil() as i64;
     (first..first + 100).map(|k| k as f64 * step).take_while(|value| *value <= high + 1e-9 * step).collect()
 }
@@ -308,11 +303,7 @@ fn told_at(sheet: &Sheet<'_>, [x, y]: [f64; 2], settings: &Regulation) -> String
         format!("{} {}, {} {}", y_name, view.units.format(y_of, y), x_name.to_lowercase(), view.units.format(x_of, x));
     let Some((part_load, deciding)) = view.part_load.source() else { return place };
     let law = part_load.law(settings);
-    let mean_w = part_load.mean_power_w(&law);
-    let costs = match part_load.has_hours() {
-        true => format!("{} a year", view.units.format(Quantity::Energy, part_load.year_of_mean_j(mean_w))),
-        false => format!("{} on the mean", view.units.format(Quantity::Power, mean_w)),
-    };
+    let costs = amounts::whole(view, part_load, part_load.mean_power_w(&law));
     let miss = deciding.worst(&law);
     let does = miss.map_or_else(
         || "every zone keeps its band".to_owned(),

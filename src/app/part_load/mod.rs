@@ -11,10 +11,13 @@ pub(super) use search::{Found, Helped, Searches};
 
 use super::desk::{Desk, Standing};
 use super::job::{Job, Progress};
+use super::look;
+use super::view::View;
 use crate::document::{ComponentId, Project};
 use crate::engine::pump::Regulation;
 use crate::study::part_load::PartLoad;
 use crate::study::settings::Deciding;
+use egui::{RichText, Ui};
 use rayon::{ThreadPool, ThreadPoolBuilder};
 use std::sync::{Arc, OnceLock};
 use std::time::Duration;
@@ -179,6 +182,18 @@ impl PartLoadState {
     pub(super) fn why_nothing(&self) -> &str {
         self.failure.as_deref().unwrap_or("All scenarios are being probed.")
     }
+}
+
+/// What the present settings do, for a pane that tells of it; pale where it is of an earlier system. Says why where there is nothing.
+pub(super) fn shown<'v>(ui: &mut Ui, view: &View<'v>) -> Option<(&'v Present, &'v Arc<Probed>)> {
+    let state = view.part_load;
+    let found = state.present().zip(state.probed());
+    if found.is_none() {
+        ui.label(RichText::new(state.why_nothing()).color(view.palette.quiet));
+    } else if state.is_old() {
+        ui.set_opacity(look::OLD);
+    }
+    found
 }
 
 /// Does work on cores of its own: the window's own maps must not wait in one queue with it.

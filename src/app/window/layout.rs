@@ -1,6 +1,6 @@
 //! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing.
 
-use super::super::look::Palette;
+use super::super::look::{self, Palette};
 use super::super::view::{Above, Below, Intent, View, Work};
 use super::super::{
     below, checklist, curves, drawing, frame, head_path, inspector, map, margins, scenario_strip, settings, shelf,
@@ -106,9 +106,7 @@ fn lower_height(view: &View<'_>, height: f32) -> f32 {
 
 /// Results of an earlier drawing are grey.
 fn fade(ui: &mut Ui, view: &View<'_>) {
-    /// How much of its strength is left to what is old.
-    const OLD: f32 = 0.45;
     if view.is_stale() {
-        ui.set_opacity(OLD);
+        ui.set_opacity(look::OLD);
     }
 }

@@ -5,6 +5,7 @@ mod index;
 mod rows;
 
 use super::look::{self, STEP, size};
+use super::part_load;
 use super::view::{Intent, ProjectPart, View};
 use crate::document::EnergyBasis;
 use crate::engine::units::Quantity;
@@ -13,13 +14,7 @@ use egui::{self, Label, RichText, ScrollArea, Ui};
 
 /// Shows it.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
-    let (Some(present), Some(probed)) = (view.part_load.present(), view.part_load.probed()) else {
-        ui.label(RichText::new(view.part_load.why_nothing()).color(view.palette.quiet));
-        return;
-    };
-    if view.part_load.is_old() {
-        ui.set_opacity(0.45);
-    }
+    let Some((present, probed)) = part_load::shown(ui, view) else { return };
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         rows::scenarios(ui, view, &probed.part_load, present);
         totals(ui, view, present.year.total_j(), present.year.standby_j, present.year.hours, intents);

@@ -15,11 +15,13 @@ mod factor;
 mod number;
 mod parse;
 mod quantity;
+mod round_step;
 mod set;
 mod unit;
 
 pub use number::{DASH, MINUS, SPACE};
 pub use parse::UnitError;
 pub use quantity::Quantity;
+pub use round_step::round_step;
 pub use set::Units;
 pub use unit::Unit;

@@ -3,7 +3,7 @@
 use super::super::map::axis_names;
 use super::colours::Colours;
 use super::svg::{Svg, Type};
-use crate::engine::units::{Quantity, Units};
+use crate::engine::units::{Quantity, Units, round_step};
 use crate::study::settings::{Axes, Plane};
 
 /// Left, top, right and bottom of the plane in the picture.
@@ -32,12 +32,7 @@ fn quantities(axes: Axes) -> [Quantity; 2] {
 /// Round numbers of a unit between two inside values, with as many decimals as they need.
 fn ticks(units: &Units, quantity: Quantity, [low, high]: [f64; 2]) -> Vec<(f64, String)> {
     let (a, b) = (units.from_si(quantity, low), units.from_si(quantity, high));
-    let rough = (b - a) / TICKS;
-    if !(rough > 0.0 && rough.is_finite()) {
-        return Vec::new();
-    }
-    let decade = 10.0_f64.powf(rough.log10().floor());
-    let step = [1.0, 2.0, 5.0, 10.0].map(|m| m * decade).into_iter().find(|step| *step >= rough).unwrap_or(rough);
+    let Some(step) = round_step(b - a, TICKS) else { return Vec::new() };
     let decimals = if step >= 1.0 { 0 } else { (-step.log10().floor()) as usize };
     let first = (a / step - 1e-9).ceil() as i64;
     let numbers = (first..).map(|k| k as f64 * step).take_while(|number| *number <= b + 1e-9 * step);

@@ -1,5 +1,7 @@
 //! Contour lines through values on a raster (marching squares), for energy over a plane of settings.
 
+use crate::engine::units::round_step;
+
 /// A raster of values, row by row from the bottom, `columns` a row.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Raster<'a> {
@@ -88,13 +90,9 @@ fn joined(mut pieces: Vec<[[f64; 2]; 2]>) -> Vec<Vec<[f64; 2]>> {
 
 /// Round levels between the least and the greatest value, about so many: 1, 2 or 5 times a power of ten apart.
 pub(super) fn levels(low: f64, high: f64, about: f64) -> Vec<f64> {
-    let rough = (high - low) / about;
     // Values that differ by rounding alone have no lines.
-    if !(rough.is_finite() && rough > 1e-6 * high.abs()) {
-        return Vec::new();
-    }
-    let decade = 10.0_f64.powf(rough.log10().floor());
-    let step = [1.0, 2.0, 5.0, 10.0].map(|m| m * decade).into_iter().find(|step| *step >= rough).unwrap_or(rough);
+    let differ = (high - low) / about > 1e-6 * high.abs();
+    let Some(step) = round_step(high - low, about).filter(|_| differ) else { return Vec::new() };
     let first = (low / step).ceil() as i64;
     (first..).map(|k| k as f64 * step).take_while(|level| *level < high).collect()
 }
