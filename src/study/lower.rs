@@ -49,6 +49,15 @@ pub enum LinkOwner {
     Bypass(ComponentId),
 }
 
+/// The link of each component that is one from inlet to outlet.
+pub(super) fn component_links(owners: &[LinkOwner]) -> BTreeMap<ComponentId, usize> {
+    let component = |(link, owner): (usize, &LinkOwner)| match owner {
+        LinkOwner::Component(id) => Some((*id, link)),
+        LinkOwner::Pipe(_) | LinkOwner::Bypass(_) => None,
+    };
+    owners.iter().enumerate().filter_map(component).collect()
+}
+
 /// A running pump of the network.
 #[derive(Clone, Debug)]
 pub struct LoweredPump {

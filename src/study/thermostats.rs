@@ -2,13 +2,12 @@
 //! water that now enters the emitter. That law lets through less the warmer the room gets, so that flow, heat and room settle
 //! together in the solver; what is left to go round is the temperature of the water ([`super::settle`]).
 
-use super::lower::{LinkOwner, Lowered};
+use super::lower::{LinkOwner, Lowered, component_links};
 use super::temperatures::Exchange;
 use crate::document::{ComponentId, ComponentKind, Duty, Emitter, Project, Zone, ZoneId};
 use crate::engine::fluid::FluidProperties;
 use crate::engine::links::emitter::{HeatedRoom, RoomBalance};
 use crate::engine::links::{LinkLaw, Thermostat, ThermostaticValve};
-use std::collections::BTreeMap;
 
 /// Change of a supply temperature that is still taken into the laws, K.
 const TOLERANCE_K: f64 = 1e-9;
@@ -30,14 +29,7 @@ pub(super) fn find(project: &Project, owners: &[LinkOwner]) -> Vec<Throttle> {
     if project.design.outdoor_c.is_none() {
         return Vec::new();
     }
-    let links: BTreeMap<ComponentId, usize> = owners
-        .iter()
-        .enumerate()
-        .filter_map(|(index, owner)| match owner {
-            LinkOwner::Component(id) => Some((*id, index)),
-            LinkOwner::Pipe(_) | LinkOwner::Bypass(_) => None,
-        })
-        .collect();
+    let links = component_links(owners);
     let link = |id: ComponentId| links.get(&id).copied();
     let throttle = |(valve, zone): (ComponentId, ZoneId)| {
         let (link, emitter_link) = (link(valve)?, link(project.zones.get(&zone)?.emitter)?);

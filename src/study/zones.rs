@@ -79,12 +79,7 @@ pub struct ZoneResult {
 
 /// How an open zone stands that gets such a share of its design flow; `miss_k` is by how much its room falls short of the temperature
 /// that its thermostatic valve is set to, where there is one.
-pub(super) fn stands(project: &Project, share: f64, miss_k: Option<f64>) -> ZoneState {
-    stands_in(&project.acceptance, project.design.duty, share, miss_k)
-}
-
-/// The same by band and duty.
-pub(super) fn stands_in(band: &Acceptance, duty: Duty, share: f64, miss_k: Option<f64>) -> ZoneState {
+pub(super) fn stands(band: &Acceptance, duty: Duty, share: f64, miss_k: Option<f64>) -> ZoneState {
     let keeps = miss_k.is_some_and(|miss_k| miss_k <= ROOM_MISS_K);
     match () {
         () if share < -NOTHING => ZoneState::Backwards,
@@ -130,7 +125,10 @@ impl Results {
         });
         let room_c = room.map(|room| room.room_c(flow));
         let miss_k = room_c.map(|room_c| thermostats::miss_k(project, lowered, id, room_c));
-        let state = if project.is_zone_shut(zone) { ZoneState::Shut } else { stands(project, share, miss_k) };
+        let state = match project.is_zone_shut(zone) {
+            true => ZoneState::Shut,
+            false => stands(&project.acceptance, project.design.duty, share, miss_k),
+        };
         ZoneResult {
             flow,
             design_flow,

@@ -5,7 +5,7 @@ use super::law::Law;
 use super::table::{Between, StateTable};
 use crate::document::ZoneId;
 use crate::engine::pump::GoverningLimit;
-use crate::study::zones::{ZoneState, stands_in};
+use crate::study::zones::{self, ZoneState};
 
 /// An extreme of one zone.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,7 +44,11 @@ impl PartLoad {
     /// states in which the zone gets too little, if there are any: a room that is too cold counts before a valve that throttles.
     #[must_use]
     pub fn margins(&self, law: &Law) -> Vec<Margin> {
-        let points: Vec<_> = self.tables.iter().map(|table| (law.point(table), law.place(table))).collect();
+        let settled = |table: &StateTable| {
+            let point = law.point(table);
+            (point, table.between(point.speed))
+        };
+        let points: Vec<_> = self.tables.iter().map(settled).collect();
         let mut all = Vec::new();
         for (place, zone) in self.zones.iter().enumerate() {
             let mut margin: Option<Margin> = None;
@@ -112,7 +116,7 @@ impl PartLoad {
 
     /// How a zone stands at a place of a state's table, as the study says it.
     fn stands(&self, table: &StateTable, at: Between, place: usize) -> ZoneState {
-        stands_in(&self.acceptance, self.duty, table.zone(at, place)[0], table.room_miss_k(at, place))
+        zones::stands(&self.acceptance, self.duty, table.zone(at, place)[0], table.room_miss_k(at, place))
     }
 
     /// The scenarios, by number, in which a source has less than its minimum flow.

@@ -35,7 +35,6 @@ use crate::engine::pump::{PumpCurve, Regulation};
 use limits::Allowed;
 use probe::Probe;
 use rayon::prelude::*;
-use std::collections::BTreeSet;
 use thiserror::Error;
 
 /// Why there is no part load.
@@ -157,8 +156,7 @@ impl PartLoad {
 fn allowed(probe: &mut Probe) -> Result<Allowed, LowerError> {
     /// Speeds tried.
     const ROUNDS: u32 = 12;
-    let all_open = ValveState { name: String::new(), hours: 0.0, shut: BTreeSet::new(), outdoor_c: None };
-    probe.enter(&all_open)?;
+    probe.enter(&ValveState::all_open())?;
     let (mut low, mut high) = (0.0, 1.0);
     let lacks = |results: &super::Results| {
         let sum = |of: fn(&super::ZoneResult) -> f64| results.zones.values().map(of).sum::<f64>();

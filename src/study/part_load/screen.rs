@@ -11,7 +11,7 @@ use crate::engine::links::emitter::HeatedRoom;
 use crate::engine::network::{Network, PumpLaw, Solver};
 use crate::engine::pump::PowerModel;
 use crate::problems::Place;
-use crate::study::lower::{LinkOwner, LowerError, Lowered};
+use crate::study::lower::{LinkOwner, LowerError, Lowered, component_links};
 use crate::study::zones::ROOM_MISS_K;
 use crate::study::{answer::Answer, thermostats};
 use std::collections::BTreeMap;
@@ -78,21 +78,12 @@ struct Seen {
 
 impl Screen {
     pub(super) fn new(probe: &mut Probe, allowed: &Allowed) -> Result<Self, LowerError> {
-        let all_open = ValveState { name: String::new(), hours: 0.0, shut: Default::default(), outdoor_c: None };
-        probe.enter(&all_open)?;
+        probe.enter(&ValveState::all_open())?;
         let ends = [(SLOWEST, probe.at(SLOWEST, allowed)?), (1.0, probe.at(1.0, allowed)?)];
         let moved = served::moved(&ends);
         let project = probe.project();
         let Answer { lowered, .. } = probe.answer();
-        let links: BTreeMap<ComponentId, usize> = lowered
-            .owners
-            .iter()
-            .enumerate()
-            .filter_map(|(link, owner)| match owner {
-                LinkOwner::Component(id) => Some((*id, link)),
-                LinkOwner::Pipe(_) | LinkOwner::Bypass(_) => None,
-            })
-            .collect();
+        let links = component_links(&lowered.owners);
         let pump = lowered.pumps.iter().position(|pump| pump.id == probe.pump()).unwrap_or(0);
         let link = &lowered.network.pumps[pump];
         let of_pump = project.zones.keys().zip(moved).filter(|(_, is_moved)| *is_moved);

@@ -26,6 +26,11 @@ pub struct ValveState {
 }
 
 impl ValveState {
+    /// All zones open in the design's weather.
+    pub(super) fn all_open() -> Self {
+        Self { name: String::new(), hours: 0.0, shut: BTreeSet::new(), outdoor_c: None }
+    }
+
     /// The commands that bring a project into this state.
     #[must_use]
     pub fn commands(&self, project: &Project) -> Vec<Command> {
