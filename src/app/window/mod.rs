@@ -62,6 +62,8 @@ pub struct Window {
     above: Above,
     below: Below,
     part_load: PartLoadState,
+    /// Whether something of part load is being reckoned beside the window.
+    awaits_part_load: bool,
     map: MapState,
     strip: StripState,
     variants: VariantsState,
@@ -117,6 +119,7 @@ impl Window {
             above: Above::default(),
             below: Below::default(),
             part_load: PartLoadState::default(),
+            awaits_part_load: false,
             map: MapState::default(),
             strip: StripState::default(),
             variants: VariantsState::default(),
@@ -169,6 +172,7 @@ impl Window {
         let mut again = self.desk.poll(&self.units);
         let awaits =
             self.asks_for_part_load() && self.part_load.follow(&self.desk, ctx.input(|i| i.pointer.any_down()));
+        self.awaits_part_load = awaits;
         if awaits || matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
         }

@@ -12,6 +12,7 @@ mod svg;
 
 pub use map::map_svg;
 pub use png::{PictureError, png};
+pub use svg::{Svg, escaped, figure, path};
 
 /// How a picture is to look.
 #[derive(Clone, Copy, Debug, PartialEq)]
