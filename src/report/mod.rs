@@ -22,6 +22,7 @@ mod scenario_csv;
 mod scenarios;
 mod sized;
 mod table;
+mod today;
 
 pub use beside::{Beside, all_beside, beside, settings_words};
 pub use best::{BestView, Moved, best_text, valve_words};
@@ -35,6 +36,7 @@ pub use scenario_csv::scenario_csv;
 pub use scenarios::{Swept, scenario_data, scenario_table};
 pub use sized::{sized, sized_notes};
 pub use table::{check_lines, table};
+pub use today::today;
 
 /// What stands under every result.
 pub const CAUTION: &str = "Estimates for a competent person: check them on the real system. Local codes, the device's own \

@@ -1,7 +1,14 @@
 //! Pictures of the window: what a pass has painted, as SVG, whether there is a display or not.
 
+mod dialog;
+mod making;
 mod shapes;
 mod text;
+mod wish;
+
+use dialog::PictureDialog;
+pub(super) use making::{Pictures, Target};
+pub use wish::{PictureForm, PictureOf, PictureWish};
 
 use super::desk::Desk;
 use super::window::Window;
