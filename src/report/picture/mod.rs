@@ -9,6 +9,7 @@ mod map;
 mod marks;
 mod png;
 mod svg;
+pub mod symbols;
 
 pub use map::map_svg;
 pub use png::{PictureError, png};
