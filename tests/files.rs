@@ -52,7 +52,7 @@ fn check(message: &str, words: &[&str]) {
 fn what_was_written_by_hand_is_understood() {
     let project = parse(EVERY_KIND, "every_kind.ron").unwrap();
     assert_eq!(project.notes, "Children's floor: \"quiet hours\".\nSecond line.");
-    let Site { place, client, designer, date } = project.site;
+    let Site { place, client, designer, date } = project.site.clone();
     assert_eq!([place, client, designer, date], ["12 Mill Lane", "The parish", "A. Wren", "2026-03-31"]);
     let tick = |date: &str, by: &str| Tick { date: date.to_owned(), by: by.to_owned() };
     let ticks = [
