@@ -1,11 +1,11 @@
 //! Today, for what bears a date when none is given. Nothing else in the reports looks at a clock.
 
-use jiff::Zoned;
+use jiff::ZonedDateTime;
 
 /// Today where the reader is, as an ISO 8601 date such as 2026-01-31.
 #[must_use]
 pub fn today() -> String {
-    Zoned::now().date().to_string()
+    ZonedDateTime::now().date().to_string()
 }
 
 #[cfg(test)]

@@ -5,10 +5,9 @@ use super::super::frame::Notice;
 use super::super::job::{Job, Progress};
 use super::wish::{PictureForm, PictureOf, PictureWish};
 use super::{PictureDialog, WindowLook, painted};
-use crate::document::{ComponentId, Project};
 use crate::engine::units::Units;
-use crate::report::picture::{Look, Pixels, pixels, png};
-use crate::report::{self};
+use crate::report;
+use crate::report::picture::{Heading, Look, Pixels, Subject, pixels, png, subject_svg};
 use crate::study::settings::Axes;
 use egui::{ColorImage, Context, Theme};
 use std::path::{Path, PathBuf};
@@ -54,7 +53,17 @@ impl Pictures {
             return;
         }
         let (project, pump) = (desk.project().clone(), desk.pump());
-        let work = move || finish(&of_project(&project, pump, wish, &units, axes)?, wish, target);
+        let subject = match wish.of {
+            PictureOf::Plot => Subject::Plot,
+            PictureOf::Map => Subject::Map(axes, None),
+            PictureOf::Drawing | PictureOf::Window => Subject::Drawing,
+        };
+        let work = move || {
+            let look = Look { width: wish.width, dark: wish.dark };
+            let heading = Heading { title: "", date: &report::today() };
+            let drawn = subject_svg(&project, pump, subject, &units, look, &heading);
+            finish(&drawn.map_err(|error| error.to_string())?.0, wish, target)
+        };
         self.job = Some(Job::start(work));
     }
 

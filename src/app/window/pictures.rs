@@ -1,6 +1,5 @@
 //! Pictures in the window: asked for, made, and told when they are ready.
 
-use super::super::frame::Notice;
 use super::super::picture::{PictureOf, PictureWish, Target};
 use super::super::view::Above;
 use super::{AWAITED, NOTICE_FOR, Window};
