@@ -37,7 +37,7 @@ mod zones;
 pub use desk::{Desk, Standing};
 pub use keeping::{Decision, Pace};
 pub use part_load::Task;
-pub use picture::{PictureForm, PictureOf, PictureWish, WindowLook, window_svg};
+pub use picture::{PictureForm, PictureOf, PictureWish, WindowLook, foot, window_svg};
 pub use selection::Selection;
 pub use view::{Above, Below, Intent, Product, ProjectPart, View, Work};
 pub use window::Window;

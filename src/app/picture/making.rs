@@ -84,7 +84,7 @@ impl Pictures {
                     width: wish.width,
                     dark: wish.dark,
                     units: *units,
-                    foot: foot(title, units, &report::today()),
+                    foot: foot(title, "", units, &report::today()),
                 };
                 let svg = painted(ctx, &look);
                 ctx.set_theme(before);
@@ -130,14 +130,16 @@ impl Pictures {
     }
 }
 
-/// The line below a picture of the window.
-pub(in super::super) fn foot(title: &str, units: &Units, date: &str) -> String {
+/// The line below a picture of the window: project, title if one is given, units, day, program.
+#[must_use]
+pub fn foot(project: &str, title: &str, units: &Units, date: &str) -> String {
     let system = match *units {
         units if units == Units::si() => "SI units",
         units if units == Units::inch_pound() => "inch-pound units",
         _ => "mixed units",
     };
-    format!("{title} · {system} · {date} · Headwise {}", env!("CARGO_PKG_VERSION"))
+    let title = if title.is_empty() { String::new() } else { format!(" · {title}") };
+    format!("{project}{title} · {system} · {date} · Headwise {}", env!("CARGO_PKG_VERSION"))
 }
 
 fn finish(svg: &str, wish: PictureWish, target: Target) -> Result<Made, String> {

@@ -7,6 +7,7 @@ mod text;
 mod wish;
 
 use dialog::PictureDialog;
+pub use making::foot;
 pub(super) use making::{Pictures, Target};
 pub use wish::{PictureForm, PictureOf, PictureWish};
 
