@@ -33,8 +33,7 @@ enum Column {
 }
 
 impl Column {
-    const ALL: [Self; 6] =
-        [Self::Name, Self::Position, Self::Address, Self::Serial, Self::Supply, Self::Wiring];
+    const ALL: [Self; 6] = [Self::Name, Self::Position, Self::Address, Self::Serial, Self::Supply, Self::Wiring];
 
     /// Its heading, its least width in points and its share of what is left over.
     fn heading(self) -> (&'static str, f32, f32) {
@@ -96,7 +95,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut RegisterState, inte
             let words = RichText::new(words).size(size::SMALL).color(view.palette.starved);
             ui.add(Label::new(words).truncate());
         }
-        None => _ = ui.label(quiet("Write name and address down at each pump too: whoever stands there has no screen.")),
+        None => {
+            _ = ui.label(quiet("Write name and address down at each pump too: whoever stands there has no screen."))
+        }
     }
     let widths = widths(ui.available_width() - 4.0 * STEP);
     ScrollArea::horizontal().id_salt("register").auto_shrink(false).show(ui, |ui| {

@@ -13,7 +13,8 @@ pub(super) fn first_run(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>)
     let all: Vec<&str> = told.iter().map(|caution| caution.text.as_str()).collect();
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0 * STEP;
-        if ui.link("Start-up").on_hover_text("Shows the checklist: fill, vent, release").clicked() {
+        if ui.link("Checklist").on_hover_text("Shows the steps before a circulator runs: fill, vent, release").clicked()
+        {
             intents.push(Intent::ShowBelow(Below::StartUp));
         }
         let words = RichText::new(format!("Before the first run: {}", lower(&first.text))).color(view.palette.ink);

@@ -24,7 +24,8 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
         wanted = Some(PumpRegister { serial, ..register.clone() });
     }
     alike(form, &doubles, (id, Mark::Serial), "this serial number too");
-    if let Some(supply) = form.text("Supply", "Supply voltage and frequency.", &register.supply, "such as 230 V, 50 Hz") {
+    if let Some(supply) = form.text("Supply", "Supply voltage and frequency.", &register.supply, "such as 230 V, 50 Hz")
+    {
         wanted = Some(PumpRegister { supply, ..register.clone() });
     }
     let hint = "Where it is fed from and where it is switched off.";

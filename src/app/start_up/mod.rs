@@ -64,7 +64,11 @@ fn standing(starting: &Starting) -> String {
         Some(tick) => {
             let told = [tick.date.as_str(), tick.by.as_str()].into_iter().filter(|text| !text.is_empty());
             let told: Vec<&str> = told.collect();
-            if told.is_empty() { "Released to run.".to_owned() } else { format!("Released to run: {}.", told.join(", ")) }
+            if told.is_empty() {
+                "Released to run.".to_owned()
+            } else {
+                format!("Released to run: {}.", told.join(", "))
+            }
         }
         None if waits.is_empty() => "Filled and vented: ready to be released to run.".to_owned(),
         None => format!("Not released to run: it waits for {}.", steps_in_words(&waits)),
