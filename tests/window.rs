@@ -14,6 +14,8 @@ mod head_path;
 mod part_load;
 #[path = "window/picture.rs"]
 mod picture;
+#[path = "window/site.rs"]
+mod site;
 #[path = "window/typing.rs"]
 mod typing;
 

@@ -52,6 +52,8 @@ pub struct View<'a> {
     pub scenario: Option<usize>,
     /// What stands above while tuning.
     pub above: Above,
+    /// Whether the caution before the first run is told.
+    pub first_run: bool,
     /// All scenarios.
     pub(super) part_load: &'a PartLoadState,
 }
@@ -66,7 +68,7 @@ pub enum Above {
     Map,
 }
 
-/// What stands below the drawing while tuning.
+/// What stands below the drawing; while drawing, of these the zones, the checklist and the register.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Below {
     /// A bar for every zone.
@@ -80,6 +82,18 @@ pub enum Below {
     Year,
     /// Settings pinned under a name.
     Variants,
+    /// The checklist of starting up.
+    StartUp,
+    /// What is written down of every circulator.
+    Register,
+}
+
+impl Below {
+    /// What stands there while drawing, where this stands there while tuning.
+    #[must_use]
+    pub(super) fn while_drawing(self) -> Self {
+        if matches!(self, Self::StartUp | Self::Register) { self } else { Self::Zones }
+    }
 }
 
 /// What the person is at: the same sheet serves both.

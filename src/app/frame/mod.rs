@@ -1,6 +1,7 @@
 //! The frame around the panes: header, sentence, notices, files, keys.
 
 mod files;
+mod first_run;
 mod header;
 mod leaving;
 mod notice;

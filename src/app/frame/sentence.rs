@@ -3,6 +3,7 @@
 use super::super::desk::Standing;
 use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View, Work};
+use super::first_run::first_run;
 use crate::document::ComponentId;
 use crate::engine::units::Quantity;
 use crate::study::{governing_at, verdict_sentence, zones_outside};
@@ -33,6 +34,10 @@ pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str
             let first = Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate();
             ui.add(first).on_hover_text(how);
         });
+        if view.first_run {
+            first_run(ui, view, intents);
+            return;
+        }
         let second = if last_change.is_empty() && view.work == Work::Draw {
             "Drag components from the shelf onto the sheet or onto a pipe; drag from port to port to join them."
         } else if last_change.is_empty() {

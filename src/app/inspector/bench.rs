@@ -57,6 +57,7 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     below: Below::Zones,
                     lit: None,
                     revision: 0,
+                    first_run: false,
                     scenario: None,
                     above: super::super::view::Above::Drawing,
                     part_load: &super::super::part_load::PartLoadState::default(),

@@ -2,10 +2,11 @@
 //! and keeps its identity when rows come and go, so that nothing jumps while somebody types.
 
 use super::super::look::{self, STEP, size};
+pub(super) use super::super::reach::in_sight;
 use super::super::view::{Intent, ProjectPart, View};
 use super::InspectorState;
 use crate::document::Command;
-use egui::{self, Align, Button, ComboBox, Id, Label, Layout, Response, RichText, TextWrapMode, Ui, UiBuilder};
+use egui::{self, Align, Button, ComboBox, Id, Label, Layout, RichText, TextWrapMode, Ui, UiBuilder};
 
 /// Share of the width that labels take, and that they take before long texts.
 const LABELS: f32 = 0.42;
@@ -13,20 +14,6 @@ const NARROW: f32 = 0.16;
 /// Height of a row, and of one that only tells.
 pub(super) const ROW: f32 = 26.0;
 const TOLD: f32 = 20.0;
-
-/// Whether a field is reached by keyboard in this pass: a pointer sees where it goes.
-pub(super) fn is_reached(response: &Response) -> bool {
-    let by_pointer = |input: &egui::InputState| input.pointer.any_down() || input.pointer.any_released();
-    response.gained_focus() && !response.ctx.input(by_pointer)
-}
-
-/// Brings a field into sight that is reached by keyboard.
-pub(super) fn in_sight(response: Response) -> Response {
-    if is_reached(&response) {
-        response.scroll_to_me(None);
-    }
-    response
-}
 
 /// A form under way.
 pub(super) struct Form<'f, 'v> {

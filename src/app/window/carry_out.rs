@@ -107,6 +107,7 @@ impl Window {
         let outcome = self.desk.apply(command, &self.units);
         if outcome == Ok(true) {
             self.select_new(command, newest);
+            self.follow_first_run(std::slice::from_ref(command));
         }
         let jumps = matches!(command, Command::EnterScenario(_) | Command::OpenAllZones) && outcome == Ok(true);
         let changed = self.changed(outcome);
@@ -121,6 +122,9 @@ impl Window {
 
     fn change_all(&mut self, commands: &[Command]) -> bool {
         let outcome = self.desk.apply_together(commands, &self.units);
+        if outcome == Ok(true) {
+            self.follow_first_run(commands);
+        }
         self.changed(outcome)
     }
 

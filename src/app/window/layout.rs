@@ -3,8 +3,8 @@
 use super::super::look::{self, Palette};
 use super::super::view::{Above, Below, Intent, View, Work};
 use super::super::{
-    below, checklist, curves, drawing, frame, head_path, inspector, map, margins, scenario_strip, settings, shelf,
-    variants, year, zones,
+    below, checklist, curves, drawing, frame, head_path, inspector, map, margins, register, scenario_strip, settings,
+    shelf, start_up, variants, year, zones,
 };
 use super::Window;
 use egui::{Panel, Ui};
@@ -31,11 +31,12 @@ impl Window {
             standing: self.desk.standing(),
             checks: &self.checks.1,
             selection: &self.selection,
-            below: if self.work == Work::Tune { self.below } else { Below::Zones },
+            below: if self.work == Work::Tune { self.below } else { self.below.while_drawing() },
             lit: self.lit,
             revision: self.desk.revision(),
             scenario: self.strip.present(self.desk.project()),
             above: if self.work == Work::Tune { self.above } else { Above::Drawing },
+            first_run: self.first_run,
             part_load: &self.part_load,
         };
         let size = ui.available_size();
@@ -72,9 +73,7 @@ impl Window {
         let tunes = view.work == Work::Tune;
         let lower = Panel::bottom("zones").resizable(false).exact_size(lower_height(&view, size.y)).frame(pane);
         lower.show(ui, |ui| {
-            if tunes {
-                below::choose(ui, &view, intents);
-            }
+            below::choose(ui, &view, intents);
             fade(ui, &view);
             match view.below {
                 Below::Zones => zones::show(ui, &view, intents),
@@ -82,6 +81,8 @@ impl Window {
                 Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
                 Below::Year => year::show(ui, &view, intents),
                 Below::Variants => variants::show(ui, &view, &mut self.variants, intents),
+                Below::StartUp => start_up::show(ui, &view, &mut self.start_up, intents),
+                Below::Register => register::show(ui, &view, &mut self.register, intents),
             }
         });
         egui::CentralPanel::default().frame(pane).show(ui, |ui| {
@@ -101,7 +102,12 @@ fn lower_height(view: &View<'_>, height: f32) -> f32 {
     if view.work == Work::Tune {
         return (0.37 * height).max(91.0);
     }
-    zones::height(view.project.zones.len()).clamp(90.0, (0.26 * height).max(91.0))
+    // With a row of words to choose from.
+    let most = (0.3 * height).max(121.0);
+    if view.below == Below::Zones {
+        return (zones::height(view.project.zones.len()) + 30.0).clamp(120.0, most);
+    }
+    most
 }
 
 /// Results of an earlier drawing are grey.

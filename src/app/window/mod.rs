@@ -1,6 +1,7 @@
 //! The window's one object: the desk, what is looked at and how, and the order of one pass.
 
 mod carry_out;
+mod first_run;
 mod kept;
 mod layout;
 mod leaving;
@@ -21,9 +22,11 @@ use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
 use super::picture::Pictures;
+use super::register::RegisterState;
 use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
+use super::start_up::StartUpState;
 use super::table::TableSheet;
 use super::variants::VariantsState;
 use super::view::{Above, Below, Intent, Work};
@@ -70,11 +73,15 @@ pub struct Window {
     map: MapState,
     strip: StripState,
     variants: VariantsState,
+    start_up: StartUpState,
+    register: RegisterState,
     head_path: HeadPathState,
     selection: Selection,
     /// A large file that is being read beside the window.
     opening: Option<Opening>,
     notice: Option<Notice>,
+    /// Whether the caution before the first run is told.
+    first_run: bool,
     /// What calls for a look, and what desk, change and units it was made for.
     checks: (Option<(u64, Units)>, Vec<Check>),
     hovered: Option<ZoneId>,
@@ -127,10 +134,13 @@ impl Window {
             map: MapState::default(),
             strip: StripState::default(),
             variants: VariantsState::default(),
+            start_up: StartUpState::default(),
+            register: RegisterState::default(),
             head_path: HeadPathState::default(),
             selection: Selection::default(),
             opening: None,
             notice: None,
+            first_run: false,
             checks: (None, Vec::new()),
             hovered: None,
             lit: None,
@@ -251,7 +261,7 @@ impl Window {
     /// Whether anything on screen tells of part load: without that nothing is probed.
     fn asks_for_part_load(&self) -> bool {
         let project = self.desk.project();
-        let shows = self.above == Above::Map || !matches!(self.below, Below::Zones | Below::HeadPath);
+        let shows = self.above == Above::Map || matches!(self.below, Below::Margins | Below::Year | Below::Variants);
         self.work == Work::Tune && (shows || !project.scenarios.is_empty() || !project.variants.is_empty())
     }
 

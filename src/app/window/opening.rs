@@ -9,8 +9,10 @@ use super::super::job::{Job, Progress};
 use super::super::look::{self, size};
 use super::super::map::MapState;
 use super::super::part_load::PartLoadState;
+use super::super::register::RegisterState;
 use super::super::scenario_strip::StripState;
 use super::super::selection::Selection;
+use super::super::start_up::StartUpState;
 use super::super::variants::VariantsState;
 use super::super::view::Work;
 use super::{AWAITED, NOTICE_FOR, Window};
@@ -84,12 +86,15 @@ impl Window {
         self.map = MapState::default();
         self.strip = StripState::default();
         self.variants = VariantsState::default();
+        self.start_up = StartUpState::default();
+        self.register = RegisterState::default();
         self.selection = Selection::default();
         self.hovered = None;
         self.lit = None;
         self.notice = None;
         self.checks.0 = None;
         self.forget_pointed();
+        self.begin_first_run();
     }
 
     /// Takes a new document that is in no file yet.
