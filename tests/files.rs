@@ -9,8 +9,8 @@ mod random;
 mod values;
 
 use headwise::document::{
-    ComponentId, ComponentKind, Port, PumpRegister, Site, StandbyRole, Starting, StartingStep, ThreeWayAction, Tick, Turn,
-    ZoneId,
+    ComponentId, ComponentKind, Port, PumpRegister, Site, StandbyRole, Starting, StartingStep, ThreeWayAction, Tick,
+    Turn, ZoneId,
 };
 use headwise::engine::fluid::FluidKind;
 use headwise::engine::links::Characteristic;

@@ -81,7 +81,9 @@ mod tests {
         for day in ["2026-02-29", "1900-02-29", "2026-04-31", "2026-13-01", "2026-00-10", "2026-01-00", "0000-01-01"] {
             assert!(date_flaw(day).is_some_and(|flaw| flaw.starts_with("there is no day")), "{day}");
         }
-        for other in ["31.3.2026", "2026-3-31", "2026-03-31 ", "2026-03", "2026-03-31-01", "today", "２０２６-01-01", "-"] {
+        for other in
+            ["31.3.2026", "2026-3-31", "2026-03-31 ", "2026-03", "2026-03-31-01", "today", "２０２６-01-01", "-"]
+        {
             assert!(date_flaw(other).is_some_and(|flaw| flaw.contains("is no date")), "{other}");
         }
     }

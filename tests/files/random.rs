@@ -306,7 +306,16 @@ pub fn project() -> impl Strategy<Value = Project> {
     let outdoor_now = option::of(-70.0..60.0_f64);
     let site = (site::site(), site::starting());
     (text(), text(), basis(), outdoor_now, emitter(), lists, judged::judged(), site).prop_map(
-        |(title, notes, (design, fluid, acceptance, limits), outdoor_now_c, emitter, lists, judged, (site, starting))| {
+        |(
+            title,
+            notes,
+            (design, fluid, acceptance, limits),
+            outdoor_now_c,
+            emitter,
+            lists,
+            judged,
+            (site, starting),
+        )| {
             let (mut components, pipes, zones, scenarios) = lists;
             let extra = |name: &str, kind| Component::new(name, [0.0, 0.0], Turn::Right, kind);
             components.push(extra("e", ComponentKind::Emitter(emitter)));

@@ -7,8 +7,12 @@ use proptest::option;
 use proptest::prelude::*;
 
 pub fn site() -> impl Strategy<Value = Site> {
-    let given = (text(), text(), text(), date())
-        .prop_map(|(place, client, designer, date)| Site { place, client, designer, date });
+    let given = (text(), text(), text(), date()).prop_map(|(place, client, designer, date)| Site {
+        place,
+        client,
+        designer,
+        date,
+    });
     prop_oneof![Just(Site::default()), given]
 }
 

@@ -206,7 +206,8 @@ fn variants_and_bases_that_cannot_be() {
     check(&message("Some(0.3125)", "Some(-1)"), &["energy: the price of a kilowatt-hour is negative"]);
     check(&message("valve_percent: 5", "valve_percent: 100"), &["uncertainty: that of valves", "below 100 %"]);
     check(&message("outdoor_c: Some(30)", "outdoor_c: Some(300)"), &["scenario Office alone: 300 °C is no outdoor"]);
-    let (start, one) = (EVERY_KIND.find("        (name: \"Flat\"").unwrap(), EVERY_KIND.rfind("    ],\n    starting").unwrap());
+    let (start, one) =
+        (EVERY_KIND.find("        (name: \"Flat\"").unwrap(), EVERY_KIND.rfind("    ],\n    starting").unwrap());
     let seven: String = (0..7).map(|n| EVERY_KIND[start..one].replace("Flat", &format!("V{n}"))).collect();
     check(
         &failure(&EVERY_KIND.replace(&EVERY_KIND[start..one], &seven)).to_string(),

@@ -23,7 +23,9 @@ pub(super) mod usual {
 pub use plan::{Arrangement, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan};
 pub use stand_in::stand_in;
 
-use super::{Acceptance, Duty, EnergyBasis, Flaw, Limits, PipeId, Project, Scenario, Site, Starting, Uncertainty, ZoneId, flaws};
+use super::{
+    Acceptance, Duty, EnergyBasis, Flaw, Limits, PipeId, Project, Scenario, Site, Starting, Uncertainty, ZoneId, flaws,
+};
 use crate::engine::fluid::FluidProperties;
 use branch::Branch;
 use sheet::{Sheet, number};

@@ -105,9 +105,7 @@ fn pump_change(before: &PumpUnit, after: &PumpUnit) -> Changed {
     Changed {
         settings: before.regulation != after.regulation,
         laws: before.stopped_kv != after.stopped_kv,
-        drawing: before.steps != after.steps
-            || before.address != after.address
-            || before.register != after.register,
+        drawing: before.steps != after.steps || before.address != after.address || before.register != after.register,
         structure: false,
     }
 }

@@ -1,6 +1,8 @@
 //! A new sheet.
 
-use crate::document::{Acceptance, DesignBasis, Duty, EnergyBasis, Limits, Project, Scenario, Site, Starting, Uncertainty};
+use crate::document::{
+    Acceptance, DesignBasis, Duty, EnergyBasis, Limits, Project, Scenario, Site, Starting, Uncertainty,
+};
 use crate::engine::fluid::Fluid;
 use std::collections::BTreeMap;
 

@@ -50,7 +50,8 @@ impl Project {
         }
         if pressure.is_some_and(|pressure| !pressure.is_finite() || pressure < -STANDARD_ATMOSPHERE_PA) {
             return Err(refused(
-                "The fill pressure lies below a vacuum: give it as the gauge shows it, zero for that of the air".to_owned(),
+                "The fill pressure lies below a vacuum: give it as the gauge shows it, zero for that of the air"
+                    .to_owned(),
             ));
         }
         Ok(exchanged(&mut self.starting.fill_pressure, pressure))

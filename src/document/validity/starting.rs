@@ -24,6 +24,8 @@ pub(super) fn flaws(project: &Project, found: &mut Found) {
     }
     found.gauge_pressure("fill pressure", starting.fill_pressure);
     if starting.fill_pressure.is_some() && !starting.is_done(StartingStep::Filled) {
-        found.say("it has a fill pressure, but does not say filled: enter that too, or take the pressure out".to_owned());
+        found.say(
+            "it has a fill pressure, but does not say filled: enter that too, or take the pressure out".to_owned(),
+        );
     }
 }

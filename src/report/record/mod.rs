@@ -9,15 +9,18 @@ mod blank;
 mod csv;
 mod energy;
 mod open;
+mod pdf;
 mod pumps;
 mod scenarios;
 mod sheet;
+mod site;
 mod solved;
 mod valves;
 mod zones;
 
 pub use csv::{Csv, record_csv};
 pub use open::OpenCheck;
+pub use pdf::{Paper, PdfError, Pictures, record_pdf};
 pub use pumps::{PumpSheet, SettingShown};
 pub use sheet::{Cell, Column, Fact, Holds, Sheet};
 
@@ -49,6 +52,8 @@ pub struct Record {
     pub notes: String,
     /// What the predicted figures stand for, and whether they do.
     pub predicted: String,
+    /// Whether every state was solved.
+    pub converged: bool,
     /// Each circulator with its settings.
     pub pumps: Vec<PumpSheet>,
     /// Zones with design and predicted flow, tolerance, and place for readings.
@@ -67,6 +72,8 @@ pub struct Record {
     pub open: Vec<OpenCheck>,
     /// What is said of them together.
     pub open_words: String,
+    /// The checklist fill – vent – release.
+    pub starting: Sheet,
     /// The register of circulators.
     pub register: Sheet,
     /// Water as filled.
@@ -107,11 +114,12 @@ impl Record {
             title: project.title.clone(),
             date: date.to_owned(),
             program: concat!("Headwise ", env!("CARGO_PKG_VERSION")).to_owned(),
-            site: basis::site(project),
+            site: site::site(project),
             summary: basis::summary(&solved, units),
             basis: basis::basis(&solved, units),
             notes: project.notes.clone(),
             predicted: solved.words(),
+            converged: solved.converged(),
             pumps: pumps::pumps(&solved, units),
             zones: zones::zones(&solved, units),
             presettings: valves::presettings(&solved, units),
@@ -121,7 +129,8 @@ impl Record {
             comparison: energy::comparison(&solved, units),
             open_words: checks.1,
             open: checks.0,
-            register: blank::register(&solved),
+            register: site::register(&solved),
+            starting: site::starting(&solved, units),
             water: blank::water(&solved, units),
             readings: blank::readings(&solved, units),
             instruments: blank::instruments(),
@@ -132,13 +141,14 @@ impl Record {
 
     /// All its tables, in the order of the pages.
     #[must_use]
-    pub fn sheets(&self) -> [&Sheet; 10] {
+    pub fn sheets(&self) -> [&Sheet; 11] {
         [
             &self.zones,
             &self.presettings,
             &self.scenarios,
             &self.margins,
             &self.comparison,
+            &self.starting,
             &self.register,
             &self.water,
             &self.readings,
