@@ -5,7 +5,7 @@ use super::record_arguments::RecordArguments;
 use super::{print, saving};
 use crate::document::{date_flaw, date_of_day};
 use crate::file;
-use crate::report::record::{Pictures, Record, record_csv, record_pdf};
+use crate::report::record::{Record, record_csv, record_pdf};
 use std::ffi::OsStr;
 use std::fs;
 use std::io::Write;
@@ -30,10 +30,10 @@ pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result
         None => today(),
     };
     let project = file::load(&arguments.file)?;
-    let record = Record::new(&project, &arguments.units.chosen(), &date)?;
+    let (record, pictures) = Record::with_pictures(&project, &arguments.units.chosen(), &date)?;
     let mut said = String::new();
     if let Some(path) = &arguments.save {
-        let pdf = record_pdf(&record, &Pictures::default(), arguments.paper.chosen())?;
+        let pdf = record_pdf(&record, &pictures, arguments.paper.chosen())?;
         write(path, &pdf)?;
         said += &format!("Recorded in {}: {}.\n", path.display(), project.title);
     }

@@ -3,7 +3,7 @@
 
 mod world;
 
-use super::Record;
+use super::{Pictures, Record};
 use crate::document::date_flaw;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -35,15 +35,6 @@ impl Paper {
             Self::Letter => "us-letter",
         }
     }
-}
-
-/// Pictures that go into a record, as SVG.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Pictures {
-    /// The drawing.
-    pub drawing: Option<String>,
-    /// Head over flow, of each circulator by name.
-    pub plots: Vec<(String, String)>,
 }
 
 /// That a record could not be set; a fault of the program and not of the project.
