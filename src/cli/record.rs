@@ -1,19 +1,15 @@
 //! `record`: the settings sheet and commissioning record of a project, as PDF, and its tables as CSV.
 
+use super::day::day;
 use super::failure::Failure;
 use super::record_arguments::RecordArguments;
 use super::{print, saving};
-use crate::document::{date_flaw, date_of_day};
 use crate::file;
 use crate::report::record::{Record, record_csv, record_pdf};
 use std::ffi::OsStr;
 use std::fs;
 use std::io::Write;
 use std::path::Path;
-use std::time::{SystemTime, UNIX_EPOCH};
-
-/// Seconds of a day.
-const DAY_S: u64 = 86_400;
 
 /// Makes the record and writes what is wanted of it.
 pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result<u8, Failure> {
@@ -22,13 +18,7 @@ pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result
         is_pdf(path)?;
         saving::check_place(path, source, arguments.replace)?;
     }
-    let date = match &arguments.date {
-        Some(date) => match date_flaw(date) {
-            Some(flaw) => return Err(Failure::Value { option: format!("--date {date}"), flaw }),
-            None => date.clone(),
-        },
-        None => today(),
-    };
+    let date = day(arguments.date.as_ref())?;
     let project = file::load(&arguments.file)?;
     let (record, pictures) = Record::with_pictures(&project, &arguments.units.chosen(), &date)?;
     let mut said = String::new();
@@ -62,12 +52,6 @@ fn is_pdf(path: &Path) -> Result<(), Failure> {
             flaw: "a record is written as PDF: end the file's name in .pdf".to_owned(),
         }),
     }
-}
-
-/// Today by the machine's clock, at Greenwich.
-fn today() -> String {
-    let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
-    date_of_day(u32::try_from(seconds / DAY_S).unwrap_or(0))
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
