@@ -19,6 +19,7 @@ pub mod picture;
 mod pipes;
 mod proof;
 mod reasons;
+pub mod record;
 mod scenario_csv;
 mod scenarios;
 mod sized;

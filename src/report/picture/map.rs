@@ -9,7 +9,8 @@ use super::colours::Colours;
 use super::labels::{Taken, within, wrapped};
 use super::legend::{Legend, Sign};
 use super::marks::{self, Mark, spot};
-use super::svg::{Svg, Type, figure, path, text_width};
+use super::svg::{Svg, Type, figure, path};
+use super::width::text_width;
 use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 

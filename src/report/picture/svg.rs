@@ -5,9 +5,6 @@ use std::fmt::Write;
 /// The typeface of all texts.
 pub(super) const FONT: &str = "Inter";
 
-/// How wide a text is, about, as a multiple of its size for each character: a little more than the typeface takes.
-const PER_CHARACTER: f64 = 0.56;
-
 /// A picture that is being written.
 #[derive(Debug, Default)]
 pub(super) struct Svg {
@@ -31,11 +28,6 @@ impl<'a> Type<'a> {
     pub(super) fn new(size: f64, fill: &'a str) -> Self {
         Self { size, fill, anchor: "start", is_strong: false, rim: None }
     }
-}
-
-/// Width of a text, about.
-pub(super) fn text_width(text: &str, size: f64) -> f64 {
-    PER_CHARACTER * size * text.chars().count() as f64
 }
 
 /// A text for SVG: what means something there is written otherwise, and what XML cannot hold is left out.
@@ -91,6 +83,11 @@ impl Svg {
     /// Its end.
     pub(super) fn close(&mut self, name: &str) {
         let _ = writeln!(self.body, "</{name}>");
+    }
+
+    /// What another holds, in front of all that is here.
+    pub(super) fn append(&mut self, other: Self) {
+        self.body += &other.body;
     }
 
     /// A rectangle.
