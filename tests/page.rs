@@ -18,8 +18,7 @@ use browser::Browser;
 use headwise::document::{Command, Project, ZoneId};
 use headwise::engine::units::Units;
 use headwise::file;
-use headwise::report::{PageOf, page};
-use headwise::study::Study;
+use headwise::report::page;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
@@ -34,8 +33,7 @@ fn sample(name: &str) -> Project {
 }
 
 fn html(project: &Project, units: &Units) -> String {
-    let study = Study::new(project).unwrap();
-    page(&PageOf { project, study: &study, units, date: DATE }).unwrap()
+    page(project, units, DATE).unwrap()
 }
 
 /// A browser that shows the page of a project.

@@ -7,7 +7,7 @@
   const all = (selector, within) => Array.from((within || document).querySelectorAll(selector));
   const data = JSON.parse(document.getElementById("states").textContent);
 
-  const plots = all("svg.plot");
+  const plots = all("svg.plot[data-pump]");
   const radios = all("input[name=state]");
   const zones = all(".zone");
   const choice = one("#pump");
@@ -57,7 +57,7 @@
     const label = one(".says", plot);
     const left = head[0] > 380;
     label.setAttribute("x", head[0] + (left ? -13 : 13));
-    label.setAttribute("y", Math.max(head[1] - 13, 46));
+    label.setAttribute("y", left ? Math.max(head[1] - 13, 46) : Math.min(head[1] + 26, 344));
     label.classList.toggle("end", left);
   }
 
@@ -105,6 +105,9 @@
     if (pump.at) {
       if (walks) walk(plot, pump.at);
       else { cancelAnimationFrame(walking); put(plot, pump.at[0], pump.at[1]); plot.dataset.rests = "true"; }
+    } else {
+      cancelAnimationFrame(walking);
+      plot.dataset.rests = "true";
     }
     one(".here", plot).classList.toggle("on", Boolean(pump.at));
   }

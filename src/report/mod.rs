@@ -32,7 +32,7 @@ pub use data::data;
 pub use energy::YearEnergy;
 pub use index::{TEST_WATER_KG_PER_M3, index_data, index_text};
 pub use map::{MapView, axis_names, map_csv, map_text};
-pub use page::{PageOf, page};
+pub use page::page;
 pub use proof::{Fault, Proof, prove};
 pub use scenario_csv::scenario_csv;
 pub use scenarios::{Swept, scenario_data, scenario_table};

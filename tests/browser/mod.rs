@@ -55,7 +55,7 @@ impl Browser {
             "args": [
                 "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
                 "--disable-background-networking", "--disable-component-update", "--disable-sync", "--hide-scrollbars",
-                "--window-size=1280,800", format!("--user-data-dir={}", browser._profile.path().display()),
+                "--window-size=1280,800", "about:blank", format!("--user-data-dir={}", browser._profile.path().display()),
             ]
         });
         let wanted = json!({ "capabilities": { "alwaysMatch": {
@@ -65,6 +65,10 @@ impl Browser {
         }}});
         let begun = browser.send(&base, &wanted);
         browser.session = format!("{base}/{}", begun["sessionId"].as_str().expect("the browser did not start"));
+        // What the browser does by itself when it starts is not what a page does.
+        browser.post("url", &json!({ "url": "about:blank" }));
+        browser.requests();
+        browser.complaints();
         browser
     }
 

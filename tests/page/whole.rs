@@ -2,6 +2,7 @@
 
 use super::*;
 use headwise::document::Scenario;
+use headwise::study::Study;
 
 #[test]
 fn the_same_project_gives_the_same_bytes() {
@@ -49,7 +50,9 @@ fn nothing_comes_from_outside() {
     let asked = shown.browser.requests();
     assert!(!asked.is_empty());
     let own = format!("file://{}", shown.path.display());
-    assert!(asked.iter().all(|address| *address == own || address.starts_with("data:")), "{asked:?}");
+    let outside: Vec<&String> =
+        asked.iter().filter(|address| **address != own && !address.starts_with("data:")).collect();
+    assert!(outside.is_empty(), "{outside:?}");
     assert_eq!(shown.browser.complaints(), [""; 0]);
     // Its own typeface is what the page is set in.
     assert_eq!(
@@ -122,9 +125,9 @@ fn a_phone_shows_it_all() {
 /// Everything that can be used has a name for readers of screens.
 #[test]
 fn everything_has_a_name() {
-    let shown = Shown::new(&sample(CLINIC), &Units::si());
+    let shown = Shown::new(&sample(COURT), &Units::si());
     let tree = shown.browser.own("Accessibility.getFullAXTree", &serde_json::json!({}));
-    let roles = ["radio", "switch", "button", "combobox", "image", "list", "status", "heading"];
+    let roles = ["radio", "switch", "button", "combobox", "image", "list", "status", "heading", "region"];
     let mut seen = Vec::new();
     for node in tree["nodes"].as_array().unwrap() {
         let role = node["role"]["value"].as_str().unwrap_or_default();
@@ -154,7 +157,9 @@ fn pictures_to_look_at() {
             shown.browser.resize(size, is_phone);
             for scheme in ["light", "dark"] {
                 shown.browser.prefer(scheme);
-                shown.browser.click(".state:has(input[value='1'])");
+                if project.scenarios.len() > 1 {
+                    shown.browser.click(".state:has(input[value='1'])");
+                }
                 shown.rest();
                 let file = folder.join(format!("{stem}-{}-{scheme}.png.base64", size[0]));
                 std::fs::write(file, shown.browser.picture()).unwrap();

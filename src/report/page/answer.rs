@@ -182,7 +182,7 @@ fn figures(pumps: usize) -> String {
         cells.push(("total", "All circulators"));
     }
     let cell = |(id, name): (&str, &str)| format!("<div><dt>{name}</dt><dd id=\"figure-{id}\"></dd></div>");
-    format!("<dl class=\"figures\">{}</dl>\n", cells.into_iter().map(cell).collect::<String>())
+    format!("<dl class=\"figures of-{}\">{}</dl>\n", cells.len(), cells.into_iter().map(cell).collect::<String>())
 }
 
 /// A mark for every scenario; without scenarios for every listed state.
@@ -212,7 +212,7 @@ fn legend(number: usize, curves: &Curves, scenarios: usize) -> String {
         (true, dot, if scenarios > 0 { "the scenarios" } else { "the other states" }),
     ];
     let entry = |(_, drawn, name): (bool, String, &str)| {
-        format!("<li><svg class=\"plot on\" viewBox=\"0 0 26 10\" aria-hidden=\"true\">{drawn}</svg>{name}</li>")
+        format!("<li><svg class=\"plot\" viewBox=\"0 0 26 10\" aria-hidden=\"true\">{drawn}</svg>{name}</li>")
     };
     let entries: String = entries.into_iter().filter(|(is_there, ..)| *is_there).map(entry).collect();
     format!("<ul class=\"legend\" data-pump=\"{number}\" aria-label=\"Lines of the plot\">{entries}</ul>\n")

@@ -1,6 +1,7 @@
 //! What a page's script shows of each state: texts in both sets of units, made by the same functions as everywhere else, and places in
 //! the plot. The script computes nothing.
 
+use super::super::record::scenarios::worst;
 use super::plot::{Frame, Spot, path, rounded};
 use crate::document::{ComponentId, Project, ZoneId};
 use crate::engine::units::{Quantity, Units};
@@ -31,7 +32,7 @@ pub(super) struct Told {
     pub stands: bool,
     pub pumps: Vec<PumpTold>,
     pub zones: Vec<ZoneTold>,
-    /// The zone farthest from what it should get, by number.
+    /// The zone that is worst off, by number.
     pub worst: Option<usize>,
     /// How the zones fare, in a sentence.
     pub says: Both,
@@ -95,7 +96,7 @@ pub(super) fn told(project: &Project, study: &Study, pumps: &[Shown<'_>], outdoo
     let results = study.results();
     let zones: Vec<&ZoneResult> = results.zones.values().collect();
     let open = zones.iter().map(|zone| if zone.state == ZoneState::Shut { '0' } else { '1' }).collect();
-    let worst = worst(project, results);
+    let worst = worst(results);
     Told {
         open,
         outdoor,
@@ -175,20 +176,6 @@ fn zone_told(project: &Project, zone: &ZoneResult) -> ZoneTold {
     }
 }
 
-/// The open zone that is farthest outside its band or its room, or nearest to what is too little where all are served.
-pub(super) fn worst<'a>(project: &Project, results: &'a Results) -> Option<(ZoneId, &'a ZoneResult)> {
-    let band = &project.acceptance;
-    let off = |zone: &ZoneResult| match zone.state {
-        ZoneState::Overflowed => zone.share - band.high,
-        state if state.is_short() => (band.low - zone.share).max(0.0),
-        _ => f64::NEG_INFINITY,
-    };
-    let rank = |zone: &ZoneResult| (class(zone.state) != "served", off(zone), -zone.share);
-    let open = results.zones.iter().filter(|(_, zone)| zone.state != ZoneState::Shut);
-    open.map(|(id, zone)| (*id, zone))
-        .max_by(|a, b| rank(a.1).partial_cmp(&rank(b.1)).unwrap_or(std::cmp::Ordering::Equal))
-}
-
 /// How the zones fare, with the worst of them.
 fn fares(project: &Project, results: &Results, worst: Option<(ZoneId, &ZoneResult)>, units: &Units) -> String {
     if !results.converged() {
@@ -207,6 +194,11 @@ fn fares(project: &Project, results: &Results, worst: Option<(ZoneId, &ZoneResul
         (ZoneState::Still, _) => format!("{outside} Worst: {name}, without flow."),
         (state, _) if class(state) != "served" => {
             format!("{outside} Worst: {name} with {share} of design flow, {}.", state.word())
+        }
+        (ZoneState::Throttled, _) => {
+            format!(
+                "All {open} open zones are served; {name} is throttled by its thermostatic valve to {share} of design flow."
+            )
         }
         (_, 1) => format!("{name} is served with {share} of design flow."),
         (_, open) => format!("All {open} open zones are served; least has {name} with {share} of design flow."),

@@ -18,6 +18,7 @@ mod svg;
 pub mod symbols;
 mod width;
 
+pub use colours::colour_pairs;
 pub use drawing::{DrawingView, drawing_svg};
 pub use heading::Heading;
 pub use map::map_svg;

@@ -10,7 +10,7 @@ mod csv;
 mod energy;
 mod open;
 mod pumps;
-mod scenarios;
+pub(super) mod scenarios;
 mod sheet;
 mod solved;
 mod valves;
