@@ -33,7 +33,8 @@ pub(super) fn settings(record: &Record) -> String {
 /// Everything below the drawing.
 pub(super) fn body(record: &Record) -> String {
     let mut text = section("Still open", &record.open_words, &open(&record.open));
-    let pumps = record.pumps.iter().map(|pump| format!("<div><h3>{}</h3>{}</div>", escaped(&pump.name), facts(&pump.facts)));
+    let pumps =
+        record.pumps.iter().map(|pump| format!("<div><h3>{}</h3>{}</div>", escaped(&pump.name), facts(&pump.facts)));
     text += &section("Circulators", "", &format!("<div class=\"columns\">{}</div>", pumps.collect::<String>()));
     text += &section("Zones", &record.predicted, &sheet(&record.zones));
     for (of, more) in
