@@ -7,6 +7,7 @@ mod arguments;
 mod best;
 mod best_arguments;
 mod changes;
+mod day;
 mod draw;
 mod draw_arguments;
 mod failure;
@@ -16,6 +17,11 @@ mod index_arguments;
 mod map;
 mod map_arguments;
 mod names;
+mod picture;
+mod picture_arguments;
+mod picture_file;
+mod record;
+mod record_arguments;
 mod saving;
 mod scenarios;
 mod scenarios_arguments;
@@ -90,6 +96,8 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
         Task::Best(arguments) => best::best_setting(arguments, out, err),
         Task::Index(arguments) => index::index(arguments, out),
         Task::Map(arguments) => map::map(arguments, out),
+        Task::Picture(arguments) => picture::picture(arguments, out),
+        Task::Record(arguments) => record::record(arguments, out),
         Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),
         Task::Draw(arguments) => draw::draw(arguments, out),

@@ -35,7 +35,7 @@ pub use component::{Component, ComponentId, ComponentKind, Emitter, Source, Turn
 pub use compose::{
     Arrangement, Composed, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan, compose, stand_in,
 };
-pub use date::date_flaw;
+pub use date::{date_flaw, date_of_day};
 pub use design::{Acceptance, DesignBasis, Duty};
 pub use edit::{
     ComponentChoice, Fragment, Line, PipeEnd, PipeFigures, aligned, course, distributed, drawn_aside, nearest_share,

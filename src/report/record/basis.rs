@@ -1,4 +1,4 @@
-//! The head of a record: where the job is, the system in a few lines, and what its flows are meant for.
+//! The head of a record: the system in a few lines, and what its flows are meant for.
 
 use super::super::amounts::Amounts;
 use super::sheet::Fact;
@@ -6,17 +6,6 @@ use super::solved::Solved;
 use crate::document::{ComponentKind, Duty, Project, Source};
 use crate::engine::units::{Quantity, Units};
 use crate::study::{index_zone, share_as_set, sizing};
-
-/// Where, for whom, by whom.
-pub(super) fn site(project: &Project) -> Vec<Fact> {
-    vec![
-        Fact::new("Job", &*project.title),
-        Fact::new("Place", ""),
-        Fact::new("Client", ""),
-        Fact::new("Designer", ""),
-        Fact::new("Date of design", ""),
-    ]
-}
 
 /// The system in a few lines.
 pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
