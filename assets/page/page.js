@@ -55,7 +55,8 @@
     low.setAttribute("cy", power[1]);
     one(".drop", plot).setAttribute("d", "M" + head[0] + " " + head[1] + "V" + power[1]);
     const label = one(".says", plot);
-    const left = head[0] > 380;
+    // To the left above, where there is room for it: there the regulated curve lies below.
+    const left = head[0] - label.getComputedTextLength() > 72;
     label.setAttribute("x", head[0] + (left ? -13 : 13));
     label.setAttribute("y", left ? Math.max(head[1] - 13, 46) : Math.min(head[1] + 26, 344));
     label.classList.toggle("end", left);

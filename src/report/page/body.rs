@@ -1,6 +1,6 @@
 //! The record on the page: settings, tables and facts as the record holds them, and the places that are written in by hand.
 
-use super::super::record::{Cell, Column, Fact, Holds, OpenCheck, PumpSheet, Record, Sheet};
+use super::super::record::{CautionShown, Cell, Column, Fact, Holds, OpenCheck, PumpSheet, Record, Sheet};
 use super::html::escaped;
 use crate::study::ZoneState;
 
@@ -27,20 +27,18 @@ pub(super) fn settings(record: &Record) -> String {
         )
     };
     let pumps: String = record.pumps.iter().map(pump).collect();
-    section("Settings", "", &pumps)
+    section("Settings", "", &(cautions(record, "settings") + &pumps))
 }
 
 /// Everything below the drawing.
 pub(super) fn body(record: &Record) -> String {
     let mut text = section("Still open", &record.open_words, &open(&record.open));
-    let pumps =
-        record.pumps.iter().map(|pump| format!("<div><h3>{}</h3>{}</div>", escaped(&pump.name), facts(&pump.facts)));
-    text += &section("Circulators", "", &format!("<div class=\"columns\">{}</div>", pumps.collect::<String>()));
-    text += &section("Zones", &record.predicted, &sheet(&record.zones));
-    for (of, more) in
-        [(&record.presettings, String::new()), (&record.scenarios, String::new()), (&record.margins, String::new())]
-    {
-        text += &titled(of, &more);
+    let facts_of = |pump: &PumpSheet| format!("<div><h3>{}</h3>{}</div>", escaped(&pump.name), facts(&pump.facts));
+    let pumps: String = record.pumps.iter().map(facts_of).collect();
+    text += &section("Circulators", "", &format!("<div class=\"columns\">{pumps}</div>"));
+    text += &section("Zones", &record.predicted, &(cautions(record, "zones") + &sheet(&record.zones)));
+    for of in [&record.presettings, &record.scenarios, &record.margins] {
+        text += &titled(record, of);
     }
     text += &section("Energy", "", &(facts(&record.energy) + &captioned(&record.comparison)));
     let system = format!(
@@ -49,16 +47,26 @@ pub(super) fn body(record: &Record) -> String {
         facts(&record.summary),
         facts(&record.basis)
     );
-    text += &section("Job and design", "", &system);
+    text += &section("Job and design", "", &(cautions(record, "system") + &system));
     if !record.notes.trim().is_empty() {
         let paragraphs = record.notes.split('\n').filter(|line| !line.trim().is_empty());
         let paragraphs: String = paragraphs.map(|line| format!("<p>{}</p>", escaped(line))).collect();
         text += &section("Notes", "", &paragraphs);
     }
-    for of in [&record.register, &record.water, &record.readings, &record.instruments, &record.signatures] {
-        text += &titled(of, "");
+    let on_site = [&record.starting, &record.register, &record.water, &record.readings];
+    for of in on_site.into_iter().chain([&record.instruments, &record.signatures]) {
+        text += &titled(record, of);
     }
     text
+}
+
+/// The cautions that stand beside a part.
+fn cautions(record: &Record, beside: &str) -> String {
+    let caution = |caution: &CautionShown| {
+        let [heading, text] = [caution.heading, &caution.text].map(escaped);
+        format!("<p class=\"caution\"><strong>{heading}</strong> {text}</p>")
+    };
+    record.cautions.iter().filter(|caution| caution.beside == beside).map(caution).collect()
 }
 
 /// A part of the page under its heading; nothing where it holds nothing.
@@ -74,11 +82,11 @@ fn paragraph(text: &str) -> String {
     if text.is_empty() { String::new() } else { format!("<p class=\"intro\">{}</p>", escaped(text)) }
 }
 
-fn titled(of: &Sheet, more: &str) -> String {
+fn titled(record: &Record, of: &Sheet) -> String {
     if of.rows.is_empty() {
         return String::new();
     }
-    section(of.title, &of.intro, &(sheet(of) + more))
+    section(of.title, &of.intro, &(cautions(record, of.key) + &sheet(of)))
 }
 
 fn captioned(of: &Sheet) -> String {
