@@ -16,6 +16,7 @@ mod import;
 mod inspector;
 mod job;
 mod keeping;
+mod lesson;
 mod look;
 mod map;
 mod margins;
@@ -35,6 +36,7 @@ mod zones;
 
 pub use desk::{Desk, Standing};
 pub use keeping::{Decision, Pace};
+pub use lesson::{LessonIntent, Shown};
 pub use part_load::Task;
 pub use selection::Selection;
 pub use view::{Above, Below, Intent, ProjectPart, View, Work};

@@ -3,6 +3,7 @@
 //! The desktop's dialog runs beside the window, which goes on meanwhile. Where none can be shown it returns at once, as if
 //! the person had cancelled; the typed path serves everywhere.
 
+use super::super::lesson::{LessonIntent, Source};
 use super::super::look::{self, size};
 use super::super::view::Intent;
 use egui::{self, Key, RichText, TextEdit, Ui};
@@ -18,6 +19,7 @@ const RECENT: usize = 8;
 enum Asking {
     Open,
     Save,
+    Lesson,
 }
 
 /// A desktop dialog that is shown beside the window, and what it was asked.
@@ -49,6 +51,12 @@ impl FilePanel {
         self.ask(Asking::Open);
         self.typed.clear();
         self.missing = self.recent.iter().filter(|path| !path.is_file()).cloned().collect();
+    }
+
+    /// Asks for a lesson to begin.
+    pub(in super::super) fn ask_lesson(&mut self) {
+        self.ask(Asking::Lesson);
+        self.typed.clear();
     }
 
     fn ask(&mut self, asking: Asking) {
@@ -110,6 +118,7 @@ impl FilePanel {
         let (heading, word) = match asking {
             Asking::Open => ("Open a project", "Open"),
             Asking::Save => ("Save the project", "Save"),
+            Asking::Lesson => ("Open a lesson", "Begin"),
         };
         ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
         let label = ui.label("File");
@@ -194,6 +203,7 @@ impl FilePanel {
         intents.push(match asking {
             Asking::Open => Intent::Open(path),
             Asking::Save => Intent::SaveTo(path),
+            Asking::Lesson => Intent::Lesson(LessonIntent::Begin(Source::File(path))),
         });
     }
 
@@ -257,9 +267,10 @@ fn start_dialog(asking: Asking, ctx: egui::Context) -> Dialog {
     let (sender, answer) = channel();
     std::thread::spawn(move || {
         let begun = Instant::now();
-        let dialog = rfd::FileDialog::new().add_filter("Headwise project", &["ron"]);
+        let filter = if asking == Asking::Lesson { "Headwise lesson" } else { "Headwise project" };
+        let dialog = rfd::FileDialog::new().add_filter(filter, &["ron"]);
         let chosen = match asking {
-            Asking::Open => dialog.pick_file(),
+            Asking::Open | Asking::Lesson => dialog.pick_file(),
             Asking::Save => dialog.save_file(),
         };
         if chosen.is_some() || begun.elapsed() > Duration::from_millis(150) {
