@@ -27,6 +27,11 @@ pub(in super::super) fn focus_guess(ctx: &egui::Context) {
     ctx.memory_mut(|memory| memory.request_focus(guess_id()));
 }
 
+/// Whether the square has the keys.
+pub(in super::super) fn guess_has_keys(ctx: &egui::Context) -> bool {
+    ctx.memory(|memory| memory.has_focus(guess_id()))
+}
+
 /// Lets the guess be placed: a press anywhere on the plot puts it there, arrow keys move it, Enter takes it.
 pub(super) fn place(ui: &mut Ui, chart: &Chart<'_>, intents: &mut Vec<Intent>) {
     let view = chart.view;

@@ -16,7 +16,7 @@ use crate::lesson::Look;
 use egui::{self, Pos2, Rect, RichText, Ui};
 use egui_plot::{GridMark, Plot, PlotBounds, PlotPoint, PlotTransform};
 use grab::Grab;
-pub(super) use lesson::focus_guess;
+pub(super) use lesson::{focus_guess, guess_has_keys};
 
 /// Height of the power plot.
 const POWER_HEIGHT: f32 = 118.0;

@@ -65,9 +65,14 @@ impl LessonAtWork {
         self.share
     }
 
-    /// Whether the square on the plot is to be given the keys; says so once.
-    pub(in super::super) fn wants_keys(&mut self) -> bool {
-        std::mem::take(&mut self.wants_keys)
+    /// Whether the square on the plot is to be given the keys.
+    pub(in super::super) fn wants_keys(&self) -> bool {
+        self.wants_keys
+    }
+
+    /// The square has the keys.
+    pub(in super::super) fn has_keys(&mut self) {
+        self.wants_keys = false;
     }
 
     /// The system with which the present step begins, if the drawing has become another than the lesson's.

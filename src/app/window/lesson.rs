@@ -174,10 +174,16 @@ impl Window {
         }
     }
 
-    /// Gives a point that is to be placed the keys, once, so that the arrows move it.
+    /// Gives a point that is to be placed the keys when its step begins, so that the arrows move it.
     pub(super) fn give_guess_the_keys(&mut self, ctx: &egui::Context) {
-        if self.lesson.as_mut().is_some_and(LessonAtWork::wants_keys) {
-            curves::focus_guess(ctx);
+        if let Some(lesson) = self.lesson.as_mut().filter(|lesson| lesson.wants_keys()) {
+            if curves::guess_has_keys(ctx) {
+                lesson.has_keys();
+            } else {
+                // Once more in the next pass: what lay over the panes in the last one may still hold them.
+                curves::focus_guess(ctx);
+                ctx.request_repaint();
+            }
         }
     }
 }

@@ -297,7 +297,7 @@ impl Window {
     }
 
     fn title(&mut self, ctx: &egui::Context) {
-        let mark = if self.desk.is_changed() { " (changed)" } else { "" };
+        let mark = if self.desk.is_changed() && self.lesson.is_none() { " (changed)" } else { "" };
         let title = format!("{}{mark} – Headwise", self.desk.project().title);
         if self.shown_title != title {
             self.shown_title.clone_from(&title);
