@@ -3,6 +3,7 @@
 use crate::engine::units::UnitError;
 use crate::file::FileError;
 use crate::file::table::TableError;
+use crate::lesson::LessonError;
 use crate::report::picture::PictureError;
 use crate::study::part_load::PartLoadError;
 use crate::study::sizing::SizingError;
@@ -20,6 +21,9 @@ pub(super) enum Failure {
     /// A project file could not be read or written.
     #[error(transparent)]
     File(#[from] FileError),
+    /// A lesson cannot be used.
+    #[error(transparent)]
+    Lesson(#[from] LessonError),
     /// The file that the window was to open is not there.
     #[error("{}", no_file(path, *is_folder, command.as_deref()))]
     NoFile {

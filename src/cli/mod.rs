@@ -13,6 +13,7 @@ mod failure;
 mod in_hand;
 mod index;
 mod index_arguments;
+mod lesson;
 mod map;
 mod map_arguments;
 mod names;
@@ -89,6 +90,7 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
         }
         Task::Best(arguments) => best::best_setting(arguments, out, err),
         Task::Index(arguments) => index::index(arguments, out),
+        Task::Lesson { file, units } => lesson::lesson(file.as_deref(), &units.chosen(), out, err),
         Task::Map(arguments) => map::map(arguments, out),
         Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),

@@ -154,6 +154,13 @@ fn fault(names: &Names, project: &Project, form: FaultForm) -> Result<Fault, Fla
         false => Err(Flaw::at(name, format!("its per cent must lie above 0 and up to {most}: correct it"))),
     };
     let zone = |name: &str| names.zone(name).map_err(|what| Flaw::at(name, what));
+    let two_position = |name: &str| {
+        let valve = names.valve_of(name).map_err(|what| Flaw::at(name, what))?;
+        match project.components.get(&valve).map(|component| &component.kind) {
+            Some(ComponentKind::ZoneValve { .. }) => zone(name),
+            _ => Err(Flaw::at(name, format!("“{name}” has no zone valve that is open or shut: name a zone with one"))),
+        }
+    };
     let is_pump = |kind: &ComponentKind| matches!(kind, ComponentKind::Pump(_));
     Ok(match form {
         FaultForm::Nothing => Fault::Nothing,
@@ -169,10 +176,10 @@ fn fault(names: &Names, project: &Project, form: FaultForm) -> Result<Fault, Fla
             share(&valve, kv_percent, 1000.0)?,
         ),
         FaultForm::LeakingValve { zone: name, kv_percent } => {
-            Fault::LeakingValve(movable(names, &name)?, share(&name, kv_percent, 100.0)?)
+            Fault::LeakingValve(two_position(&name)?, share(&name, kv_percent, 100.0)?)
         }
         FaultForm::StuckValve { zone: name, kv_percent } => {
-            Fault::StuckValve(movable(names, &name)?, share(&name, kv_percent, 100.0)?)
+            Fault::StuckValve(two_position(&name)?, share(&name, kv_percent, 100.0)?)
         }
         FaultForm::LowCap { pump, cap_percent } => {
             Fault::LowCap(part(&pump, "circulator", is_pump)?, share(&pump, cap_percent, 100.0)?)

@@ -8,7 +8,7 @@
 //! - `template`, `value`: texts that are filled in from the present study, so that no file holds a computed number;
 //! - `goal`, `years`: what must be reached, and what is still missing; `truth`: what was foretold beside what is so;
 //! - `fault`, `vary`, `chance`: puzzles out of a seed; `restore`: the way back to where a step begins;
-//! - `course`: a lesson at work; `shipped`: the lessons that come with the program.
+//! - `course`: a lesson at work; `rehearse`: a lesson tried out from beginning to end; `shipped`: the lessons that come with the program.
 
 mod chance;
 mod changes;
@@ -20,6 +20,7 @@ mod goals;
 mod lesson;
 mod load;
 mod names;
+mod rehearse;
 mod restore;
 mod script;
 mod shipped;
@@ -36,6 +37,7 @@ pub use fault::{Fault, FaultPuzzle, Readings, Test};
 pub use goal::{Aim, Band, Goal, PumpSetting};
 pub use lesson::{Choice, Errand, Lesson, Look, Prediction, Step, Task};
 pub use load::NEWEST_FORMAT;
+pub use rehearse::Rehearsed;
 pub use restore::{commands_between, is_same_drawing};
 pub use shipped::{Shipped, shipped};
 pub use template::{Sight, Template};

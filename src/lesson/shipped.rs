@@ -30,9 +30,25 @@ macro_rules! projects {
     };
 }
 
-const LESSONS: &[Shipped] = lessons!["01-head-limit.ron"];
+const LESSONS: &[Shipped] = lessons![
+    "01-head-limit.ron",
+    "02-slope.ron",
+    "03-speed-cap.ron",
+    "04-reference-flow.ron",
+    "05-far-zone.ron",
+    "06-main-or-slope.ron",
+    "07-two-pumps.ron",
+    "08-find-the-setting.ron",
+    "09-find-the-fault.ron",
+    "10-bypass-minimum-speed.ron",
+];
 
-const PROJECTS: &[(&str, &str)] = projects!["../fernhollow-library.ron"];
+const PROJECTS: &[(&str, &str)] = projects![
+    "../fernhollow-library.ron",
+    "../alder-point-clinic.ron",
+    "projects/millbrook-school.ron",
+    "projects/fernhollow-bypass.ron",
+];
 
 /// All lessons that come with the program, in the order in which they build on each other.
 #[must_use]

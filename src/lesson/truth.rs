@@ -154,7 +154,7 @@ pub(super) fn judge(step: &Step, given: Answer, project: &Project) -> Result<Ans
     }
 }
 
-fn point_and_frame(study: &Study, pump: ComponentId) -> Result<([f64; 2], [f64; 2]), CourseError> {
+pub(super) fn point_and_frame(study: &Study, pump: ComponentId) -> Result<([f64; 2], [f64; 2]), CourseError> {
     let result = study.results().pumps.get(&pump);
     let (Some(result), Some(curves)) = (result, study.curves(pump)) else { return Err(CourseError::NotAsked) };
     Ok(([result.flow, result.head], curves.frame))

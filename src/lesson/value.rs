@@ -22,6 +22,10 @@ pub(super) enum Value {
     PipeLoss(PipeId),
     /// Electric power of all circulators.
     TotalPower,
+    /// The least share of design flow with which a zone counts as served.
+    LeastShare,
+    /// The greatest.
+    MostShare,
     /// A number of the text itself, so that it is told in the reader's units.
     Given(Quantity, f64),
 }
@@ -99,8 +103,11 @@ impl Value {
         if let Some(given) = given(gap) {
             return Ok(given);
         }
-        if gap == "total power" {
-            return Ok(Self::TotalPower);
+        match gap {
+            "total power" => return Ok(Self::TotalPower),
+            "least share" => return Ok(Self::LeastShare),
+            "most share" => return Ok(Self::MostShare),
+            _ => {}
         }
         let Some((what, of)) = gap.split_once(" of ") else {
             return find(&OF_PUMP, gap).map(|what| Self::Pump(what, None)).ok_or_else(|| unknown(gap));
@@ -142,6 +149,8 @@ impl Value {
                 units.format(Quantity::Pressure, results.pipes.get(id).map_or(f64::NAN, |pipe| pipe.drop.abs()))
             }
             Self::TotalPower => units.format(Quantity::Power, results.pumps.values().map(|pump| pump.electric_w).sum()),
+            Self::LeastShare => share_as_set(sight.project.acceptance.low, units),
+            Self::MostShare => share_as_set(sight.project.acceptance.high, units),
             Self::Given(quantity, value) => units.format(*quantity, *value),
         }
     }
@@ -199,7 +208,7 @@ fn given(gap: &str) -> Option<Value> {
 fn unknown(gap: &str) -> String {
     let known: Vec<&str> = OF_PUMP.iter().map(|(name, _)| *name).collect();
     format!(
-        "nothing can be filled in for “{gap}”: write one of {}, total power; share, heat, heat share, flow or design flow of a \
+        "nothing can be filled in for “{gap}”: write one of {}, total power, least share, most share; share, heat, heat share, flow or design flow of a \
          zone; loss of a pipe or component; or a number with its unit, as {{4 m}}",
         known.join(", ")
     )
