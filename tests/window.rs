@@ -14,6 +14,8 @@ mod head_path;
 mod lesson;
 #[path = "window/part_load.rs"]
 mod part_load;
+#[path = "window/picture.rs"]
+mod picture;
 #[path = "window/typing.rs"]
 mod typing;
 
