@@ -10,6 +10,8 @@ mod gestures;
 mod hand;
 #[path = "window/head_path.rs"]
 mod head_path;
+#[path = "window/lesson.rs"]
+mod lesson;
 #[path = "window/part_load.rs"]
 mod part_load;
 #[path = "window/picture.rs"]

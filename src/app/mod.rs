@@ -16,6 +16,7 @@ mod import;
 mod inspector;
 mod job;
 mod keeping;
+mod lesson;
 mod look;
 mod map;
 mod margins;
@@ -40,6 +41,7 @@ mod zones;
 
 pub use desk::{Desk, Standing};
 pub use keeping::{Decision, Pace};
+pub use lesson::{LessonIntent, Shown};
 pub use part_load::Task;
 pub use picture::{PictureForm, PictureOf, PictureWish, WindowLook, foot, window_svg};
 pub use selection::Selection;

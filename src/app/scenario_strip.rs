@@ -61,10 +61,11 @@ impl StripState {
     }
 }
 
-/// Shows the strip.
-pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents: &mut Vec<Intent>) {
+/// Shows the strip; returns where it stands.
+pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents: &mut Vec<Intent>) -> Rect {
     let frame = egui::Frame::NONE.fill(view.palette.ground).inner_margin(Margin::symmetric(3 * STEP as i8, 6));
-    egui::Panel::top("scenarios").resizable(false).exact_size(HEIGHT).frame(frame).show(ui, |ui| {
+    let panel = egui::Panel::top("scenarios").resizable(false).exact_size(HEIGHT).frame(frame);
+    let shown = panel.show(ui, |ui| {
         let count = view.project.scenarios.len();
         if count == 0 {
             state.next_at = None;
@@ -102,6 +103,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StripState, intents
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| year(ui, view, &words));
         });
     });
+    shown.response.rect
 }
 
 /// Enters the next scenario when its time has come.

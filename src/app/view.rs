@@ -2,12 +2,14 @@
 
 use super::desk::Standing;
 use super::keeping::Decision;
+use super::lesson::{LessonIntent, Shown};
 use super::look::Palette;
 use super::part_load::{PartLoadState, Task};
 use super::picture::PictureWish;
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
+use crate::lesson::Look;
 use crate::problems::{Check, Place};
 use crate::study::{Curves, Path, PumpResult, Results, Study};
 use std::path::PathBuf;
@@ -56,6 +58,8 @@ pub struct View<'a> {
     pub first_run: bool,
     /// All scenarios.
     pub(super) part_load: &'a PartLoadState,
+    /// What a lesson wants shown, while one is at work.
+    pub lesson: Option<&'a Shown>,
 }
 
 /// What stands in the large pane while tuning.
@@ -118,6 +122,30 @@ impl View<'_> {
     #[must_use]
     pub fn is_stale(&self) -> bool {
         *self.standing != Standing::Current
+    }
+
+    /// Whether a lesson points a part out.
+    #[must_use]
+    pub fn points_out(&self, look: Look) -> bool {
+        self.lesson.is_some_and(|shown| shown.looks.contains(&look))
+    }
+
+    /// Whether a lesson asks for a prediction, until which nothing may be changed.
+    #[must_use]
+    pub fn is_held(&self) -> bool {
+        self.lesson.is_some_and(|shown| shown.is_held)
+    }
+
+    /// Whether a lesson asks what governs, so that no pane may say it.
+    #[must_use]
+    pub fn hides_governing(&self) -> bool {
+        self.lesson.is_some_and(|shown| shown.hides_governing)
+    }
+
+    /// Whether a lesson asks where the operating point lies, so that no pane may show it.
+    #[must_use]
+    pub fn hides_point(&self) -> bool {
+        self.lesson.is_some_and(|shown| shown.hides_point)
     }
 
     /// The pump in hand.
@@ -262,4 +290,6 @@ pub enum Intent {
     GiveUp,
     /// Study the document once more.
     StudyAgain,
+    /// Something of a lesson.
+    Lesson(LessonIntent),
 }

@@ -26,7 +26,9 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
     super::cloud::keep_clear(&cloud, &mut taken);
     family(&painter, chart, &mut taken);
     system(&painter, chart, &mut taken);
-    governing(&painter, chart, &mut taken);
+    if !view.hides_governing() {
+        governing(&painter, chart, &mut taken);
+    }
     super::cloud::show(&painter, chart, &cloud, &mut taken);
     // Where the data reach down to no head there is nothing beyond them to warn of.
     if curves.data_end[1] > 0.05 * curves.frame[1] {
@@ -191,7 +193,7 @@ fn operating_point_rect(chart: &Chart<'_>) -> Rect {
 pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking: Option<f64>) {
     let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
     let view = chart.view;
-    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running && !view.hides_point()) else { return };
     let palette = &view.palette;
     let on_the_way = walking.and_then(|flow| Some([flow, on_curve(view.curves()?, flow)?]));
     let at = chart.at(on_the_way.unwrap_or([pump.flow, pump.head]));
@@ -247,7 +249,7 @@ fn pill(painter: &egui::Painter, bounds: Rect, at: Pos2, text: &str, ground: Col
 /// Labels of the power plot.
 pub(super) fn power(ui: &Ui, chart: &Chart<'_>) {
     let view = chart.view;
-    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running && !view.hides_point()) else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
     let palette = &view.palette;
     let at = chart.at([pump.flow, pump.electric_w]);

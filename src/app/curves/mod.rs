@@ -4,15 +4,19 @@ mod cloud;
 mod grab;
 mod handles;
 mod labels;
+mod lesson;
 mod lines;
 
 use super::desk::Desk;
+use super::lesson::ring;
 use super::look::{self, STEP, size};
 use super::view::{Intent, View};
 use crate::engine::units::{Quantity, round_step};
+use crate::lesson::Look;
 use egui::{self, Pos2, Rect, RichText, Ui};
 use egui_plot::{GridMark, Plot, PlotBounds, PlotPoint, PlotTransform};
 use grab::Grab;
+pub(super) use lesson::{focus_guess, guess_has_keys};
 
 /// Height of the power plot.
 const POWER_HEIGHT: f32 = 118.0;
@@ -107,13 +111,21 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
     let power_height = POWER_HEIGHT.min(0.3 * ui.available_height());
     let head_height = (ui.available_height() - power_height - STEP).max(120.0);
     let head = plot(ui, view, "head over flow", Quantity::Head, head_height);
-    let moved = grab::interact(ui, &head, state, intents);
+    // What is asked for first must not be tried out before.
+    let moved = !view.is_held() && grab::interact(ui, &head, state, intents);
+    lesson::point_out(ui, &head);
     labels::head(ui, &head, state);
     handles::show(ui, &head, state, intents);
+    lesson::place(ui, &head, intents);
     let walking = view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
     labels::operating_point(ui, &head, moved, walking);
+    lesson::head(ui, &head);
     let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
     labels::power(ui, &power);
+    lesson::power(ui, &power);
+    if view.points_out(Look::Power) {
+        ring::about(ui.painter(), &view.palette, power.rect().expand(2.0));
+    }
 }
 
 /// One plot with fixed bounds: nothing rescales under the hand.

@@ -1,5 +1,6 @@
 //! Zone cards: a small card beside each emitter with the share of design flow, the flow and the heat.
 
+use super::super::lesson::ring;
 use super::super::look;
 use super::super::view::{Intent, View};
 use super::super::zones::state_look;
@@ -7,6 +8,7 @@ use super::camera::Camera;
 use super::id_of;
 use crate::document::{Turn, Zone, ZoneId};
 use crate::engine::units::Quantity;
+use crate::lesson::Look;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
@@ -56,6 +58,9 @@ fn card(painter: &Painter, view: &View<'_>, camera: &Camera, id: ZoneId, zone: &
     let near = view.hovered == Some(id);
     let edge = if near { Stroke::new(2.0, color) } else { Stroke::new(1.0, palette.rule) };
     painter.rect(rect, 5, palette.raised, edge, StrokeKind::Inside);
+    if view.points_out(Look::Zone(id)) {
+        ring::about(painter, palette, rect.expand(4.0));
+    }
     let stripe = Rect::from_min_size(rect.min, vec2(4.0, rect.height()));
     painter.rect_filled(stripe, egui::CornerRadius { nw: 5, sw: 5, ne: 0, se: 0 }, color);
     let text = CardText::new(view, zone, result, mark, unit_of(camera));

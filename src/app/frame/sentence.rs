@@ -7,12 +7,13 @@ use super::first_run::first_run;
 use crate::document::ComponentId;
 use crate::engine::units::Quantity;
 use crate::study::{governing_at, verdict_sentence, zones_outside};
-use egui::{self, Label, Margin, RichText, Ui};
+use egui::{self, Label, Margin, Rect, RichText, Ui};
 
-/// Shows the sentence in two lines of fixed height, so that nothing below jumps as words change.
-pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str, intents: &mut Vec<Intent>) {
+/// Shows the sentence in two lines of fixed height, so that nothing below jumps as words change. Returns where it stands.
+pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str, intents: &mut Vec<Intent>) -> Rect {
     let frame = egui::Frame::NONE.fill(view.palette.raised).inner_margin(Margin::symmetric(3 * STEP as i8, STEP as i8));
-    egui::Panel::top("sentence").resizable(false).exact_size(50.0).frame(frame).show(ui, |ui| {
+    let panel = egui::Panel::top("sentence").resizable(false).exact_size(50.0).frame(frame);
+    let shown = panel.show(ui, |ui| {
         if view.is_stale() {
             standing(ui, view, intents);
             return;
@@ -47,6 +48,7 @@ pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str
         };
         ui.add(Label::new(RichText::new(second).color(view.palette.quiet)).truncate());
     });
+    shown.response.rect
 }
 
 /// Why the results are old, and what can be done.
@@ -81,6 +83,9 @@ fn standing(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
 }
 
 fn first_line(view: &View<'_>) -> (String, bool) {
+    if view.hides_governing() {
+        return ("The lesson asks first; what governs stands here once it is answered.".to_owned(), false);
+    }
     let Some(pump) = view.pump_result() else {
         return ("There is no circulator in this project: nothing flows.".to_owned(), true);
     };

@@ -61,6 +61,7 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     scenario: None,
                     above: super::super::view::Above::Drawing,
                     part_load: &super::super::part_load::PartLoadState::default(),
+                    lesson: None,
                 };
                 show(ui, &view, &bench.selection, &mut bench.state, &mut bench.intents);
             },

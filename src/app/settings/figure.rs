@@ -1,10 +1,12 @@
 //! One setting as a large number: drag it, click it to type (any unit is understood), or step it.
 
+use super::super::lesson::ring;
 use super::super::look::{self, STEP, size};
 use super::super::typed::Typed;
 use super::super::view::{Intent, View};
 use crate::document::{stepped, within};
 use crate::engine::units::Quantity;
+use crate::lesson::Look;
 use egui::{self, Button, Color32, Frame, Margin, RichText, Stroke, TextStyle, Ui};
 
 /// Width of a stepping button.
@@ -24,6 +26,8 @@ pub(super) struct Figure {
     /// What to say while it governs; `None` while it does not.
     pub(super) governs: Option<&'static str>,
     pub(super) hint: &'static str,
+    /// What a lesson calls it.
+    pub(super) look: Look,
 }
 
 impl Figure {
@@ -32,7 +36,7 @@ impl Figure {
         let palette = &view.palette;
         let edge = Stroke::new(2.0, if self.governs.is_some() { self.color } else { palette.rule });
         let mut new = None;
-        Frame::NONE
+        let shown = Frame::NONE
             .fill(palette.raised)
             .stroke(edge)
             .corner_radius(7)
@@ -50,6 +54,9 @@ impl Figure {
                     new = self.stepper(ui, "+", 1.0).or(new);
                 });
             });
+        if view.points_out(self.look) {
+            ring::about(ui.painter(), palette, shown.response.rect);
+        }
         new.filter(|value| (value - self.value).abs() > 1e-12)
     }
 

@@ -9,6 +9,7 @@ use super::view::{Intent, View};
 use crate::document::{Command, ComponentId, PumpUnit, stepped, within};
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::Quantity;
+use crate::lesson::Look;
 use crate::study::PumpResult;
 use egui::{self, RichText, Ui};
 use figure::Figure;
@@ -23,7 +24,8 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     let regulation = unit.regulation;
     let ranges = unit.ranges();
     let palette = view.palette;
-    let governs = |limit, words| (result.governing == Some(limit)).then_some(words);
+    let tells = !view.hides_governing();
+    let governs = |limit, words| (tells && result.governing == Some(limit)).then_some(words);
     ui.columns(3, |columns| {
         head_limit(&mut columns[0], view, id, unit, result, intents);
         let slope = Figure {
@@ -35,6 +37,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             color: palette.slope,
             governs: governs(GoverningLimit::SetLine, "set-line governs"),
             hint: "How far the set-line has fallen at zero flow, as a share of the head limit; 0 % is constant pressure.",
+            look: Look::Slope,
         };
         if let Some(value) = slope.show(&mut columns[1], view, intents) {
             intents.push(Intent::Change(Command::SetSlope(id, value)));
@@ -48,6 +51,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             color: palette.cap,
             governs: governs(GoverningLimit::SpeedCap, "governs"),
             hint: "The pump never runs faster than this share of its full speed.",
+            look: Look::SpeedCap,
         };
         if let Some(value) = cap.show(&mut columns[2], view, intents) {
             intents.push(Intent::Change(Command::SetSpeedCap(id, value)));
@@ -83,8 +87,9 @@ fn head_limit(
         step: unit.steps.head_limit,
         range,
         color: view.palette.head_limit,
-        governs: (result.governing == Some(GoverningLimit::HeadLimit)).then_some("governs"),
+        governs: (!view.hides_governing() && result.governing == Some(GoverningLimit::HeadLimit)).then_some("governs"),
         hint: "The most head that the pump may give.",
+        look: Look::HeadLimit,
     };
     if let Some(value) = figure.show(ui, view, intents) {
         intents.push(Intent::Change(Command::SetHeadLimit(id, Some(value))));

@@ -1,11 +1,13 @@
 //! What fixes the reference flow, the slowest turning, and the most power.
 
+use super::super::lesson::ring;
 use super::super::look::size;
 use super::super::typed::Typed;
 use super::super::view::{Intent, View};
 use crate::document::{Command, ComponentId, PumpUnit, within};
 use crate::engine::pump::{GoverningLimit, ReferenceFlow};
 use crate::engine::units::Quantity;
+use crate::lesson::Look;
 use egui::{ComboBox, RichText, Ui};
 
 /// The least flow that can be typed, m³/s.
@@ -30,6 +32,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUni
                 }
             }
         });
+        if view.points_out(Look::ReferenceFlow) {
+            ring::about(ui.painter(), &view.palette, combo.response.rect.union(label.rect).expand(4.0));
+        }
         combo.response.labelled_by(label.id);
         match (now, present) {
             (ReferenceFlow::DesignFlow(flow), _) => {
@@ -58,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUni
 
 /// The slowest turning; it says so when it governs.
 fn minimum_speed(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit, intents: &mut Vec<Intent>) {
-    let governs = view.pump_result().and_then(|pump| pump.governing) == Some(GoverningLimit::MinimumSpeed);
+    let governs = is_governing(view, GoverningLimit::MinimumSpeed);
     let (words, color) =
         if governs { ("Minimum speed governs", view.palette.ink) } else { ("Minimum speed", view.palette.quiet) };
     let label = ui.label(RichText::new(words).color(color)).on_hover_text("The motor's slowest turning while it runs.");
@@ -66,7 +71,11 @@ fn minimum_speed(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit,
     let mut speed = present;
     let shown = view.units.format(Quantity::Speed, present);
     let typed = Typed::new(view.units, Quantity::Speed, present, shown, (0.0, unit.regulation.speed_cap));
-    if ui.add(typed.field(&mut speed).speed(0.002)).labelled_by(label.id).changed() {
+    let field = ui.add(typed.field(&mut speed).speed(0.002)).labelled_by(label.id);
+    if view.points_out(Look::MinimumSpeed) {
+        ring::about(ui.painter(), &view.palette, field.rect.union(label.rect).expand(4.0));
+    }
+    if field.changed() {
         intents.push(Intent::Change(Command::SetMinimumSpeed(id, speed)));
     }
     intents.extend(typed.complaint("Minimum speed").map(Intent::Reject));
@@ -74,7 +83,7 @@ fn minimum_speed(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit,
 
 /// The most electric power, where the device can hold one; it says so when it governs.
 fn power_limit(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit, intents: &mut Vec<Intent>) {
-    let governs = view.pump_result().and_then(|pump| pump.governing) == Some(GoverningLimit::PowerLimit);
+    let governs = is_governing(view, GoverningLimit::PowerLimit);
     let (words, color) =
         if governs { ("Power limit governs", view.palette.ink) } else { ("Power limit", view.palette.quiet) };
     let range = unit.ranges().power_limit;
@@ -95,6 +104,11 @@ fn power_limit(ui: &mut Ui, view: &View<'_>, id: ComponentId, unit: &PumpUnit, i
         intents.push(Intent::Change(Command::SetPowerLimit(id, Some(limit))));
     }
     intents.extend(typed.complaint("Power limit").map(Intent::Reject));
+}
+
+/// Whether a limit governs and may be said to.
+fn is_governing(view: &View<'_>, limit: GoverningLimit) -> bool {
+    !view.hides_governing() && view.pump_result().and_then(|pump| pump.governing) == Some(limit)
 }
 
 fn word(reference: ReferenceFlow) -> &'static str {

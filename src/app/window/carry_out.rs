@@ -32,6 +32,10 @@ impl Window {
             self.strip.stop();
             self.desk.settle();
         }
+        if let Some(why) = self.lesson_forbids(&intent) {
+            self.reject(why);
+            return true;
+        }
         match intent {
             Intent::Change(command) => return self.change(&command),
             Intent::ChangeAll(commands) => return self.change_all(&commands),
@@ -76,10 +80,7 @@ impl Window {
             Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),
-            Intent::Reject(why) => {
-                self.notice = Some(Notice::rejected(&why));
-                self.notice_until = self.now + 2.0 * NOTICE_FOR;
-            }
+            Intent::Reject(why) => self.reject(&why),
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
             Intent::TakeUp(work) => self.take_up(work),
@@ -97,6 +98,7 @@ impl Window {
             Intent::FromList => self.table.open(),
             Intent::GiveUp => self.desk.give_up(),
             Intent::StudyAgain => self.desk.study_again(),
+            Intent::Lesson(intent) => return self.carry_out_of_lesson(intent),
         }
         true
     }
@@ -140,11 +142,16 @@ impl Window {
                 changed
             }
             Err(error) => {
-                self.notice = Some(Notice::rejected(&error));
-                self.notice_until = self.now + 2.0 * NOTICE_FOR;
+                self.reject(&error);
                 true
             }
         }
+    }
+
+    /// Says why something was not taken.
+    pub(super) fn reject(&mut self, why: &str) {
+        self.notice = Some(Notice::rejected(why));
+        self.notice_until = self.now + 2.0 * NOTICE_FOR;
     }
 
     fn take_up(&mut self, work: Work) {
@@ -157,7 +164,7 @@ impl Window {
     }
 
     /// Flow of the pump in hand, m³/s.
-    fn flow_now(&self) -> Option<f64> {
+    pub(super) fn flow_now(&self) -> Option<f64> {
         let pump = self.desk.study().results().pumps.get(&self.desk.pump()?)?;
         Some(pump.flow)
     }

@@ -1,5 +1,6 @@
 //! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing.
 
+use super::super::lesson::{self, LessonAtWork};
 use super::super::look::{self, Palette};
 use super::super::view::{Above, Below, Intent, View, Work};
 use super::super::{
@@ -7,11 +8,15 @@ use super::super::{
     shelf, start_up, variants, year, zones,
 };
 use super::Window;
-use egui::{Panel, Ui};
+use crate::lesson::Look;
+use egui::{Panel, Rect, Ui};
 
 /// Width of the shelf, and least and greatest width of the inspector, points.
 const SHELF: f32 = 184.0;
 const INSPECTOR: std::ops::RangeInclusive<f32> = 330.0..=420.0;
+
+/// Height of the row that says what stands below the sheet, points.
+const CHOICES: f32 = 32.0;
 
 impl Window {
     pub(super) fn paint(&mut self, ui: &mut Ui, intents: &mut Vec<Intent>) {
@@ -38,16 +43,24 @@ impl Window {
             above: if self.work == Work::Tune { self.above } else { Above::Drawing },
             first_run: self.first_run,
             part_load: &self.part_load,
+            lesson: self.lesson.as_ref().map(LessonAtWork::shown),
         };
         let size = ui.available_size();
         frame::header(ui, &view, &self.desk, intents);
         if let Some(notice) = &self.notice {
             frame::notice(ui.ctx(), &view, notice, intents);
         }
-        frame::sentence(ui, &view, self.desk.last_change(), intents);
+        if let Some(lesson) = &self.lesson {
+            let ground = frame::pane(&palette).fill(look::between(palette.ground, palette.accent, 0.07));
+            let strip = Panel::top("lesson").resizable(false).exact_size(lesson::height(size.y)).frame(ground);
+            strip.show(ui, |ui| lesson::panel(ui, &view, lesson, 1.0, intents));
+        }
+        let sentence = frame::sentence(ui, &view, self.desk.last_change(), intents);
+        point_out(ui, &view, Look::Sentence, sentence);
         let pane = frame::pane(&palette);
-        if view.work == Work::Tune {
-            scenario_strip::show(ui, &view, &mut self.strip, intents);
+        if view.work == Work::Tune && view.lesson.is_none_or(|shown| shown.keeps_strip) {
+            let strip = scenario_strip::show(ui, &view, &mut self.strip, intents);
+            point_out(ui, &view, Look::Scenarios, strip);
         }
         match view.work {
             Work::Tune => {
@@ -55,7 +68,8 @@ impl Window {
                 let beside = Panel::right("curves and settings").resizable(false).exact_size(width).frame(pane);
                 beside.show(ui, |ui| {
                     fade(ui, &view);
-                    settings::show(ui, &view, intents);
+                    let settings = ui.scope(|ui| settings::show(ui, &view, intents)).response.rect;
+                    point_out(ui, &view, Look::Settings, settings.expand(3.0));
                     curves::show(ui, &view, &mut self.curves, intents);
                 });
             }
@@ -72,7 +86,7 @@ impl Window {
         }
         let tunes = view.work == Work::Tune;
         let lower = Panel::bottom("zones").resizable(false).exact_size(lower_height(&view, size.y)).frame(pane);
-        lower.show(ui, |ui| {
+        let lower = lower.show(ui, |ui| {
             below::choose(ui, &view, intents);
             fade(ui, &view);
             match view.below {
@@ -85,7 +99,8 @@ impl Window {
                 Below::Register => register::show(ui, &view, &mut self.register, intents),
             }
         });
-        egui::CentralPanel::default().frame(pane).show(ui, |ui| {
+        point_out(ui, &view, Look::Zones, lower.response.rect.shrink(2.0));
+        let sheet = egui::CentralPanel::default().frame(pane).show(ui, |ui| {
             if tunes {
                 below::choose_above(ui, &view, intents);
             }
@@ -94,13 +109,18 @@ impl Window {
                 Above::Map => map::show(ui, &view, &mut self.map, intents),
             }
         });
+        point_out(ui, &view, Look::Drawing, sheet.response.rect.shrink(2.0));
     }
 }
 
 /// Height of the pane below the sheet. While tuning it is one and the same, so that nothing jumps when another thing is shown there.
 fn lower_height(view: &View<'_>, height: f32) -> f32 {
-    if view.work == Work::Tune {
+    if view.work == Work::Tune && view.lesson.is_none() {
         return (0.37 * height).max(91.0);
+    }
+    if view.lesson.is_some() {
+        // A lesson takes its place from what the zones do not need.
+        return (zones::height(view.project.zones.len()) + CHOICES).min(0.37 * height).max(91.0);
     }
     // With a row of words to choose from.
     let most = (0.3 * height).max(121.0);
@@ -108,6 +128,13 @@ fn lower_height(view: &View<'_>, height: f32) -> f32 {
         return (zones::height(view.project.zones.len()) + 30.0).clamp(120.0, most);
     }
     most
+}
+
+/// A ring about a part of the window that a lesson points out.
+fn point_out(ui: &Ui, view: &View<'_>, look: Look, part: Rect) {
+    if view.points_out(look) {
+        lesson::ring::about(ui.painter(), &view.palette, part);
+    }
 }
 
 /// Results of an earlier drawing are grey.

@@ -5,6 +5,7 @@ mod first_run;
 mod kept;
 mod layout;
 mod leaving;
+mod lesson;
 mod opening;
 mod pictures;
 mod storage;
@@ -18,6 +19,7 @@ use super::frame::{FilePanel, Leaving, Notice};
 use super::head_path::HeadPathState;
 use super::inspector::InspectorState;
 use super::keeping::Keeping;
+use super::lesson::{LessonAtWork, LessonList};
 use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
@@ -38,6 +40,7 @@ use crate::problems::{Check, Place};
 use crate::study::{Path, path_of};
 use egui::{self, Ui};
 pub(super) use kept::recovery_folder;
+use lesson::PutBy;
 use opening::Opening;
 use std::time::Duration;
 
@@ -77,6 +80,11 @@ pub struct Window {
     register: RegisterState,
     head_path: HeadPathState,
     selection: Selection,
+    lessons: LessonList,
+    /// The lesson at work.
+    lesson: Option<LessonAtWork>,
+    /// The person's own project while a lesson is at work.
+    put_by: Option<PutBy>,
     /// A large file that is being read beside the window.
     opening: Option<Opening>,
     notice: Option<Notice>,
@@ -138,6 +146,9 @@ impl Window {
             register: RegisterState::default(),
             head_path: HeadPathState::default(),
             selection: Selection::default(),
+            lessons: LessonList::default(),
+            lesson: None,
+            put_by: None,
             opening: None,
             notice: None,
             first_run: false,
@@ -195,6 +206,9 @@ impl Window {
                 self.notice = None;
             }
             frame::keys(&ctx, &mut asked);
+            if self.lesson.is_some() {
+                frame::lesson_keys(&ctx, &mut asked);
+            }
             self.files.take_dropped(&ctx, &mut asked);
         }
         // What is half typed is in the document before that is saved or left.
@@ -202,14 +216,18 @@ impl Window {
             frame::end_typing(&ctx);
         }
         self.look_over();
+        self.follow_lesson();
+        self.give_guess_the_keys(&ctx);
         self.paint(ui, &mut intents);
         self.table.show(&ctx, &self.units, &Palette::of(ctx.theme()), &mut intents);
         self.files.show(&ctx, self.desk.path(), &mut intents);
         self.search.show(&ctx, self.desk.project(), &mut intents);
+        self.lessons.show(&ctx, &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
         self.pictures.dialog.show(&ctx, self.desk.pump().is_some(), &mut intents);
         again |= self.watch_opening(&ctx);
-        let free = self.leaving.is_none() && !self.files.is_asking();
+        // What concerns the person's own project waits until the lesson is left.
+        let free = self.leaving.is_none() && !self.files.is_asking() && self.lesson.is_none();
         self.keeping.show(&ctx, &self.desk, free, &mut intents);
         self.theme = ctx.theme();
         if self.notice.as_ref().is_some_and(Notice::passes) {
@@ -267,7 +285,11 @@ impl Window {
 
     /// Whether nothing lies over the panes that wants an answer.
     fn is_free(&self) -> bool {
-        self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() && !self.table.is_open()
+        self.leaving.is_none()
+            && !self.files.is_asking()
+            && self.opening.is_none()
+            && !self.table.is_open()
+            && !self.lessons.is_open()
     }
 
     /// Moves the arrows for a while after each change, then lets the window rest.
@@ -295,7 +317,7 @@ impl Window {
     }
 
     fn title(&mut self, ctx: &egui::Context) {
-        let mark = if self.desk.is_changed() { " (changed)" } else { "" };
+        let mark = if self.desk.is_changed() && self.lesson.is_none() { " (changed)" } else { "" };
         let title = format!("{}{mark} – Headwise", self.desk.project().title);
         if self.shown_title != title {
             self.shown_title.clone_from(&title);

@@ -72,9 +72,15 @@ impl Window {
         }
     }
 
-    /// Goes on with another desk.
+    /// Goes on with another desk of the person's own.
     pub(super) fn begin(&mut self, desk: Desk) {
-        self.desk = desk;
+        self.leave_lesson();
+        self.lay(desk);
+    }
+
+    /// Lays a desk under the panes, which forget what they knew of the one before; returns that.
+    pub(super) fn lay(&mut self, desk: Desk) -> Desk {
+        let before = std::mem::replace(&mut self.desk, desk);
         // What was copied can be put into the next document.
         let mut editing = std::mem::take(&mut self.drawing.editing);
         editing.let_go();
@@ -95,6 +101,7 @@ impl Window {
         self.checks.0 = None;
         self.forget_pointed();
         self.begin_first_run();
+        before
     }
 
     /// Takes a new document that is in no file yet.

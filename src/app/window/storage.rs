@@ -18,6 +18,7 @@ impl Window {
             _ => {}
         }
         self.files.restore(storage);
+        self.lessons.restore(storage);
     }
 
     /// Keeps units and theme for the next time.
@@ -28,5 +29,6 @@ impl Window {
         let theme = if self.theme == egui::Theme::Dark { "dark" } else { "light" };
         storage.set_string("theme", theme.to_owned());
         self.files.keep(storage);
+        self.lessons.keep(storage);
     }
 }

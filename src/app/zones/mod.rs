@@ -3,10 +3,12 @@
 mod bar;
 mod outdoor;
 
+use super::lesson::ring;
 use super::look::{self, STEP, size};
 use super::view::{Intent, View, Work};
 use crate::document::{Command, Duty, Zone, ZoneId};
 use crate::engine::units::Quantity;
+use crate::lesson::Look;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Ui};
@@ -138,8 +140,9 @@ fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
         }
         let shut: std::collections::BTreeSet<ZoneId> =
             view.project.zones.iter().filter(|(_, z)| view.project.is_zone_shut(z)).map(|(id, _)| *id).collect();
-        // While tuning they stand in a strip of their own.
-        if !view.project.scenarios.is_empty() && view.work == Work::Draw {
+        // While tuning they stand in a strip of their own, whose place a lesson takes.
+        let has_strip = view.work == Work::Tune && view.lesson.is_none_or(|shown| shown.keeps_strip);
+        if !view.project.scenarios.is_empty() && !has_strip {
             scenarios(ui, view, &shut, intents);
         }
         let can_shut = view.project.zones.values().any(|zone| zone.valve.is_some());
@@ -238,6 +241,9 @@ fn row(
     let palette = &view.palette;
     if view.hovered == Some(id) {
         ui.painter().rect_filled(rect.expand2(egui::vec2(STEP, 0.0)), 4, palette.raised);
+    }
+    if view.points_out(Look::Zone(id)) {
+        ring::about(ui.painter(), palette, rect.expand2(egui::vec2(STEP, 0.0)));
     }
     let at = columns(rect);
     let y = rect.center().y;
