@@ -20,6 +20,7 @@ mod look;
 mod map;
 mod margins;
 mod part_load;
+mod presentation;
 mod scenario_strip;
 mod search;
 mod selection;
@@ -71,6 +72,7 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
         if let Some(storage) = context.storage {
             window.restore(&context.egui_ctx, storage);
         }
+        window.ask_for_motion();
         if let Some(path) = path {
             window.open(&path);
         }

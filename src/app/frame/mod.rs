@@ -29,6 +29,7 @@ const LIST: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::L)
 const WHOLE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::Home);
 const DRAW: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F2);
 const TUNE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F3);
+const PRESENT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F5);
 const SAVE_AS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
 
 /// Turns keys into intents; longer shortcuts first, so that they are not taken for shorter ones. While something is typed,
@@ -48,6 +49,7 @@ pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
         (WHOLE, Intent::FitDrawing),
         (DRAW, Intent::TakeUp(Work::Draw)),
         (TUNE, Intent::TakeUp(Work::Tune)),
+        (PRESENT, Intent::Present),
     ] {
         let of_text = matches!(intent, Intent::Undo | Intent::Redo | Intent::FitDrawing);
         if !(typing && of_text) && ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {

@@ -75,6 +75,7 @@ impl Window {
             }
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
+            Intent::Present => self.present(),
             Intent::TakeUp(work) => self.take_up(work),
             Intent::ShowFigures(part) => {
                 self.take_up(Work::Draw);
@@ -106,7 +107,7 @@ impl Window {
         if let Command::EnterScenario(index) = command {
             self.strip.entered(*index);
         }
-        if let Some(flow) = flow.filter(|_| jumps) {
+        if let Some(flow) = flow.filter(|_| jumps && !self.presentation.is_still()) {
             self.curves.begin_walk(flow, self.now);
         }
         changed
@@ -136,8 +137,24 @@ impl Window {
         }
     }
 
+    /// Begins to present, or goes back to what the person was at.
+    fn present(&mut self) {
+        match self.presentation.end() {
+            Some(work) => self.work = work,
+            None => {
+                self.presentation.begin(self.work);
+                self.work = Work::Tune;
+                self.strip.stop();
+                self.drawing.editing.let_go();
+            }
+        }
+        // The sheet is of another size now.
+        self.drawing.fit_again();
+    }
+
     fn take_up(&mut self, work: Work) {
-        if self.work != work {
+        let presented = self.presentation.end().is_some();
+        if self.work != work || presented {
             // The sheet is of another size now.
             self.drawing.fit_again();
         }
@@ -188,6 +205,7 @@ impl Window {
             Place::Project => Some((Selection::default(), [0.0, 0.0])),
         };
         let Some((selection, at)) = found else { return };
+        self.presentation.end();
         if !selection.is_empty() {
             self.drawing.bring(at);
         }

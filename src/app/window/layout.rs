@@ -1,10 +1,11 @@
-//! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing.
+//! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing. While
+//! presenting all of them give way.
 
 use super::super::look::{self, Palette};
 use super::super::view::{Above, Below, Intent, View, Work};
 use super::super::{
-    below, checklist, curves, drawing, frame, head_path, inspector, map, margins, scenario_strip, settings, shelf,
-    variants, year, zones,
+    below, checklist, curves, drawing, frame, head_path, inspector, map, margins, presentation, scenario_strip,
+    settings, shelf, variants, year, zones,
 };
 use super::Window;
 use egui::{Panel, Ui};
@@ -16,33 +17,43 @@ const INSPECTOR: std::ops::RangeInclusive<f32> = 330.0..=420.0;
 impl Window {
     pub(super) fn paint(&mut self, ui: &mut Ui, intents: &mut Vec<Intent>) {
         let palette = Palette::of(ui.ctx().theme());
+        let presents = self.presentation.is_on();
+        let units = self.presentation.units(&self.units);
+        let tunes = self.work == Work::Tune && !presents;
         let view = View {
             project: self.desk.project(),
             study: self.desk.study(),
             results: self.desk.study().results(),
-            units: &self.units,
+            units: &units,
             palette,
             pump: self.desk.pump(),
             hovered: self.hovered,
             path: &self.pointed.1,
             alone: &self.pointed.2,
-            flow_time: self.flow_time,
+            flowing: &self.flowing.0,
             work: self.work,
             standing: self.desk.standing(),
             checks: &self.checks.1,
             selection: &self.selection,
-            below: if self.work == Work::Tune { self.below } else { Below::Zones },
+            below: if tunes { self.below } else { Below::Zones },
             lit: self.lit,
             revision: self.desk.revision(),
             scenario: self.strip.present(self.desk.project()),
-            above: if self.work == Work::Tune { self.above } else { Above::Drawing },
+            above: if tunes { self.above } else { Above::Drawing },
+            presents,
+            scale: self.presentation.scale(ui.available_size()),
             part_load: &self.part_load,
         };
         let size = ui.available_size();
-        frame::header(ui, &view, &self.desk, intents);
         if let Some(notice) = &self.notice {
             frame::notice(ui.ctx(), &view, notice, intents);
         }
+        if presents {
+            // A strip that stands here first, at a side or at the foot, takes its room from all that is presented.
+            presentation::show(ui, &view, &mut self.presentation, &mut self.drawing, &mut self.curves, intents);
+            return;
+        }
+        frame::header(ui, &view, &self.desk, intents);
         frame::sentence(ui, &view, self.desk.last_change(), intents);
         let pane = frame::pane(&palette);
         if view.work == Work::Tune {
@@ -69,7 +80,6 @@ impl Window {
                 });
             }
         }
-        let tunes = view.work == Work::Tune;
         let lower = Panel::bottom("zones").resizable(false).exact_size(lower_height(&view, size.y)).frame(pane);
         lower.show(ui, |ui| {
             if tunes {

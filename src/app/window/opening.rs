@@ -83,6 +83,7 @@ impl Window {
         self.map = MapState::default();
         self.strip = StripState::default();
         self.variants = VariantsState::default();
+        self.presentation.forget();
         self.selection = Selection::default();
         self.hovered = None;
         self.lit = None;
@@ -98,7 +99,10 @@ impl Window {
             // An empty sheet has nothing to lose.
             Ok(desk) => {
                 self.begin(if is_blank { desk } else { desk.unsaved() });
-                self.work = if is_blank { Work::Draw } else { self.work };
+                if is_blank {
+                    self.presentation.end();
+                    self.work = Work::Draw;
+                }
                 if !words.is_empty() {
                     self.notice_until = self.now + 2.0 * NOTICE_FOR;
                     self.notice = Some(Notice::done(words));
