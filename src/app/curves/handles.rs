@@ -110,7 +110,11 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
             name: "Speed cap",
             value: units.format(Quantity::Share, settings.speed_cap),
             number: units.from_si(Quantity::Share, settings.speed_cap),
-            label: (Align2::LEFT_CENTER, vec2(14.0, 0.0)),
+            // Large words have no room at the right.
+            label: match view.presents {
+                true => (Align2::RIGHT_TOP, vec2(-7.0, 9.0)),
+                false => (Align2::LEFT_CENTER, vec2(14.0, 0.0)),
+            },
         });
     }
     keep_apart(chart, &mut all);

@@ -225,7 +225,8 @@ fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> {
     Some(pair[0][1] + share * (pair[1][1] - pair[0][1]))
 }
 
-/// The first place round the operating point where its words meet no handle and stay on the plot.
+/// The first place round the operating point where its words meet no handle and stay on the plot; where there is none, one moved so far
+/// that they do not leave it.
 fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
     let places = super::handles::places(chart);
     let around = [
@@ -235,12 +236,23 @@ fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
         (Align2::LEFT_BOTTOM, vec2(13.0, -36.0)),
         (Align2::RIGHT_TOP, vec2(-13.0, 13.0)),
     ];
+    let bounds = chart.rect().shrink(3.0);
     let thick = chart.view.weight();
     let rects = around.map(|(align, offset)| align.anchor_size(at + thick * offset, size));
-    let free = |rect: &&Rect| {
-        chart.rect().shrink(3.0).contains_rect(**rect) && !places.iter().any(|place| place.intersects(**rect))
-    };
-    *rects.iter().find(free).unwrap_or(&rects[0])
+    let is_free = |rect: &Rect| !places.iter().any(|place| place.intersects(*rect));
+    let moved = rects.map(|rect| into(rect, bounds));
+    let point = Rect::from_center_size(at, egui::Vec2::splat(18.0 * thick));
+    let whole = rects.iter().find(|rect| bounds.contains_rect(**rect) && is_free(rect));
+    let beside = || moved.iter().find(|rect| is_free(rect) && !rect.intersects(point));
+    let off_point = || moved.iter().find(|rect| !rect.intersects(point));
+    *whole.or_else(beside).or_else(off_point).unwrap_or(&moved[0])
+}
+
+/// A rectangle moved until it lies within bounds.
+fn into(rect: Rect, bounds: Rect) -> Rect {
+    let x = (bounds.right() - rect.right()).min(0.0) + (bounds.left() - rect.left()).max(0.0);
+    let y = (bounds.bottom() - rect.bottom()).min(0.0) + (bounds.top() - rect.top()).max(0.0);
+    rect.translate(vec2(x, y))
 }
 
 /// Words on a filled ground, kept inside `bounds`.

@@ -141,7 +141,7 @@ fn plot<'a>(ui: &mut Ui, view: &'a View<'a>, name: &str, quantity: Quantity, hei
     let is_head = quantity == Quantity::Head;
     // Large figures stand further apart.
     let (across, up) = match (view.presents, is_head) {
-        (true, _) => (4.0, 4.0),
+        (true, _) => (5.0, 5.0),
         (false, true) => (6.5, 10.0),
         (false, false) => (6.5, 3.0),
     };

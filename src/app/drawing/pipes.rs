@@ -35,7 +35,7 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
             let arrows = if view.presents {
                 // Broader than the pipe, so that they are seen from afar.
                 let size = 1.15 * width.max(5.0);
-                Arrows { every: 2.5 * ARROW_EVERY, size, color: look::between(color, view.palette.ink, 0.25) }
+                Arrows { every: 1.6 * ARROW_EVERY, size, color: look::between(color, view.palette.ink, 0.25) }
             } else {
                 Arrows { every: ARROW_EVERY, size: (0.42 * width).clamp(1.8, 5.0), color: view.palette.sheet }
             };

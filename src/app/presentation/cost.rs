@@ -4,6 +4,7 @@ use super::super::view::View;
 use super::before::Before;
 use super::text::{self, Type};
 use super::warmth;
+use crate::document::Duty;
 use crate::engine::units::Quantity;
 use egui::{self, Align2, Id, Rect, Sense, Ui, WidgetInfo, pos2};
 
@@ -39,77 +40,87 @@ pub(super) fn price(view: &View<'_>, energy_j: f64) -> Option<f64> {
     Some(view.project.energy.price_per_kwh? * energy_j / 3.6e6)
 }
 
+/// A figure, the words behind it, and its share of the line: fixed, so that none moves when another changes.
+struct Piece {
+    figure: String,
+    words: &'static str,
+    share: f32,
+}
+
 /// Shows the line.
 pub(super) fn show(ui: &Ui, place: Rect, view: &View<'_>, before: Option<&Before>) {
     let pieces = pieces(view, before);
-    let told = pieces.iter().map(|(figure, words)| format!("{figure} {words}")).collect::<Vec<_>>().join(" · ");
+    let told: Vec<String> = pieces.iter().map(|piece| format!("{} {}", piece.figure, piece.words)).collect();
     let response = ui.interact(place, Id::unique("comfort and cost"), Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &told));
-    let size = 14.5 * view.scale;
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, told.join(" · ")));
     let painter = ui.painter();
     painter.rect_filled(place, 8, view.palette.raised);
-    // Each stands in a column of its own, so that none moves when another changes.
     let inner = place.shrink2(egui::vec2(5.0 * view.scale, 0.0));
-    let wide = inner.width() / pieces.len().max(1) as f32;
-    for (i, (figure, words)) in pieces.iter().enumerate() {
-        let at = pos2(inner.left() + i as f32 * wide, inner.center().y);
-        let room = wide - 6.0 * view.scale;
-        let (strong, plain) = (Type::strong(size), Type::plain(size));
-        let gap = 3.0 * view.scale;
-        let asked = strong.width(painter, figure) + gap + plain.width(painter, words);
+    let all: f32 = pieces.iter().map(|piece| piece.share).sum();
+    let (size, gap, apart) = (14.5 * view.scale, 3.0 * view.scale, 6.0 * view.scale);
+    let mut left = inner.left();
+    for Piece { figure, words, share } in &pieces {
+        let room = inner.width() * share / all - apart;
+        let asked = Type::strong(size).width(painter, figure) + gap + Type::plain(size).width(painter, words);
         let smaller = (room / asked).min(1.0);
-        let (strong, plain) = (Type::strong(smaller * size), Type::plain(smaller * size));
-        let figure = text::line(painter, (at, Align2::LEFT_CENTER), room, figure, strong, view.palette.ink);
-        let after = pos2(figure.right() + smaller * gap, at.y);
-        let left = at.x + room + 1.0 - after.x;
-        text::line(painter, (after, Align2::LEFT_CENTER), left, words, plain, view.palette.quiet);
+        let at = (pos2(left, inner.center().y), Align2::LEFT_CENTER);
+        let figure = text::line(painter, at, room, figure, Type::strong(smaller * size), view.palette.ink);
+        let at = (pos2(figure.right() + smaller * gap, at.0.y), Align2::LEFT_CENTER);
+        let rest = left + room + 1.0 - at.0.x;
+        text::line(painter, at, rest, words, Type::plain(smaller * size), view.palette.quiet);
+        left += room + apart;
     }
 }
 
-/// Figures and the words behind them.
-fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<(String, &'static str)> {
+/// What stands in it.
+fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
     let (open, served) = warmth::rooms(view.results);
     let mut all = Vec::new();
     if !view.project.zones.is_empty() {
-        all.push((format!("{served} of {open}"), "rooms get what they need"));
+        let words = match view.project.design.duty {
+            Duty::Heating => "rooms warm enough",
+            Duty::Cooling => "rooms cool enough",
+        };
+        all.push(Piece { figure: format!("{served} of {open}"), words, share: 1.15 });
     }
     let was = before.map(|before| before.taken);
     let units = view.units;
     match taken(view) {
         Taken::Year(now_j) => {
             let was_j = was.and_then(|was| if let Taken::Year(was_j) = was { Some(was_j) } else { None });
-            all.push((
-                changed(was_j, now_j, |j| units.number(Quantity::Energy, j), |j| units.format(Quantity::Energy, j)),
-                "a year",
-            ));
+            let now = units.format(Quantity::Energy, now_j);
+            let figure = after(was_j.map(|was_j| units.number(Quantity::Energy, was_j)), now);
+            all.push(Piece { figure, words: "a year", share: 1.0 });
             if let Some(now) = price(view, now_j) {
-                let was = was_j.and_then(|was_j| price(view, was_j));
-                let money = |amount| units.money(&view.project.energy.currency, amount);
-                all.push((changed(was, now, money, |amount| units.money("", amount)), "a year"));
+                let currency = view.project.energy.currency.as_str();
+                let was = was_j.and_then(|was_j| price(view, was_j)).map(|was| units.money(currency, was));
+                // The currency stands once.
+                let now = units.money(if was.is_some() { "" } else { currency }, now);
+                all.push(Piece { figure: after(was, now), words: "a year", share: 1.0 });
             }
         }
         Taken::Mean(now_w) => {
             let was_w = was.and_then(|was| if let Taken::Mean(was_w) = was { Some(was_w) } else { None });
-            all.push((power(view, was_w, now_w), "on average"));
+            all.push(power(view, was_w, now_w, "on average"));
         }
         Taken::Now(now_w) => {
             let was_w = was.and_then(|was| if let Taken::Now(was_w) = was { Some(was_w) } else { None });
-            all.push((power(view, was_w, now_w), "for the pump now"));
+            all.push(power(view, was_w, now_w, "for the pump now"));
         }
-        Taken::Awaited => all.push(("…".to_owned(), "a year")),
+        Taken::Awaited => all.push(Piece { figure: "…".to_owned(), words: "a year", share: 2.0 }),
     }
     all
 }
 
-fn power(view: &View<'_>, was_w: Option<f64>, now_w: f64) -> String {
-    let units = view.units;
-    changed(was_w, now_w, |w| units.number(Quantity::Power, w), |w| units.format(Quantity::Power, w))
+fn power(view: &View<'_>, was_w: Option<f64>, now_w: f64, words: &'static str) -> Piece {
+    let was = was_w.map(|was_w| view.units.number(Quantity::Power, was_w));
+    Piece { figure: after(was, view.units.format(Quantity::Power, now_w)), words, share: 1.4 }
 }
 
-/// "204 → 180 kWh", or only what is so now: `first` writes what stands first of two, `last` what stands last or alone.
-fn changed(was: Option<f64>, now: f64, first: impl Fn(f64) -> String, last: impl Fn(f64) -> String) -> String {
-    match was.map(&first) {
-        Some(was) => format!("{was} → {}", last(now)),
-        None => last(now),
+/// "204 → 180 kWh", or only what is so now.
+fn after(was: Option<String>, now: String) -> String {
+    match was {
+        Some(was) => format!("{was} → {now}"),
+        None => now,
     }
 }

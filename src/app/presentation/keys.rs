@@ -55,13 +55,13 @@ const KEYS: [Entry; 18] = [
     entry(&[Key::PageDown], "Page down", "next scenario", Deed::NextScenario),
     entry(&[Key::PageUp], "Page up", "scenario before", Deed::ScenarioBefore),
     entry(&[Key::A], "A", "open all rooms", Deed::OpenAll),
-    entry(&[Key::B], "B", "keep this as before, or let it go", Deed::Before),
-    entry(&[Key::V], "V", "plots or drawings beside each other", Deed::OtherSide),
+    entry(&[Key::B], "B", "keep as before, let go", Deed::Before),
+    entry(&[Key::V], "V", "pair plots or drawings", Deed::OtherSide),
     entry(&[Key::S], "S", "spotlight", Deed::Spotlight),
     entry(&[Key::P], "P", "ring about the pointer", Deed::Ring),
-    told("Other button, F", "held: write; it fades by itself"),
+    told("F held", "write, as other button"),
     entry(&[Key::C], "C", "wipe what was written", Deed::Wipe),
-    entry(&[Key::E], "E", "engineer's digits or round ones", Deed::Digits),
+    entry(&[Key::E], "E", "full or round digits", Deed::Digits),
     entry(&[Key::M], "M", "flow moving or still", Deed::Motion),
     entry(&[Key::Plus, Key::Equals], "+", "larger type", Deed::Larger),
     entry(&[Key::Minus], "−", "smaller type", Deed::Smaller),
@@ -142,8 +142,14 @@ pub(super) fn help(ui: &Ui, place: Rect, view: &View<'_>) {
     let size = vec2(inner.width() / columns as f32, inner.height() / rows as f32);
     // In the type of what stands below, unless the rows are too low for that.
     let kind = (12.5 * view.scale).min(0.7 * size.y);
-    let written = KEYS.iter().map(|entry| Type::strong(kind).width(&painter, entry.written)).fold(0.0, f32::max);
-    let written = written.min(0.4 * size.x);
+    let widest = |kind: Type, text: fn(&Entry) -> &'static str| {
+        KEYS.iter().map(|entry| kind.width(&painter, text(entry))).fold(0.0, f32::max)
+    };
+    let (written, words) =
+        (widest(Type::strong(kind), |entry| entry.written), widest(Type::plain(kind), |entry| entry.words));
+    // All alike, so that they read as one list.
+    let smaller = ((size.x - 2.0 * pad) / (written + words)).min(1.0);
+    let (kind, written) = (smaller * kind, smaller * written);
     for (i, entry) in KEYS.iter().enumerate() {
         let at = inner.min + vec2((i / rows) as f32 * size.x, ((i % rows) as f32 + 0.5) * size.y);
         let key = (at, Align2::LEFT_CENTER);

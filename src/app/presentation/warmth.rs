@@ -1,7 +1,8 @@
 //! How a zone is told to people who live in it: by its warmth, not by its flow.
 
+use super::super::view::View;
 use crate::document::Duty;
-use crate::study::{Results, ZoneResult, ZoneState};
+use crate::study::{Results, ZoneResult, ZoneState, share_beside_state, share_number_beside_state};
 
 /// Share of its design load below which a room that gets too little is called cold, not cool: some 3 K in a room 32 K above the
 /// weather (from the heat balance; where the line is drawn is our own choice).
@@ -30,6 +31,17 @@ pub(super) fn words(duty: Duty) -> &'static [&'static str] {
     match duty {
         Duty::Heating => &["shut", "no heat", "a little cool", "too cold", "comfortable", "too much"],
         Duty::Cooling => &["shut", "no cooling", "a little warm", "too warm", "too cold", "comfortable", "too much"],
+    }
+}
+
+/// A zone's share of design flow: "104 → 92 %" where it was another, or the present one alone.
+pub(super) fn share(view: &View<'_>, result: &ZoneResult, was: Option<&ZoneResult>) -> String {
+    let (band, units) = (&view.project.acceptance, view.units);
+    let number = |zone: &ZoneResult| share_number_beside_state(zone.share, Some(zone.state), band, units);
+    let now = share_beside_state(result.share, Some(result.state), band, units);
+    match was.map(number) {
+        Some(was) if was != number(result) => format!("{was} → {now}"),
+        _ => now,
     }
 }
 

@@ -7,7 +7,7 @@ use super::super::zones::state_look;
 use super::text::{self, Type};
 use super::warmth;
 use crate::document::{Command, Zone, ZoneId};
-use crate::study::{Results, ZoneResult, ZoneState, share_beside_state};
+use crate::study::{Results, ZoneResult, ZoneState};
 use egui::{self, Align2, Id, Painter, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 /// Height of a row and size of its type, points at work.
@@ -148,7 +148,7 @@ fn row(
         rect.top() + 0.16 * rect.height()..=rect.bottom() - 0.16 * rect.height(),
     );
     bars(painter, view, bar, result, was, color);
-    let share = share_of(view, result, was);
+    let share = warmth::share(view, result, was);
     let room = columns.share - columns.bar.1;
     let at = (pos2(rect.left() + columns.share, y), Align2::RIGHT_CENTER);
     text::line(painter, at, room, &share, columns.kind, ink);
@@ -167,19 +167,6 @@ fn row(
         Some(_) => WidgetInfo::selected(egui::Role::Switch, true, !shut, &told),
         None => WidgetInfo::labeled(egui::Role::Label, true, &told),
     });
-}
-
-/// "104 → 92 %", or the present share alone.
-fn share_of(view: &View<'_>, result: &ZoneResult, was: Option<&ZoneResult>) -> String {
-    let share =
-        |zone: &ZoneResult| share_beside_state(zone.share, Some(zone.state), &view.project.acceptance, view.units);
-    let Some(was) = was else { return share(result) };
-    let (first, last) = (share(was), share(result));
-    if first == last {
-        return last;
-    }
-    let figure = first.split(crate::engine::units::SPACE).next().unwrap_or_default().to_owned();
-    format!("{figure} → {last}")
 }
 
 /// The present bar over the band; above it the one before, paler and thinner.
