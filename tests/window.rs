@@ -16,6 +16,8 @@ mod lesson;
 mod part_load;
 #[path = "window/picture.rs"]
 mod picture;
+#[path = "window/presentation.rs"]
+mod presentation;
 #[path = "window/site.rs"]
 mod site;
 #[path = "window/typing.rs"]

@@ -22,6 +22,7 @@ mod map;
 mod margins;
 mod part_load;
 mod picture;
+mod presentation;
 mod reach;
 mod register;
 mod scenario_strip;
@@ -79,6 +80,7 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
         if let Some(storage) = context.storage {
             window.restore(&context.egui_ctx, storage);
         }
+        window.ask_for_motion();
         if let Some(path) = path {
             window.open(&path);
         }

@@ -1,9 +1,10 @@
 //! What panes are given and what they give back.
 
 use super::desk::Standing;
+use super::drawing::Flowing;
 use super::keeping::Decision;
 use super::lesson::{LessonIntent, Shown};
-use super::look::Palette;
+use super::look::{self, Palette};
 use super::part_load::{PartLoadState, Task};
 use super::picture::PictureWish;
 use super::selection::Selection;
@@ -12,6 +13,7 @@ use crate::engine::units::{Quantity, Unit, Units};
 use crate::lesson::Look;
 use crate::problems::{Check, Place};
 use crate::study::{Curves, Path, PumpResult, Results, Study};
+use egui::FontId;
 use std::path::PathBuf;
 
 /// Everything a pane may look at.
@@ -34,8 +36,8 @@ pub struct View<'a> {
     pub path: &'a Path,
     /// The system curve with that zone alone open, m³/s and m.
     pub alone: &'a [[f64; 2]],
-    /// How far the arrows on the pipes have moved, seconds.
-    pub flow_time: f64,
+    /// How far the arrows on the pipes have moved.
+    pub(super) flowing: &'a Flowing,
     /// What the person is at.
     pub work: Work,
     /// How the results stand to the document.
@@ -56,6 +58,10 @@ pub struct View<'a> {
     pub above: Above,
     /// Whether the caution before the first run is told.
     pub first_run: bool,
+    /// Whether it is shown to people who look on: without tools, large, and without what only its maker needs.
+    pub presents: bool,
+    /// How large type is: 1 at work.
+    pub scale: f32,
     /// All scenarios.
     pub(super) part_load: &'a PartLoadState,
     /// What a lesson wants shown, while one is at work.
@@ -111,6 +117,24 @@ pub enum Work {
 }
 
 impl View<'_> {
+    /// A font of the body family, as large as it is seen here.
+    #[must_use]
+    pub fn font(&self, size: f32) -> FontId {
+        look::font(size * self.scale)
+    }
+
+    /// A font of the strong family, as large as it is seen here.
+    #[must_use]
+    pub fn strong(&self, size: f32) -> FontId {
+        look::strong(size * self.scale)
+    }
+
+    /// How thick lines and marks are, 1 at work: they grow less than type, or they would cover what they bound.
+    #[must_use]
+    pub fn weight(&self) -> f32 {
+        1.0 + 0.7 * (self.scale - 1.0)
+    }
+
     /// Whether the path of the zone pointed at is to be told apart: not while nothing flows there.
     #[must_use]
     pub fn shows_path(&self) -> bool {
@@ -270,6 +294,8 @@ pub enum Intent {
     Decide(Decision),
     /// Take the notice off the screen.
     Dismiss,
+    /// Begin or end presenting.
+    Present,
     /// Go over to drawing or to tuning.
     TakeUp(Work),
     /// Select something on the drawing.

@@ -42,7 +42,7 @@ pub use pressures::Pressures;
 pub use readings::Reading;
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, SourceResult};
 pub use reverse_return::reverse_return;
-pub use shares::{share_as_set, share_beside_state};
+pub use shares::{share_as_set, share_beside_state, share_number_beside_state};
 pub use sweep::{SweepError, sweep, sweep_for};
 pub use words::{
     change_since, governing_at, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside,

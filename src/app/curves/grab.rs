@@ -3,7 +3,7 @@
 use super::super::view::Intent;
 use super::{Chart, CurvesState};
 use crate::document::{Command, ComponentId, PumpUnit, stepped, within};
-use egui::{self, CursorIcon, Id, Pos2, Sense, Ui};
+use egui::{self, CursorIcon, Id, PointerButton, Pos2, Sense, Ui};
 
 /// How near to a line the pointer takes hold of it, points.
 const REACH: f32 = 7.0;
@@ -20,7 +20,7 @@ pub(super) enum Grab {
 pub(super) fn interact(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) -> bool {
     let response = ui.interact(chart.rect(), Id::unique("setting lines"), Sense::drag());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Unknown, true, "Head over flow"));
-    if response.drag_started() {
+    if response.drag_started_by(PointerButton::Primary) {
         state.grab = response.interact_pointer_pos().and_then(|pos| nearest(chart, pos));
         if state.grab.is_some() {
             state.trail.clear();
@@ -52,7 +52,11 @@ fn nearest(chart: &Chart<'_>, pos: Pos2) -> Option<Grab> {
         let line = [[0.0, limit], [curves.frame[0], limit]];
         found.push((distance(chart, &line, pos), Grab::HeadLimit(id)));
     }
-    found.into_iter().filter(|(far, _)| *far <= REACH).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, grab)| grab)
+    found
+        .into_iter()
+        .filter(|(far, _)| *far <= REACH * chart.view.weight())
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, grab)| grab)
 }
 
 /// Distance of a place on the screen from a line of SI points.

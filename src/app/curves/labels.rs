@@ -13,6 +13,11 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
     let view = chart.view;
     let Some(curves) = view.curves() else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
+    if view.presents {
+        // In large type there is room for the settings, the point and what it has come from.
+        trail(&painter, chart, state);
+        return;
+    }
     let end = chart.at(curves.data_end);
     painter.circle_filled(end, 2.5, view.palette.quiet);
     let mut taken = super::handles::places(chart);
@@ -177,7 +182,7 @@ fn trail(painter: &egui::Painter, chart: &Chart<'_>, state: &CurvesState) {
     for (i, point) in state.trail.iter().enumerate() {
         let fresh = i as f32 / count;
         let ring = Stroke::new(1.2, chart.view.palette.ink.gamma_multiply(0.25 + 0.6 * fresh));
-        painter.circle(chart.at(*point), 2.0 + 1.5 * fresh, chart.view.palette.sheet, ring);
+        painter.circle(chart.at(*point), chart.view.weight() * (2.0 + 1.5 * fresh), chart.view.palette.sheet, ring);
     }
 }
 
@@ -198,15 +203,18 @@ pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking:
     let on_the_way = walking.and_then(|flow| Some([flow, on_curve(view.curves()?, flow)?]));
     let at = chart.at(on_the_way.unwrap_or([pump.flow, pump.head]));
     let zero = chart.at([0.0, 0.0]);
-    let hair = Stroke::new(1.0, palette.quiet.gamma_multiply(0.7));
-    painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, zero.y)], hair, 3.0, 3.0));
-    painter.add(Shape::dashed_line(&[at, Pos2::new(zero.x, at.y)], hair, 3.0, 3.0));
-    let radius = if moving { 8.0 } else { 7.0 };
-    painter.circle(at, radius, palette.accent, Stroke::new(2.5, palette.sheet));
-    painter.circle_stroke(at, radius + 1.5, Stroke::new(1.0, palette.ink));
+    let thick = view.weight();
+    let hair = Stroke::new(thick, palette.quiet.gamma_multiply(0.7));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, zero.y)], hair, 3.0 * thick, 3.0 * thick));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(zero.x, at.y)], hair, 3.0 * thick, 3.0 * thick));
+    // Before onlookers it is what is looked at first.
+    let radius = thick * if moving { 8.0 } else { 7.0 };
+    painter.circle(at, radius, palette.accent, Stroke::new(2.5 * thick, palette.sheet));
+    painter.circle_stroke(at, radius + 1.5 * thick, Stroke::new(thick, palette.ink));
     let text =
         format!("{} · {}", view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
-    let galley = painter.layout_no_wrap(text, look::strong(size::SMALL), palette.sheet);
+    let words = if view.presents { view.strong(size::LEAD) } else { view.strong(size::SMALL) };
+    let galley = painter.layout_no_wrap(text, words, palette.sheet);
     let rect = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0));
     painter.rect_filled(rect, 5, palette.ink);
     painter.galley(rect.min + vec2(6.0, 3.0), galley, palette.sheet);
@@ -219,7 +227,8 @@ fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> {
     Some(pair[0][1] + share * (pair[1][1] - pair[0][1]))
 }
 
-/// The first place round the operating point where its words meet no handle and stay on the plot.
+/// The first place round the operating point where its words meet no handle and stay on the plot; where there is none, one moved so far
+/// that they do not leave it.
 fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
     let places = super::handles::places(chart);
     let around = [
@@ -229,11 +238,23 @@ fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
         (Align2::LEFT_BOTTOM, vec2(13.0, -36.0)),
         (Align2::RIGHT_TOP, vec2(-13.0, 13.0)),
     ];
-    let rects = around.map(|(align, offset)| align.anchor_size(at + offset, size));
-    let free = |rect: &&Rect| {
-        chart.rect().shrink(3.0).contains_rect(**rect) && !places.iter().any(|place| place.intersects(**rect))
-    };
-    *rects.iter().find(free).unwrap_or(&rects[0])
+    let bounds = chart.rect().shrink(3.0);
+    let thick = chart.view.weight();
+    let rects = around.map(|(align, offset)| align.anchor_size(at + thick * offset, size));
+    let is_free = |rect: &Rect| !places.iter().any(|place| place.intersects(*rect));
+    let moved = rects.map(|rect| into(rect, bounds));
+    let point = Rect::from_center_size(at, egui::Vec2::splat(18.0 * thick));
+    let whole = rects.iter().find(|rect| bounds.contains_rect(**rect) && is_free(rect));
+    let beside = || moved.iter().find(|rect| is_free(rect) && !rect.intersects(point));
+    let off_point = || moved.iter().find(|rect| !rect.intersects(point));
+    *whole.or_else(beside).or_else(off_point).unwrap_or(&moved[0])
+}
+
+/// A rectangle moved until it lies within bounds.
+fn into(rect: Rect, bounds: Rect) -> Rect {
+    let x = (bounds.right() - rect.right()).min(0.0) + (bounds.left() - rect.left()).max(0.0);
+    let y = (bounds.bottom() - rect.bottom()).min(0.0) + (bounds.top() - rect.top()).max(0.0);
+    rect.translate(vec2(x, y))
 }
 
 /// Words on a filled ground, kept inside `bounds`.

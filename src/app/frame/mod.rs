@@ -35,6 +35,7 @@ const TUNE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F3);
 const LESSONS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F4);
 const NEXT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::PageDown);
 const BACK: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::PageUp);
+const PRESENT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F5);
 const SAVE_AS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
 
 /// Turns keys into intents; longer shortcuts first, so that they are not taken for shorter ones. While something is typed,
@@ -56,6 +57,7 @@ pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
         (DRAW, Intent::TakeUp(Work::Draw)),
         (TUNE, Intent::TakeUp(Work::Tune)),
         (LESSONS, Intent::Lesson(LessonIntent::List)),
+        (PRESENT, Intent::Present),
     ] {
         let of_text = matches!(intent, Intent::Undo | Intent::Redo | Intent::FitDrawing);
         if !(typing && of_text) && ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {

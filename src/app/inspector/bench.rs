@@ -49,7 +49,7 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     hovered: None,
                     path: &Path::default(),
                     alone: &[],
-                    flow_time: 0.0,
+                    flowing: &super::super::drawing::Flowing::default(),
                     work: Work::Draw,
                     standing: &Standing::Current,
                     checks: &[],
@@ -60,6 +60,8 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     first_run: false,
                     scenario: None,
                     above: super::super::view::Above::Drawing,
+                    presents: false,
+                    scale: 1.0,
                     part_load: &super::super::part_load::PartLoadState::default(),
                     lesson: None,
                 };

@@ -83,6 +83,7 @@ impl Window {
             Intent::Reject(why) => self.reject(&why),
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
+            Intent::Present => self.present(),
             Intent::TakeUp(work) => self.take_up(work),
             Intent::ShowFigures(part) => {
                 self.take_up(Work::Draw);
@@ -116,7 +117,7 @@ impl Window {
         if let Command::EnterScenario(index) = command {
             self.strip.entered(*index);
         }
-        if let Some(flow) = flow.filter(|_| jumps) {
+        if let Some(flow) = flow.filter(|_| jumps && !self.presentation.is_still()) {
             self.curves.begin_walk(flow, self.now);
         }
         changed
@@ -154,8 +155,24 @@ impl Window {
         self.notice_until = self.now + 2.0 * NOTICE_FOR;
     }
 
+    /// Begins to present, or goes back to what the person was at.
+    fn present(&mut self) {
+        match self.presentation.end() {
+            Some(work) => self.work = work,
+            None => {
+                self.presentation.begin(self.work);
+                self.work = Work::Tune;
+                self.strip.stop();
+                self.drawing.editing.let_go();
+            }
+        }
+        // The sheet is of another size now.
+        self.drawing.fit_again();
+    }
+
     fn take_up(&mut self, work: Work) {
-        if self.work != work {
+        let presented = self.presentation.end().is_some();
+        if self.work != work || presented {
             // The sheet is of another size now.
             self.drawing.fit_again();
         }
@@ -206,6 +223,7 @@ impl Window {
             Place::Project => Some((Selection::default(), [0.0, 0.0])),
         };
         let Some((selection, at)) = found else { return };
+        self.presentation.end();
         if !selection.is_empty() {
             self.drawing.bring(at);
         }

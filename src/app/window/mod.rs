@@ -14,7 +14,7 @@ use super::balanced::BalancedList;
 use super::checklist::Checklist;
 use super::curves::CurvesState;
 use super::desk::{Desk, Standing};
-use super::drawing::DrawingState;
+use super::drawing::{DrawingState, Flowing};
 use super::frame::{FilePanel, Leaving, Notice};
 use super::head_path::HeadPathState;
 use super::inspector::InspectorState;
@@ -24,6 +24,7 @@ use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
 use super::picture::Pictures;
+use super::presentation::PresentationState;
 use super::register::RegisterState;
 use super::scenario_strip::StripState;
 use super::search::Search;
@@ -46,6 +47,9 @@ use std::time::Duration;
 
 /// How long the arrows on the pipes go on moving after a change, seconds.
 const MOVING_FOR: f64 = 3.0;
+
+/// How far the arrows move in one pass at most, seconds: after a pause they go on from where they were.
+const LONGEST_STEP: f64 = 0.1;
 
 /// How long a notice of success stays, seconds.
 const NOTICE_FOR: f64 = 4.0;
@@ -79,6 +83,7 @@ pub struct Window {
     start_up: StartUpState,
     register: RegisterState,
     head_path: HeadPathState,
+    presentation: PresentationState,
     selection: Selection,
     lessons: LessonList,
     /// The lesson at work.
@@ -104,7 +109,8 @@ pub struct Window {
     /// When a notice of success goes by itself.
     notice_until: f64,
     moving_until: f64,
-    flow_time: f64,
+    /// Arrows on the pipes, and until when they have moved.
+    flowing: (Flowing, f64),
     shown_title: String,
     theme: egui::Theme,
     /// The person has agreed to close.
@@ -145,6 +151,7 @@ impl Window {
             start_up: StartUpState::default(),
             register: RegisterState::default(),
             head_path: HeadPathState::default(),
+            presentation: PresentationState::default(),
             selection: Selection::default(),
             lessons: LessonList::default(),
             lesson: None,
@@ -160,7 +167,7 @@ impl Window {
             list_at_stake: false,
             notice_until: 0.0,
             moving_until: MOVING_FOR,
-            flow_time: 0.0,
+            flowing: (Flowing::default(), 0.0),
             shown_title: String::new(),
             theme: egui::Theme::Light,
             closing: false,
@@ -203,7 +210,7 @@ impl Window {
         }
         if self.is_free() && !self.keeping.is_asking() {
             if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
-                self.notice = None;
+                self.escape(&mut asked);
             }
             frame::keys(&ctx, &mut asked);
             if self.lesson.is_some() {
@@ -280,6 +287,7 @@ impl Window {
     fn asks_for_part_load(&self) -> bool {
         let project = self.desk.project();
         let shows = self.above == Above::Map || matches!(self.below, Below::Margins | Below::Year | Below::Variants);
+        let shows = shows && !self.presentation.is_on();
         self.work == Work::Tune && (shows || !project.scenarios.is_empty() || !project.variants.is_empty())
     }
 
@@ -292,11 +300,23 @@ impl Window {
             && !self.lessons.is_open()
     }
 
-    /// Moves the arrows for a while after each change, then lets the window rest.
+    /// Takes away what lies on top: a notice, the help of the presentation, the presentation.
+    fn escape(&mut self, asked: &mut Vec<Intent>) {
+        let has_notice = self.notice.take().is_some();
+        if self.presentation.is_on() && !has_notice && !self.search.is_open() && !self.presentation.close_help() {
+            asked.push(Intent::Present);
+        }
+    }
+
+    /// Moves the arrows for a while after each change, and all the time while presenting; else the window rests.
     fn advance_flow(&mut self, ctx: &egui::Context, time: f64) -> bool {
-        let moving = time < self.moving_until;
+        if self.presentation.poll() {
+            ctx.request_repaint_after(AWAITED);
+        }
+        let moving = (time < self.moving_until || self.presentation.is_on()) && !self.presentation.is_still();
+        let since = std::mem::replace(&mut self.flowing.1, time);
         if moving {
-            self.flow_time += f64::from(ctx.input(|i| i.stable_dt.min(0.1)));
+            self.flowing.0.advance(self.desk.study().results(), (time - since).clamp(0.0, LONGEST_STEP));
         }
         moving
     }

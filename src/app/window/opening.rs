@@ -94,6 +94,7 @@ impl Window {
         self.variants = VariantsState::default();
         self.start_up = StartUpState::default();
         self.register = RegisterState::default();
+        self.presentation.forget();
         self.selection = Selection::default();
         self.hovered = None;
         self.lit = None;
@@ -111,7 +112,10 @@ impl Window {
             // An empty sheet has nothing to lose.
             Ok(desk) => {
                 self.begin(if is_blank { desk } else { desk.unsaved() });
-                self.work = if is_blank { Work::Draw } else { self.work };
+                if is_blank {
+                    self.presentation.end();
+                    self.work = Work::Draw;
+                }
                 if !words.is_empty() {
                     self.notice_until = self.now + 2.0 * NOTICE_FOR;
                     self.notice = Some(Notice::done(words));
