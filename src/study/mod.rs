@@ -25,6 +25,7 @@ mod shares;
 pub mod sizing;
 mod sweep;
 mod temperatures;
+pub mod terms;
 mod thermostats;
 mod walk;
 mod words;
