@@ -26,6 +26,7 @@ mod selection;
 mod settings;
 mod shelf;
 mod table;
+mod term_card;
 mod typed;
 mod variants;
 mod view;

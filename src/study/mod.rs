@@ -8,6 +8,7 @@ mod answer;
 mod checks;
 mod circuits;
 mod curves;
+mod governs;
 mod head_path;
 mod joints;
 mod laws;
@@ -22,6 +23,7 @@ mod reverse_return;
 pub mod settings;
 mod settle;
 mod shares;
+mod situation;
 pub mod sizing;
 mod sweep;
 mod temperatures;
@@ -34,6 +36,7 @@ mod zones;
 pub use checks::{checks, findings};
 pub use circuits::Circuit;
 pub use curves::{CurvePoint, Curves};
+pub use governs::governing_at;
 pub use head_path::{HeadPath, HeadStep, StepKind, head_path, index_zone};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
@@ -43,9 +46,8 @@ pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Result
 pub use reverse_return::reverse_return;
 pub use shares::{share_as_set, share_beside_state};
 pub use sweep::{SweepError, sweep, sweep_for};
-pub use words::{
-    change_since, governing_at, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside,
-};
+pub use situation::{Situation, situation};
+pub use words::{change_since, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside};
 pub use zones::{ROOM_MISS_K, ZoneResult, ZoneState};
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};

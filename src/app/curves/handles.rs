@@ -2,10 +2,12 @@
 //! a bar on the limit line, a ring at the set-line's zero-flow end, a diamond on the capped curve.
 
 use super::super::look::{self, size};
+use super::super::term_card::TermCard;
 use super::super::view::Intent;
 use super::grab::{Grab, command};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
+use crate::study::terms::Term;
 use egui::{self, Align2, Color32, CursorIcon, EventFilter, Id, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
 
 /// A handle and what it shows.
@@ -49,6 +51,15 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
         if response.has_focus() {
             let ring = Rect::from_center_size(center, vec2(34.0, 28.0));
             ui.painter().rect_stroke(ring, 6, Stroke::new(2.0, chart.view.palette.accent), egui::StrokeKind::Outside);
+        }
+        if !active {
+            let hint = "Drag it, or step it with the arrow keys; with Shift a drag goes between the device's steps.";
+            let term = match handle.grab {
+                Grab::HeadLimit(_) => Term::HeadLimit,
+                Grab::Slope(_) => Term::Slope,
+                Grab::SpeedCap(_) => Term::SpeedCap,
+            };
+            TermCard::new(chart.view, term).hint(hint).beside(chart.rect()).on(&response);
         }
         paint(ui, chart, &handle, center, active || response.has_focus(), response.hovered());
     }

@@ -3,8 +3,12 @@
 mod cloud;
 mod grab;
 mod handles;
+mod hover;
 mod labels;
 mod lines;
+mod ranges;
+#[cfg(test)]
+mod tests;
 
 use super::desk::Desk;
 use super::look::{self, STEP, size};
@@ -27,6 +31,10 @@ pub(super) struct CurvesState {
     trail: Vec<[f64; 2]>,
     /// From where the operating point walks, m³/s, and since when: along the regulated curve from one scenario to the next.
     walk: Option<(f64, f64)>,
+    /// Where what governs is named.
+    ranges: Vec<ranges::RangeLabel>,
+    /// Which of the lines is explained by key.
+    explained: Option<usize>,
 }
 
 /// How long the operating point walks from one scenario to the next, seconds.
@@ -107,13 +115,15 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
     let power_height = POWER_HEIGHT.min(0.3 * ui.available_height());
     let head_height = (ui.available_height() - power_height - STEP).max(120.0);
     let head = plot(ui, view, "head over flow", Quantity::Head, head_height);
-    let moved = grab::interact(ui, &head, state, intents);
+    let (moved, response) = grab::interact(ui, &head, state, intents);
     labels::head(ui, &head, state);
+    hover::show(ui, &head, &response, state, moved);
     handles::show(ui, &head, state, intents);
     let walking = view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
     labels::operating_point(ui, &head, moved, walking);
     let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
     labels::power(ui, &power);
+    hover::axes(ui, view, head.rect(), power.rect());
 }
 
 /// One plot with fixed bounds: nothing rescales under the hand.

@@ -40,6 +40,7 @@ mod reach_tests;
 mod scenarios;
 mod several;
 mod sizes;
+mod terms;
 mod text;
 mod uncertainty;
 mod valve;

@@ -44,6 +44,12 @@ pub struct Here {
     pub value: Option<(Quantity, f64)>,
 }
 
+/// The card of a term without the figures of any project.
+#[must_use]
+pub fn bare(term: Term) -> Card {
+    Card { term, entry: term.entry(), here: None, source_here: String::new() }
+}
+
 /// The card of a term for what the reader points at.
 #[must_use]
 pub fn card(term: Term, of: &Subject<'_>) -> Card {

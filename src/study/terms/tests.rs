@@ -10,7 +10,7 @@ const NO_SYMBOLS: [&str; 15] = [
 
 /// What could be a symbol: runs of letters with their indices and primes.
 fn tokens(formula: &str) -> BTreeSet<String> {
-    let is_part = |c: char| c.is_alphanumeric() || "_′₀₁".contains(c);
+    let is_part = |c: char| (c.is_alphanumeric() && !"²³".contains(c)) || "_′".contains(c);
     formula
         .split(|c: char| !is_part(c))
         .filter(|token| token.chars().any(char::is_alphabetic))
