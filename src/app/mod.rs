@@ -32,6 +32,7 @@ mod settings;
 mod shelf;
 mod start_up;
 mod table;
+mod term_card;
 mod typed;
 mod variants;
 mod view;

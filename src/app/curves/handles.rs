@@ -4,11 +4,13 @@
 
 use super::super::lesson::ring;
 use super::super::look::size;
+use super::super::term_card::TermCard;
 use super::super::view::Intent;
 use super::grab::{Grab, command};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
+use crate::study::terms::Term;
 use egui::{
     self, Align2, Color32, CursorIcon, EventFilter, Id, Key, PointerButton, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2,
 };
@@ -60,6 +62,15 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
         }
         if chart.view.points_out(handle.look) {
             ring::round(ui.painter(), &chart.view.palette, center, 20.0 * chart.view.weight());
+        }
+        if !active {
+            let hint = "Drag it, or step it with the arrow keys; with Shift a drag goes between the device's steps.";
+            let term = match handle.grab {
+                Grab::HeadLimit(_) => Term::HeadLimit,
+                Grab::Slope(_) => Term::Slope,
+                Grab::SpeedCap(_) => Term::SpeedCap,
+            };
+            TermCard::new(chart.view, term).hint(hint).beside(chart.rect()).on(&response);
         }
         paint(ui, chart, &handle, center, active || response.has_focus(), response.hovered());
     }

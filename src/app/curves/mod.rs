@@ -3,9 +3,13 @@
 mod cloud;
 mod grab;
 mod handles;
+mod hover;
 mod labels;
 mod lesson;
 mod lines;
+mod ranges;
+#[cfg(test)]
+mod tests;
 
 use super::desk::Desk;
 use super::lesson::ring;
@@ -31,6 +35,10 @@ pub(super) struct CurvesState {
     trail: Vec<[f64; 2]>,
     /// From where the operating point walks, m³/s, and since when: along the regulated curve from one scenario to the next.
     walk: Option<(f64, f64)>,
+    /// Where what governs is named.
+    ranges: Vec<ranges::RangeLabel>,
+    /// Which of the lines is explained by key.
+    explained: Option<usize>,
 }
 
 /// How long the operating point walks from one scenario to the next, seconds.
@@ -120,6 +128,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
     let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
     labels::power(ui, &power);
     lesson::power(ui, &power);
+    hover::axes(ui, view, head.rect(), power.rect());
     if view.points_out(Look::Power) {
         ring::about(ui.painter(), &view.palette, power.rect().expand(2.0));
     }
@@ -127,10 +136,14 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
 
 /// What stands on the plot of head over flow, and what the hand does there.
 fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) {
-    // What is asked for first must not be tried out before.
-    let moved = !head.view.is_held() && grab::interact(ui, head, state, intents);
+    // What a lesson asks for first must not be tried out before.
+    let lines = (!head.view.is_held()).then(|| grab::interact(ui, head, state, intents));
     lesson::point_out(ui, head);
     labels::head(ui, head, state);
+    if let Some((moved, response)) = &lines {
+        hover::show(ui, head, response, state, *moved);
+    }
+    let moved = lines.is_some_and(|(moved, _)| moved);
     handles::show(ui, head, state, intents);
     lesson::place(ui, head, intents);
     let walking = head.view.pump_result().and_then(|pump| state.walking(ui, pump.flow));

@@ -3,8 +3,9 @@
 
 use super::super::look::{self, STEP, size};
 pub(super) use super::super::reach::in_sight;
+use super::super::term_card::TermCard;
 use super::super::view::{Intent, ProjectPart, View};
-use super::InspectorState;
+use super::{InspectorState, terms};
 use crate::document::Command;
 use egui::{self, Align, Button, ComboBox, Id, Label, Layout, RichText, TextWrapMode, Ui, UiBuilder};
 
@@ -76,9 +77,19 @@ impl<'v> Form<'_, 'v> {
         let quiet = self.view.palette.quiet;
         let words = |form: &mut Form<'_, 'v>| {
             let response = form.ui.add(Label::new(RichText::new(label).color(quiet)).wrap());
-            if hint.is_empty() { response.id } else { response.on_hover_text(hint).id }
+            form.explain(&response, label, hint);
+            response.id
         };
         self.measured(label, measures, words, content)
+    }
+
+    /// Tells what a label means, with the card of its term where it is one.
+    pub(super) fn explain(&self, response: &Response, label: &str, hint: &str) {
+        match terms::of_label(label, hint) {
+            Some(term) => TermCard::new(self.view, term).hint(hint).of_selection().on(response),
+            None if hint.is_empty() => {}
+            None => _ = response.clone().on_hover_text(hint),
+        }
     }
 
     /// A row whose label is any widget, such as a tick box.

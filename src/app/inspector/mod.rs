@@ -43,6 +43,7 @@ mod scenarios;
 mod several;
 mod site;
 mod sizes;
+mod terms;
 mod text;
 mod uncertainty;
 mod valve;

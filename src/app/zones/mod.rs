@@ -5,10 +5,12 @@ mod outdoor;
 
 use super::lesson::ring;
 use super::look::{self, STEP, size};
+use super::term_card;
 use super::view::{Intent, View, Work};
 use crate::document::{Command, Duty, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
+use crate::study::terms::Term;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Ui};
@@ -188,27 +190,29 @@ fn scenarios(ui: &mut Ui, view: &View<'_>, shut: &std::collections::BTreeSet<Zon
 fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
     let y = rect.center().y;
     let write = |x: f32, align: Align2, text: &str| {
-        ui.painter().text(Pos2::new(x, y), align, text, look::font(size::SMALL), view.palette.quiet);
+        ui.painter().text(Pos2::new(x, y), align, text, look::font(size::SMALL), view.palette.quiet)
     };
+    let explain = |rect: Rect, term: Term| term_card::word(ui, rect, &format!("zones {term:?}"), view, term);
     let band = &view.project.acceptance;
     let units = view.units;
     let (low, high) = (units.number(Quantity::Share, band.low), units.format(Quantity::Share, band.high));
-    write(at.name, Align2::LEFT_CENTER, "Zone");
+    explain(write(at.name, Align2::LEFT_CENTER, "Zone"), Term::Zone);
     let room = at.bar.1 - at.bar.0;
     if room > 40.0 {
         let words = if room > 100.0 { format!("Design flow, band {low}–{high}") } else { format!("{low}–{high}") };
-        write(at.bar.0, Align2::LEFT_CENTER, &words);
+        explain(write(at.bar.0, Align2::LEFT_CENTER, &words), Term::ToleranceBand);
     }
-    for (x, text) in [
-        (Some(at.flow), "flow"),
-        (at.design, "design"),
-        (at.heat, if view.project.design.duty == Duty::Heating { "heat" } else { "cooling" }),
-        (at.heat_share, "of load"),
-        (at.back, "return"),
-        (at.room, "room"),
+    explain(write(at.share, Align2::RIGHT_CENTER, "share"), Term::ShareOfDesignFlow);
+    for (x, text, term) in [
+        (Some(at.flow), "flow", Term::Flow),
+        (at.design, "design", Term::DesignFlow),
+        (at.heat, if view.project.design.duty == Duty::Heating { "heat" } else { "cooling" }, Term::Heat),
+        (at.heat_share, "of load", Term::HeatShare),
+        (at.back, "return", Term::ReturnTemperature),
+        (at.room, "room", Term::RoomTemperature),
     ] {
         if let Some(x) = x {
-            write(x, Align2::RIGHT_CENTER, text);
+            explain(write(x, Align2::RIGHT_CENTER, text), term);
         }
     }
 }
