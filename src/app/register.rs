@@ -7,7 +7,7 @@ use super::written::{Field, Written};
 use crate::document::{Command, ComponentId, PumpRegister, PumpUnit, StandbyRole};
 use crate::problems::Place;
 use crate::problems::register::{Doubles, Mark};
-use egui::{self, ComboBox, Id, Label, RichText, ScrollArea, Stroke, StrokeKind, Ui, vec2};
+use egui::{self, Button, ComboBox, Id, Label, RichText, ScrollArea, Stroke, StrokeKind, Ui, vec2};
 
 /// What the pane remembers between passes.
 #[derive(Debug, Default)]
@@ -18,8 +18,8 @@ pub(super) struct RegisterState {
 /// Height of a row.
 const ROW: f32 = 28.0;
 /// Width of the button that leads to a circulator, and of its standby role.
-const SHOW: f32 = 46.0;
-const ROLE: f32 = 96.0;
+const SHOW: f32 = 28.0;
+const ROLE: f32 = 88.0;
 
 /// A column of texts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,11 +38,11 @@ impl Column {
     /// Its heading, its least width in points and its share of what is left over.
     fn heading(self) -> (&'static str, f32, f32) {
         match self {
-            Self::Name => ("Name", 112.0, 0.2),
-            Self::Position => ("Position", 112.0, 0.3),
-            Self::Address => ("Address", 54.0, 0.05),
-            Self::Serial => ("Serial number", 84.0, 0.05),
-            Self::Supply => ("Supply", 84.0, 0.1),
+            Self::Name => ("Name", 100.0, 0.2),
+            Self::Position => ("Position", 114.0, 0.3),
+            Self::Address => ("Address", 50.0, 0.05),
+            Self::Serial => ("Serial number", 86.0, 0.05),
+            Self::Supply => ("Supply", 78.0, 0.1),
             Self::Wiring => ("Wiring", 96.0, 0.3),
         }
     }
@@ -99,7 +99,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut RegisterState, inte
             _ = ui.label(quiet("Write name and address down at each pump too: whoever stands there has no screen."))
         }
     }
-    let widths = widths(ui.available_width() - 4.0 * STEP);
+    let widths = widths(ui.available_width());
     ScrollArea::horizontal().id_salt("register").auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing = vec2(STEP, 0.0);
         ui.spacing_mut().interact_size.y = ROW - 4.0;
@@ -168,7 +168,7 @@ fn row(
     for (column, width) in Column::ALL.into_iter().zip(widths) {
         let (heading, value) = (column.heading().0, column.value(name, unit));
         let field = Id::unique(("register", id.0, heading));
-        let shown = Field { id: field, value: &value, lines: 1, without: "", width: width - 2.0 * STEP };
+        let shown = Field { id: field, value: &value, lines: 1, without: "", width: *width, is_cell: true };
         let (response, typed) = written.show(ui, &shown);
         ui.ctx().accesskit_node_builder(field, |node| node.set_label(format!("{heading} of {name}")));
         let other = column.mark().and_then(|mark| doubles.of_circulator(id, mark));
@@ -182,7 +182,7 @@ fn row(
         }
         intents.extend(typed.map(|text| Intent::Change(column.set(id, unit, text))));
     }
-    let role = ComboBox::from_id_salt(("role", id.0)).selected_text(unit.register.standby.word()).width(ROLE - 8.0);
+    let role = ComboBox::from_id_salt(("role", id.0)).selected_text(unit.register.standby.word()).width(ROLE);
     let response = role.show_ui(ui, |ui| {
         for standby in StandbyRole::ALL {
             if ui.selectable_label(unit.register.standby == standby, standby.word()).clicked() {
@@ -192,7 +192,10 @@ fn row(
         }
     });
     ui.ctx().accesskit_node_builder(response.response.id, |node| node.set_label(format!("Standby role of {name}")));
-    if ui.small_button("Show").on_hover_text(format!("Selects {name} on the drawing")).clicked() {
+    let show =
+        ui.add(Button::new("→").min_size(vec2(SHOW, 0.0))).on_hover_text(format!("Selects {name} on the drawing"));
+    ui.ctx().accesskit_node_builder(show.id, |node| node.set_label(format!("Show {name}")));
+    if show.clicked() {
         intents.push(Intent::GoTo(Place::Component(id)));
     }
 }

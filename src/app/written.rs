@@ -1,6 +1,7 @@
 //! Text in a field. What is typed is kept apart from the document until Enter is pressed or the field is left; Escape gives it
 //! up.
 
+use super::look::{self, size};
 use super::reach::{in_sight, is_reached};
 use egui::text::{CCursor, CCursorRange};
 use egui::text_edit::TextEditState;
@@ -33,6 +34,8 @@ pub(super) struct Field<'a> {
     pub(super) without: &'a str,
     /// How wide it is, points.
     pub(super) width: f32,
+    /// Whether it is a cell of a table: smaller, with less room around its text.
+    pub(super) is_cell: bool,
 }
 
 fn select_all(ui: &Ui, field: Id, text: &str) {
@@ -45,7 +48,7 @@ fn select_all(ui: &Ui, field: Id, text: &str) {
 impl Written {
     /// Shows a field; with it what was typed, once it is done and differs.
     pub(super) fn show(&mut self, ui: &mut Ui, field: &Field<'_>) -> (Response, Option<String>) {
-        let &Field { id, value, lines, without, width } = field;
+        let &Field { id, value, lines, without, width, is_cell } = field;
         // A field that went out of sight while it was typed in begins anew.
         let pass = ui.ctx().cumulative_pass_nr();
         self.drafts.retain(|draft| draft.pass + 1 >= pass);
@@ -56,6 +59,8 @@ impl Written {
         } else {
             TextEdit::singleline(&mut text).align(egui::Align2::LEFT_CENTER)
         };
+        let edit =
+            if is_cell { edit.margin(egui::Margin::symmetric(5, 3)).font(look::font(size::SMALL + 0.5)) } else { edit };
         let response = in_sight(ui.add(edit.id(id).desired_width(width).hint_text(without.to_owned())));
         // As with figures: what is typed into a line that is reached by keyboard takes the place of what was there.
         if lines == 1 && is_reached(&response) {

@@ -9,8 +9,9 @@ use super::{InspectorState, terms};
 use crate::document::Command;
 use egui::{self, Align, Button, ComboBox, Id, Label, Layout, RichText, TextWrapMode, Ui, UiBuilder};
 
-/// Share of the width that labels take, and that they take before long texts.
+/// Share of the width that labels take, that they take before texts, and before long texts.
 const LABELS: f32 = 0.42;
+const SHORT: f32 = 0.3;
 const NARROW: f32 = 0.16;
 /// Height of a row, and of one that only tells.
 pub(super) const ROW: f32 = 26.0;
@@ -65,6 +66,16 @@ impl<'v> Form<'_, 'v> {
         content: impl FnOnce(&mut Form<'_, 'v>, Id) -> R,
     ) -> R {
         self.labelled(label, hint, (NARROW, ROW), content)
+    }
+
+    /// A row with a text that is written down.
+    pub(super) fn entry_row<R>(
+        &mut self,
+        label: &str,
+        hint: &str,
+        content: impl FnOnce(&mut Form<'_, 'v>, Id) -> R,
+    ) -> R {
+        self.labelled(label, hint, (SHORT, ROW), content)
     }
 
     fn labelled<R>(
@@ -200,7 +211,8 @@ impl<'v> Form<'_, 'v> {
         self.wide_row(label, hint, |form, named| form.combo(named, shown, options))
     }
 
-    fn combo<T: Copy>(&mut self, named: Id, shown: &str, options: &[(T, String)]) -> Option<T> {
+    /// A list to choose from, as wide as there is room.
+    pub(super) fn combo<T: Copy>(&mut self, named: Id, shown: &str, options: &[(T, String)]) -> Option<T> {
         let mut chosen = None;
         let width = self.ui.available_width();
         self.ui.spacing_mut().button_padding.x = 2.0 * STEP;

@@ -77,6 +77,8 @@ pub(super) struct InspectorState {
     seen: Option<Selection>,
     /// Why what was typed last is not taken, told beside its field; of this selection.
     refused: Option<String>,
+    /// Why the date of the design that was typed last is not taken.
+    refused_date: Option<String>,
 }
 
 impl InspectorState {
@@ -98,6 +100,7 @@ pub(super) fn show(
     if state.seen.as_ref() != Some(selection) {
         state.seen = Some(selection.clone());
         state.refused = None;
+        state.refused_date = None;
         // What is shown anew is shown from its beginning.
         area = area.vertical_scroll_offset(0.0);
     }

@@ -11,30 +11,33 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
     let doubles = Doubles::of(form.view.project);
     alike(form, &doubles, (id, Mark::Name), "a name that reads like this one");
     let hint = "Address on its bus or in the building's list.";
-    if let Some(address) = form.text("Address", hint, &unit.address, "none") {
+    if let Some(address) = form.entry("Address", hint, &unit.address, "none") {
         form.change(Command::SetAddress(id, address));
     }
     alike(form, &doubles, (id, Mark::Address), "this address too");
     let register = &unit.register;
     let mut wanted: Option<PumpRegister> = None;
-    if let Some(position) = form.name("Position", "Where in the building it sits.", &register.position, "not given") {
+    if let Some(position) = form.entry("Position", "Where in the building it sits.", &register.position, "not given") {
         wanted = Some(PumpRegister { position, ..register.clone() });
     }
-    if let Some(serial) = form.text("Serial number", "On the plate of the device.", &register.serial, "not given") {
+    if let Some(serial) = form.entry("Serial number", "On the plate of the device.", &register.serial, "not given") {
         wanted = Some(PumpRegister { serial, ..register.clone() });
     }
     alike(form, &doubles, (id, Mark::Serial), "this serial number too");
-    if let Some(supply) = form.text("Supply", "Supply voltage and frequency.", &register.supply, "such as 230 V, 50 Hz")
+    if let Some(supply) =
+        form.entry("Supply", "Supply voltage and frequency.", &register.supply, "such as 230 V, 50 Hz")
     {
         wanted = Some(PumpRegister { supply, ..register.clone() });
     }
     let hint = "Where it is fed from and where it is switched off.";
-    if let Some(wiring) = form.name("Wiring", hint, &register.wiring, "a note") {
+    if let Some(wiring) = form.lines("Wiring", hint, &register.wiring, 2) {
         wanted = Some(PumpRegister { wiring, ..register.clone() });
     }
     let options = StandbyRole::ALL.map(|role| (role, role.word().to_owned()));
     let hint = "What it does beside another circulator of the same task.";
-    if let Some(standby) = form.choice("Standby role", hint, register.standby.word(), &options) {
+    let word = register.standby.word();
+    let chosen = form.entry_row("Standby role", hint, |form, named| form.combo(named, word, &options));
+    if let Some(standby) = chosen {
         wanted = Some(PumpRegister { standby, ..register.clone() });
     }
     if let Some(wanted) = wanted {

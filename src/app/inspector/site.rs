@@ -13,20 +13,23 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     form.section("Site");
     let site = form.view.project.site.clone();
     let mut wanted = None;
-    if let Some(place) = form.name("Place", "Where the building stands.", &site.place, "not given") {
+    if let Some(place) = form.entry("Place", "Where the building stands.", &site.place, "not given") {
         wanted = Some(Site { place, ..site.clone() });
     }
-    if let Some(client) = form.name("Client", "For whom it is done.", &site.client, "not given") {
+    if let Some(client) = form.entry("Client", "For whom it is done.", &site.client, "not given") {
         wanted = Some(Site { client, ..site.clone() });
     }
-    if let Some(designer) = form.name("Designer", "Who answers for the design.", &site.designer, "not given") {
+    if let Some(designer) = form.entry("Designer", "Who answers for the design.", &site.designer, "not given") {
         wanted = Some(Site { designer, ..site.clone() });
     }
-    if let Some(date) = form.name("Date", "Day of the design: year, month, day.", &site.date, "such as 2026-03-31") {
-        form.state.refused = date_flaw(&date).map(|flaw| format!("The date was not taken: {flaw}."));
-        if form.state.refused.is_none() {
+    if let Some(date) = form.entry("Date", "Day of the design: year, month, day.", &site.date, "such as 2026-03-31") {
+        form.state.refused_date = date_flaw(&date).map(|flaw| format!("The date was not taken: {flaw}."));
+        if form.state.refused_date.is_none() {
             wanted = Some(Site { date, ..site });
         }
+    }
+    if let Some(why) = form.state.refused_date.clone() {
+        form.fault(&why);
     }
     if let Some(wanted) = wanted {
         form.change(Command::SetSite(wanted));

@@ -15,7 +15,8 @@ impl Form<'_, '_> {
         without: &str,
     ) -> Option<String> {
         let (id, width) = (self.subject.with(("text", key)), self.ui.available_width());
-        let (response, typed) = self.state.written.show(self.ui, &Field { id, value, lines, without, width });
+        let field = Field { id, value, lines, without, width, is_cell: false };
+        let (response, typed) = self.state.written.show(self.ui, &field);
         response.labelled_by(named);
         typed
     }
@@ -23,6 +24,11 @@ impl Form<'_, '_> {
     /// A row with a line of text.
     pub(super) fn text(&mut self, label: &str, hint: &str, value: &str, without: &str) -> Option<String> {
         self.row(label, hint, |form, named| form.text_field(named, label, value, 1, without))
+    }
+
+    /// A row with something that is written down.
+    pub(super) fn entry(&mut self, label: &str, hint: &str, value: &str, without: &str) -> Option<String> {
+        self.entry_row(label, hint, |form, named| form.text_field(named, label, value, 1, without))
     }
 
     /// A row with a name or a title, which needs more room.

@@ -19,7 +19,7 @@ pub(super) struct StartUpState {
 }
 
 /// Least and greatest width of the cautions, points.
-const CAUTIONS: std::ops::RangeInclusive<f32> = 190.0..=420.0;
+const CAUTIONS: std::ops::RangeInclusive<f32> = 176.0..=420.0;
 
 /// Shows the pane.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut StartUpState, intents: &mut Vec<Intent>) {

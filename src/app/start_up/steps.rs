@@ -12,10 +12,10 @@ use egui::{self, Align, Checkbox, Id, Layout, RichText, Ui, vec2};
 
 /// Height of a step, and widths of its columns: name, date, who, fill pressure.
 const ROW: f32 = 28.0;
-const NAME: f32 = 188.0;
-const DATE: f32 = 88.0;
-const WHO: f32 = 104.0;
-const PRESSURE: f32 = 76.0;
+const NAME: f32 = 192.0;
+const DATE: f32 = 82.0;
+const WHO: f32 = 94.0;
+const PRESSURE: f32 = 74.0;
 /// Width of them all.
 pub(super) const WIDTH: f32 = NAME + DATE + WHO + PRESSURE + 6.0 * STEP;
 /// Fill pressures that can be typed, Pa above the air's, and the one that a field without a pressure begins with.
@@ -25,6 +25,7 @@ const USUAL_FILL: f64 = 1.5e5;
 /// Shows them.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, written: &mut Written, intents: &mut Vec<Intent>) {
     ui.spacing_mut().item_spacing = vec2(2.0 * STEP, 0.0);
+    ui.spacing_mut().interact_size.y = ROW - 4.0;
     // Texts and numbers lie on one ground.
     ui.visuals_mut().text_edit_bg_color = Some(view.palette.raised);
     let starting = &view.project.starting;
@@ -98,16 +99,16 @@ fn done(
 ) {
     let mut field = |ui: &mut Ui, what: &str, value: &str, without: &str, width: f32| {
         let id = Id::unique(("start-up", what, step));
-        let (response, typed) = written.show(ui, &Field { id, value, lines: 1, without, width });
+        let (response, typed) = written.show(ui, &Field { id, value, lines: 1, without, width, is_cell: true });
         name(ui, id, format!("{what}, {}", step.name()));
         response.on_hover_text(what.to_owned());
         typed
     };
     let mut wanted = None;
-    if let Some(date) = field(ui, "Done on", &tick.date, "date", DATE - 2.0 * STEP) {
+    if let Some(date) = field(ui, "Done on", &tick.date, "date", DATE) {
         wanted = Some(Tick { date, ..tick.clone() });
     }
-    if let Some(by) = field(ui, "Done by", &tick.by, "who", WHO - 2.0 * STEP) {
+    if let Some(by) = field(ui, "Done by", &tick.by, "who", WHO) {
         wanted = Some(Tick { by, ..tick.clone() });
     }
     intents.extend(wanted.map(|tick| Intent::Change(Command::SetTick(step, Some(tick)))));
@@ -130,7 +131,8 @@ fn pressure(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     let shown = view.units.format(Quantity::Pressure, kept);
     let typed = Typed::new(view.units, Quantity::Pressure, kept, shown, FILL);
     let speed = (0.004 * kept.abs()).max(250.0);
-    let response = ui.add_sized(vec2(PRESSURE, 0.0), typed.field(&mut value).speed(speed));
+    ui.spacing_mut().button_padding.x = 6.0;
+    let response = ui.add_sized(vec2(PRESSURE, ROW - 4.0), typed.field(&mut value).speed(speed));
     name(ui, response.id, "Fill pressure".to_owned());
     intents.extend(typed.complaint("Fill pressure").map(Intent::Reject));
     let is_changed = response.changed() && value != kept;

@@ -206,6 +206,7 @@ impl Window {
     }
 
     fn after_a_jump(&mut self) {
+        self.first_run = false;
         self.curves.clear_trail();
         self.selection.forget_missing(self.desk.project());
     }

@@ -136,10 +136,6 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
 /// Scenarios to choose from, a way to open all zones, the weather, and the heat of all.
 fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     ui.horizontal(|ui| {
-        if view.work == Work::Draw {
-            // While tuning the word stands above, among what else can be shown here.
-            ui.label(RichText::new("Zones").font(look::strong(size::BODY)));
-        }
         let shut: std::collections::BTreeSet<ZoneId> =
             view.project.zones.iter().filter(|(_, z)| view.project.is_zone_shut(z)).map(|(id, _)| *id).collect();
         // While tuning they stand in a strip of their own, whose place a lesson takes.
