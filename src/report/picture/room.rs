@@ -28,13 +28,22 @@ impl Room {
 
     /// Takes the first of the places that meets nothing; where all meet a line, the first that meets no other label.
     pub(super) fn find(&mut self, places: &[Space]) -> Option<Space> {
+        self.look(places, true)
+    }
+
+    /// Takes the first of the places that meets nothing.
+    pub(super) fn find_clear(&mut self, places: &[Space]) -> Option<Space> {
+        self.look(places, false)
+    }
+
+    fn look(&mut self, places: &[Space], may_cross: bool) -> Option<Space> {
         let [left, top, right, bottom] = self.bounds;
         let is_free = |at: &&Space| {
             at[0] >= left && at[1] >= top && at[2] <= right && at[3] <= bottom && self.taken.is_free(**at)
         };
         let meets_line = |at: &&Space| self.lines.iter().any(|line| meets(*line, **at));
         let found = places.iter().filter(is_free).find(|at| !meets_line(at));
-        let found = found.or_else(|| places.iter().find(is_free)).copied()?;
+        let found = found.or_else(|| places.iter().filter(|_| may_cross).find(is_free)).copied()?;
         self.taken.take(found);
         Some(found)
     }
@@ -72,6 +81,8 @@ mod tests {
         assert_eq!(room.find(&[on_line, beside]), Some(beside));
         assert_eq!(room.find(&[[-1.0, 0.0, 5.0, 5.0], [25.0, 35.0, 35.0, 45.0], on_line]), Some(on_line));
         assert_eq!(room.find(&[on_line, beside]), None);
+        let other = [40.0, 45.0, 60.0, 55.0];
+        assert_eq!((room.find_clear(&[other]), room.find(&[other])), (None, Some(other)));
         assert!(
             !meets([[0.0, 0.0], [10.0, 10.0]], [5.0, 6.0, 5.5, 8.0])
                 && meets([[0.0, 0.0], [9.0, 9.0]], [4.0, 3.0, 6.0, 5.0])

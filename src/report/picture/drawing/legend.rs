@@ -11,13 +11,16 @@ use crate::study::ZoneState;
 
 /// Height of a row.
 const LINE: f64 = 22.0;
+/// Space below everything.
+const FOOT: f64 = 6.0;
 /// Length of a sample of a pipe.
 const SAMPLE: f64 = 26.0;
 
 /// Draws it from a height on; gives back the height of the whole picture.
 pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, keyed: &[Keyed], top: f64) -> f64 {
     let y = samples(svg, sheet, top);
-    if keyed.is_empty() { y } else { zones(svg, sheet, keyed, y + 6.0) }
+    let y = if keyed.is_empty() { y } else { zones(svg, sheet, keyed, y + 6.0) };
+    y + FOOT
 }
 
 fn samples(svg: &mut Svg, sheet: &Sheet<'_>, top: f64) -> f64 {
@@ -37,7 +40,7 @@ fn samples(svg: &mut Svg, sheet: &Sheet<'_>, top: f64) -> f64 {
     let has = |wanted: &[ZoneState]| results.zones.values().any(|zone| wanted.contains(&zone.state));
     let mut rows: Vec<(Option<(&str, f64)>, String)> = vec![
         (Some((supply, 5.0)), "supply".to_owned()),
-        (Some((back, 5.0)), "return, the wider the more flows".to_owned()),
+        (Some((back, 5.0)), "return; the wider a pipe, the more flows".to_owned()),
         (None, of_flow),
     ];
     if has(&[ZoneState::Shut, ZoneState::Still]) {

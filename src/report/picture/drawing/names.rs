@@ -39,7 +39,7 @@ fn does(sheet: &Sheet<'_>, id: ComponentId) -> Option<String> {
     }
     let pump = results.pumps.get(&id)?;
     if !pump.running {
-        return Some("stands".to_owned());
+        return Some("off".to_owned());
     }
     Some(format!("{} · {}", units.format(Quantity::Flow, pump.flow), units.format(Quantity::Head, pump.head)))
 }

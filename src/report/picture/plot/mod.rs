@@ -98,7 +98,7 @@ fn draw(svg: &mut Svg, plot: &Plot<'_>) -> f64 {
     lines::power(svg, plot);
     states::hidden(svg, plot);
     svg.open("g", r#"class="present""#);
-    marks::hairs(svg, plot);
+    marks::hairs(svg, plot, &mut room);
     svg.close("g");
     let mut names = Svg::default();
     marks::label(&mut names, plot, &mut room);
@@ -107,6 +107,8 @@ fn draw(svg: &mut Svg, plot: &Plot<'_>) -> f64 {
     names::system(svg, plot, &mut room);
     marks::states(svg, plot, &spots, &mut room);
     names::family(svg, plot, &mut room);
+    names::end_of_data(svg, plot, &mut room);
+    names::full_power(svg, plot);
     svg.open("g", r#"class="present""#);
     marks::operating_point(svg, plot);
     svg.append(names);
