@@ -9,6 +9,8 @@
 )]
 
 mod browser;
+#[path = "plans/copies.rs"]
+mod copies;
 #[path = "page/states.rs"]
 mod states;
 #[path = "page/whole.rs"]

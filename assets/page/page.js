@@ -183,6 +183,7 @@
   }));
   one("#print").addEventListener("click", () => window.print());
 
+  window.addEventListener("resize", () => show(false));
   root.classList.add("scripted");
   show(false);
 })();

@@ -143,16 +143,16 @@ impl Browser {
         self.own("Emulation.setEmulatedMedia", &feature);
     }
 
-    /// The whole page as PNG, in base64.
-    pub fn picture(&self) -> String {
+    /// The whole page as PNG.
+    pub fn picture(&self) -> Vec<u8> {
         let found = self.own("Page.captureScreenshot", &json!({ "format": "png", "captureBeyondViewport": true }));
-        found["data"].as_str().unwrap().to_owned()
+        decoded(found["data"].as_str().unwrap())
     }
 
-    /// The page as it is printed on A4: PDF, in base64.
-    pub fn printed(&self) -> String {
+    /// The page as it is printed on A4: PDF.
+    pub fn printed(&self) -> Vec<u8> {
         let page = json!({ "page": { "width": 21.0, "height": 29.7 }, "background": true });
-        self.post("print", &page).as_str().unwrap().to_owned()
+        decoded(self.post("print", &page).as_str().unwrap())
     }
 
     /// What the console holds since it was last asked.
@@ -173,6 +173,23 @@ impl Browser {
     fn log(&self, kind: &str) -> Vec<Value> {
         self.post("se/log", &json!({ "type": kind })).as_array().unwrap().clone()
     }
+}
+
+/// Bytes out of base64 (RFC 4648).
+fn decoded(text: &str) -> Vec<u8> {
+    let place = |letter: u8| match letter {
+        b'A'..=b'Z' => letter - b'A',
+        b'a'..=b'z' => letter - b'a' + 26,
+        b'0'..=b'9' => letter - b'0' + 52,
+        b'+' => 62,
+        _ => 63,
+    };
+    let letters: Vec<u8> = text.bytes().filter(|letter| *letter != b'=').map(place).collect();
+    let four = |four: &[u8]| {
+        let all = (0..4).fold(0_u32, |all, at| all << 6 | u32::from(four.get(at).copied().unwrap_or(0)));
+        all.to_be_bytes()[1..four.len()].to_vec()
+    };
+    letters.chunks(4).flat_map(four).collect()
 }
 
 impl Drop for Browser {

@@ -1,6 +1,7 @@
 //! States of the zone valves: every one that the list offers, and those that switches lead to.
 
 use super::browser::{DOWN, SPACE_BAR};
+use super::copies::copies;
 use super::*;
 use headwise::document::{ComponentId, Scenario};
 use headwise::engine::units::Quantity;
@@ -277,4 +278,29 @@ fn the_point_walks_along_the_regulated_curve() {
     assert!(seen.len() > 5, "{seen:?}");
     assert!(seen.iter().all(|[_, off]| *off < 1.0), "{seen:?}");
     assert!(seen.windows(2).all(|pair| pair[1][0] <= pair[0][0]), "{seen:?}");
+}
+
+/// Twelve zones on three plants: what was not computed cannot be switched to, and the page says so.
+#[test]
+fn what_was_not_computed_cannot_be_switched_to() {
+    let mut project = copies(&sample(LIBRARY), 3);
+    project.scenarios.clear();
+    let units = Units::si();
+    let pump = running(&project)[0];
+    assert_eq!(project.zones.len(), 12);
+    let shown = Shown::new(&project, &units);
+    shown.browser.click(".state:has(input[value='0'])");
+    assert!(shown.text(".zone-side").contains("too many combinations"));
+    let disabled = "return document.querySelectorAll('.zone input[aria-disabled=true]').length";
+    assert_eq!(shown.number(disabled), 0.0);
+    shown.browser.click(".zone:nth-child(2) label");
+    let second = *project.zones.keys().nth(1).unwrap();
+    let case = with_shut(&project, &[second]);
+    holds(&shown, &case, pump, &units);
+    // Back it goes; another one off would be a state that nobody computed.
+    assert_eq!(shown.number(disabled), 11.0);
+    shown.browser.click(".zone:nth-child(3) label");
+    holds(&shown, &case, pump, &units);
+    shown.browser.click(".zone:nth-child(2) label");
+    holds(&shown, &with_shut(&project, &[]), pump, &units);
 }

@@ -2,7 +2,9 @@
 
 use super::*;
 use headwise::document::Scenario;
+use headwise::report::record::Record;
 use headwise::study::Study;
+use std::process::Command;
 
 #[test]
 fn the_same_project_gives_the_same_bytes() {
@@ -11,6 +13,89 @@ fn the_same_project_gives_the_same_bytes() {
     assert_eq!(first, html(&project, &Units::si()));
     assert!(first.contains(DATE));
     assert_ne!(first, html(&project, &Units::inch_pound()));
+}
+
+/// The command writes what the library makes, and refuses what it is not asked for.
+#[test]
+fn the_command_writes_the_page() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("record.html");
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-projects").join(LIBRARY);
+    let run = |options: &[&str]| {
+        let path = path.as_os_str();
+        let command = Command::new(env!("CARGO_BIN_EXE_headwise"))
+            .arg("record")
+            .arg(&file)
+            .arg("--save")
+            .arg(path)
+            .args(options)
+            .output();
+        let output = command.unwrap();
+        (output.status.code(), String::from_utf8(output.stdout).unwrap(), String::from_utf8(output.stderr).unwrap())
+    };
+    let (code, out, err) = run(&["--date", DATE, "--units", "inch-pound"]);
+    assert_eq!((code, err.as_str()), (Some(0), ""));
+    assert!(out.contains("record.html: Fernhollow Library"), "{out}");
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), html(&sample(LIBRARY), &Units::inch_pound()));
+    let (code, _, err) = run(&["--date", DATE]);
+    assert_eq!(code, Some(1));
+    assert!(err.contains("there already"), "{err}");
+}
+
+/// The page holds the whole record: every cell of every table, and every fact.
+#[test]
+fn the_page_says_what_the_record_says() {
+    for name in [LIBRARY, GROWERS, CLINIC, COURT] {
+        let project = sample(name);
+        let shown = Shown::new(&project, &Units::si());
+        let record = Record::new(&project, &Units::si(), DATE).unwrap();
+        let text = shown.browser.run("return document.body.innerText").as_str().unwrap().to_owned();
+        let says = |what: &str| assert!(text.contains(what.trim()), "{name}: {what:?} is missing");
+        for fact in [&record.site, &record.summary, &record.basis, &record.energy].into_iter().flatten() {
+            says(&fact.label);
+            says(&fact.text);
+        }
+        for pump in &record.pumps {
+            says(&pump.control);
+            pump.settings.iter().for_each(|setting| says(&setting.value));
+            pump.facts.iter().for_each(|fact| says(&fact.text));
+        }
+        record.cautions.iter().for_each(|caution| says(&caution.text));
+        record.open.iter().for_each(|check| says(&check.text));
+        for sheet in record.sheets().into_iter().filter(|sheet| !sheet.rows.is_empty()) {
+            says(sheet.title);
+            sheet.notes.iter().for_each(|note| says(note));
+            let rows = shown.browser.run(&format!(
+                "const table = Array.from(document.querySelectorAll('.wide')).find((wide) => wide.getAttribute('aria-label') === {:?} && \
+                 wide.offsetParent).querySelector('table');
+                 return Array.from(table.tBodies[0].rows).map((row) => Array.from(row.cells).map((cell) => cell.textContent))",
+                sheet.title
+            ));
+            let expected: Vec<Vec<&str>> =
+                sheet.rows.iter().map(|row| row.iter().map(|cell| cell.shown()).collect()).collect();
+            assert_eq!(rows, serde_json::json!(expected), "{name}: {}", sheet.title);
+        }
+    }
+}
+
+/// Printed, the page is paper: the zones' figures can be read back, and the buttons are gone.
+#[test]
+fn it_prints() {
+    let project = sample(LIBRARY);
+    let shown = Shown::new(&project, &Units::si());
+    shown.browser.prefer("dark");
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("printed.pdf");
+    std::fs::write(&path, shown.browser.printed()).unwrap();
+    let output = Command::new("pdftotext").args(["-layout"]).arg(&path).arg("-").output().unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    for zone in project.zones.values() {
+        assert!(text.contains(&zone.name), "{text}");
+    }
+    assert!(text.contains("5.10\u{a0}m") || text.contains("5.10 m"), "{text}");
+    let pages = text.matches('\u{c}').count();
+    assert!(text.contains(&format!("1 of {pages}")) && text.contains(&format!("{pages} of {pages}")), "{text}");
+    assert!(!text.contains("Inch-pound") && !text.contains("Choose a state"), "{text}");
 }
 
 /// Names that would be scripts, tags or ends of elements if anything let them.
@@ -161,10 +246,10 @@ fn pictures_to_look_at() {
                     shown.browser.click(".state:has(input[value='1'])");
                 }
                 shown.rest();
-                let file = folder.join(format!("{stem}-{}-{scheme}.png.base64", size[0]));
+                let file = folder.join(format!("{stem}-{}-{scheme}.png", size[0]));
                 std::fs::write(file, shown.browser.picture()).unwrap();
             }
         }
-        std::fs::write(folder.join(format!("{stem}.pdf.base64")), shown.browser.printed()).unwrap();
+        std::fs::write(folder.join(format!("{stem}.pdf")), shown.browser.printed()).unwrap();
     }
 }

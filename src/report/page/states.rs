@@ -88,6 +88,12 @@ impl States {
                 states.list(Group::Alone, name, None, at_design(all_but(*id)));
             }
         }
+        if !is_combined && movable.len() <= MOST_ALONE {
+            // From all open, each zone can at least be shut.
+            for id in &movable {
+                states.take(at_design(BTreeSet::from([*id])));
+            }
+        }
         if is_combined {
             for number in 0..1_usize << movable.len() {
                 let is_shut = |(bit, _): &(usize, &ZoneId)| number & (1 << bit) != 0;
@@ -150,7 +156,8 @@ fn reach(movable: &[ZoneId]) -> String {
         }
         count => format!(
             "{count} zones have too many combinations to compute them all ({MOST_COMBINED} zones at most): a zone can be \
-             switched where the state that this leads to is one of those listed."
+             switched where this leads to a state that was computed, which are those listed{}.",
+            if count <= MOST_ALONE { " and those with all zones open but one" } else { "" }
         ),
     }
 }
