@@ -145,13 +145,17 @@ fn words(chart: &Chart<'_>, handle: &Handle) -> Rect {
     align.anchor_size(chart.at(handle.at) + chart.view.weight() * by, chart.view.scale * vec2(112.0, 18.0))
 }
 
-/// Where the cap's words would lie over those of the head limit, the latter stand below their line.
+/// Where the cap's words would lie over those of the head limit, the latter stand below their line; where over those of the slope, which
+/// large ones can, the latter stand above the ring.
 fn keep_apart(chart: &Chart<'_>, all: &mut [Handle]) {
-    if let [limit, .., cap] = all
-        && matches!((limit.grab, cap.grab), (Grab::HeadLimit(_), Grab::SpeedCap(_)))
-        && words(chart, limit).intersects(words(chart, cap))
-    {
-        limit.label = (Align2::CENTER_TOP, vec2(0.0, 9.0));
+    let Some((cap, others)) = all.split_last_mut().filter(|(last, _)| matches!(last.grab, Grab::SpeedCap(_))) else {
+        return;
+    };
+    for other in others.iter_mut().filter(|other| words(chart, other).intersects(words(chart, cap))) {
+        other.label = match other.grab {
+            Grab::HeadLimit(_) => (Align2::CENTER_TOP, vec2(0.0, 9.0)),
+            _ => (Align2::LEFT_BOTTOM, vec2(12.0, -8.0)),
+        };
     }
 }
 

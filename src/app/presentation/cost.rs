@@ -105,7 +105,8 @@ fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
         }
         Taken::Now(now_w) => {
             let was_w = was.and_then(|was| if let Taken::Now(was_w) = was { Some(was_w) } else { None });
-            all.push(power(view, was_w, now_w, "for the pump now"));
+            let is_one = view.results.pumps.len() == 1;
+            all.push(power(view, was_w, now_w, if is_one { "for the pump now" } else { "for the pumps now" }));
         }
         Taken::Awaited => all.push(Piece { figure: "…".to_owned(), words: "a year", share: 2.0 }),
     }

@@ -254,8 +254,9 @@ fn within(ui: &mut Ui, name: &str, place: Rect, show: impl FnOnce(&mut Ui)) {
 
 /// A word above a pane; what is left for the pane.
 fn caption(ui: &Ui, place: Rect, view: &View<'_>, word: &str) -> Rect {
-    let height = 16.0 * view.scale;
-    let at = (pos2(place.left(), place.top() + 0.5 * height), Align2::LEFT_CENTER);
+    // With room for half of the axis's uppermost figure below it.
+    let height = 20.0 * view.scale;
+    let at = (pos2(place.left(), place.top() + 0.4 * height), Align2::LEFT_CENTER);
     text::line(ui.painter(), at, place.width(), word, Type::strong(13.0 * view.scale), view.palette.quiet);
     Rect::from_min_max(place.min + vec2(0.0, height), place.max)
 }
