@@ -7,7 +7,7 @@ use super::super::term_card::TermCard;
 use super::super::view::{Intent, ProjectPart, View};
 use super::{InspectorState, terms};
 use crate::document::Command;
-use egui::{self, Align, Button, ComboBox, Id, Label, Layout, RichText, TextWrapMode, Ui, UiBuilder};
+use egui::{self, Align, Button, ComboBox, Id, Label, Layout, Response, RichText, TextWrapMode, Ui, UiBuilder};
 
 /// Share of the width that labels take, that they take before texts, and before long texts.
 const LABELS: f32 = 0.42;
