@@ -38,8 +38,8 @@ impl Column {
     /// Its heading, its least width in points and its share of what is left over.
     fn heading(self) -> (&'static str, f32, f32) {
         match self {
-            Self::Name => ("Name", 100.0, 0.2),
-            Self::Position => ("Position", 114.0, 0.3),
+            Self::Name => ("Name", 112.0, 0.2),
+            Self::Position => ("Position", 106.0, 0.3),
             Self::Address => ("Address", 50.0, 0.05),
             Self::Serial => ("Serial number", 86.0, 0.05),
             Self::Supply => ("Supply", 78.0, 0.1),
@@ -182,6 +182,8 @@ fn row(
         }
         intents.extend(typed.map(|text| Intent::Change(column.set(id, unit, text))));
     }
+    ui.spacing_mut().button_padding.x = 6.0;
+    ui.spacing_mut().icon_width = 10.0;
     let role = ComboBox::from_id_salt(("role", id.0)).selected_text(unit.register.standby.word()).width(ROLE);
     let response = role.show_ui(ui, |ui| {
         for standby in StandbyRole::ALL {

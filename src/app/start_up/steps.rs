@@ -15,7 +15,7 @@ const ROW: f32 = 28.0;
 const NAME: f32 = 192.0;
 const DATE: f32 = 82.0;
 const WHO: f32 = 94.0;
-const PRESSURE: f32 = 74.0;
+const PRESSURE: f32 = 84.0;
 /// Width of them all.
 pub(super) const WIDTH: f32 = NAME + DATE + WHO + PRESSURE + 6.0 * STEP;
 /// Fill pressures that can be typed, Pa above the air's, and the one that a field without a pressure begins with.
