@@ -3,7 +3,7 @@
 use super::labels::{Space, Taken};
 
 /// Room in a frame.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Room {
     bounds: Space,
     taken: Taken,

@@ -5,6 +5,7 @@ mod legend;
 mod names;
 mod pipes;
 mod strokes;
+mod tags;
 
 use super::Look;
 use super::colours::Colours;
