@@ -126,6 +126,7 @@ fn many_zones_are_told_below_the_drawing() {
     for count in [6, 12, 24] {
         let project = many(count);
         let svg = drawing(&project, &Units::si(), false);
+        std::fs::write(format!("/tmp/hw/pics/many{count}.png"), png(&svg).unwrap()).unwrap();
         are_apart(&svg, &format!("{count} zones"));
         let texts = all(&svg);
         let study = Study::new(&project).unwrap();

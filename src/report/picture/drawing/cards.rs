@@ -5,7 +5,7 @@ use super::super::room::Room;
 use super::super::sheet;
 use super::super::svg::{Svg, Type, figure};
 use super::super::width::{broken, text_width};
-use super::{Sheet, tags};
+use super::Sheet;
 use crate::document::{Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
@@ -19,9 +19,6 @@ pub(super) const LINE: f64 = 18.0;
 pub(super) const INSIDE: [f64; 3] = [10.0, 6.0, 6.0];
 /// Most lines of a name.
 const MOST_LINES: usize = 3;
-
-/// A zone that is told below the drawing, with its number.
-pub(super) type Keyed = (usize, ZoneId);
 
 /// What a card says.
 pub(super) struct Words {
@@ -59,7 +56,6 @@ impl Words {
 
 /// A card as it would be written.
 pub(super) struct Card<'a> {
-    id: ZoneId,
     pub zone: &'a Zone,
     pub words: Words,
     /// Its place on the sheet; what is written may be higher, about its middle.
@@ -78,7 +74,7 @@ impl<'a> Card<'a> {
             true => vec![both],
             false => vec![words.flow.clone(), words.heat.clone()],
         };
-        Some(Self { id, zone, place, name: broken(&zone.name, SMALL, most), figures, words })
+        Some(Self { zone, place, name: broken(&zone.name, SMALL, most), figures, words })
     }
 
     /// Width that its words need.
@@ -101,27 +97,25 @@ impl<'a> Card<'a> {
     }
 }
 
-/// Draws all cards; gives back the zones that are to be told below.
-pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room) -> Vec<Keyed> {
-    let project = sheet.view.project;
-    let cards: Vec<Card<'_>> = project.zones.iter().filter_map(|(id, zone)| Card::new(sheet, *id, zone)).collect();
+/// The cards of all zones.
+pub(super) fn all<'a>(sheet: &Sheet<'a>) -> Vec<Card<'a>> {
+    sheet.view.project.zones.iter().filter_map(|(id, zone)| Card::new(sheet, *id, zone)).collect()
+}
+
+/// Draws all cards, or none where one finds no room.
+pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, cards: &[Card<'_>]) -> bool {
     // Cards of one kind are equally wide.
     let width = |card: &Card<'_>| {
         let alike = cards.iter().filter(|other| other.is_level() == card.is_level());
         alike.map(Card::needs).fold(0.0, f64::max).min(card.place[2] - card.place[0])
     };
     let fits = |card: &Card<'_>| card.name.len() <= MOST_LINES && card.needs() <= card.place[2] - card.place[0] + 0.5;
-    let mut with_cards = room.clone();
-    let mut place = |card: &Card<'_>| fits(card).then(|| with_cards.find(&card.places(width(card)))).flatten();
-    if let Some(spaces) = cards.iter().map(&mut place).collect::<Option<Vec<_>>>() {
-        *room = with_cards;
-        for (card, space) in cards.iter().zip(spaces) {
-            write(svg, sheet, card, space);
-        }
-        return Vec::new();
+    let places: Vec<Vec<[f64; 4]>> = cards.iter().map(|card| card.places(width(card))).collect();
+    let found = if cards.iter().all(fits) { room.find_all(&places) } else { None };
+    for (card, space) in cards.iter().zip(found.iter().flatten()) {
+        write(svg, sheet, card, *space);
     }
-    tags::draw(svg, sheet, room, &cards);
-    cards.iter().enumerate().map(|(index, card)| (index + 1, card.id)).collect()
+    found.is_some()
 }
 
 /// The ground of a card with a stripe in the colour of how its zone stands.

@@ -13,13 +13,11 @@ const HIGH: f64 = 19.0;
 
 /// Draws the tags, numbered from 1.
 pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, cards: &[Card<'_>]) {
-    let mut with_shares = room.clone();
-    let mut place = |(index, card): (usize, &Card<'_>)| {
+    let both = cards.iter().enumerate().map(|(index, card)| {
         let wide = text_width(&(index + 1).to_string(), SMALL).max(text_width(&card.words.share, SMALL));
-        with_shares.find_clear(&places(sheet, card, [wide + INSIDE[0] + BESIDE, 2.0 * LINE + 6.0]))
-    };
-    if let Some(spaces) = cards.iter().enumerate().map(&mut place).collect::<Option<Vec<_>>>() {
-        *room = with_shares;
+        places(sheet, card, [wide + INSIDE[0] + BESIDE, 2.0 * LINE + 6.0])
+    });
+    if let Some(spaces) = room.find_all(&both.collect::<Vec<_>>()) {
         for (index, (card, space)) in cards.iter().zip(spaces).enumerate() {
             ground(svg, sheet, space, card.words.colour);
             let [x, y] = [space[0] + INSIDE[0], space[1] + 0.78 * LINE + 3.0];
@@ -29,14 +27,20 @@ pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, cards: &[C
         }
         return;
     }
-    for (index, card) in cards.iter().enumerate() {
-        let number = (index + 1).to_string();
-        let width = text_width(&number, SMALL) + 2.0 * BESIDE;
+    let numbers: Vec<String> = (1..=cards.len()).map(|number| number.to_string()).collect();
+    // All equally wide, so that they stand alike.
+    let width = numbers.iter().map(|number| text_width(number, SMALL)).fold(0.0, f64::max) + 2.0 * BESIDE;
+    let all: Vec<Vec<[f64; 4]>> = cards.iter().map(|card| places(sheet, card, [width, HIGH])).collect();
+    let found: Vec<Option<[f64; 4]>> = match room.find_all(&all) {
+        Some(found) => found.into_iter().map(Some).collect(),
+        None => all.iter().map(|places| room.find(places)).collect(),
+    };
+    for ((card, number), space) in cards.iter().zip(&numbers).zip(found) {
         // Where there is no room at all the list below tells it alone.
-        let Some([left, top, right, bottom]) = room.find(&places(sheet, card, [width, HIGH])) else { continue };
+        let Some([left, top, right, bottom]) = space else { continue };
         svg.rect([left, top, width, HIGH], &format!(r#"rx="4" fill="{}""#, card.words.colour));
         let kind = Type { anchor: "middle", is_strong: true, ..Type::new(SMALL, sheet.colours.sheet) };
-        svg.text([0.5 * (left + right), 0.5 * (top + bottom) + 0.36 * SMALL], &number, kind);
+        svg.text([0.5 * (left + right), 0.5 * (top + bottom) + 0.36 * SMALL], number, kind);
     }
 }
 
