@@ -13,6 +13,8 @@ mod draw;
 mod index;
 #[path = "commands/map.rs"]
 mod map;
+#[path = "commands/picture.rs"]
+mod picture;
 #[path = "commands/saving.rs"]
 mod saving;
 #[path = "commands/scenarios.rs"]

@@ -1,8 +1,11 @@
 //! The texts of pictures: what is said is there, every text lies inside and none on another, as the renderer's own boxes tell.
 
 use super::*;
+use headwise::document::Arrangement;
+use headwise::engine::pipes;
 use headwise::engine::units::Quantity;
 use headwise::report::picture::PictureError;
+use headwise::study::sizing::{SizingLimits, size_system};
 use headwise::study::{ZoneState, share_beside_state};
 use resvg::usvg::{self, Group};
 
@@ -83,15 +86,14 @@ pub fn are_apart(svg: &str, what: &str) {
 
 /// A system of many zones, made out of a list.
 pub fn many(zones: usize) -> Project {
-    use headwise::document::{Arrangement, compose};
-    let mut plan = plans::library(Arrangement::DirectReturn, true);
+    let plan = if zones % 24 == 0 { plans::greenhouse } else { plans::library };
+    let mut plan = plan(Arrangement::DirectReturn, false);
     let listed = plan.zones.clone();
     plan.zones = (0..zones).map(|index| listed[index % listed.len()].clone()).collect();
     for (index, zone) in plan.zones.iter_mut().enumerate() {
         zone.name = format!("Flat {} on the upper floor", index + 1);
     }
-    plan.pump = None;
-    compose(&plan).unwrap().project
+    size_system(&plan, pipes::COMMON, &SizingLimits::default()).unwrap().project
 }
 
 #[test]
@@ -124,6 +126,7 @@ fn many_zones_are_told_below_the_drawing() {
     for count in [6, 12, 24] {
         let project = many(count);
         let svg = drawing(&project, &Units::si(), false);
+        std::fs::write(format!("/tmp/hw/pics/many{count}.png"), png(&svg).unwrap()).unwrap();
         are_apart(&svg, &format!("{count} zones"));
         let texts = all(&svg);
         let study = Study::new(&project).unwrap();

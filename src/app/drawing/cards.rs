@@ -6,27 +6,18 @@ use super::super::view::{Intent, View};
 use super::super::zones::state_look;
 use super::camera::Camera;
 use super::id_of;
-use crate::document::{Turn, Zone, ZoneId};
+use crate::document::{Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
+use crate::report::picture::sheet;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
-/// Size of a card beside an upright emitter, in grid steps.
-const UPRIGHT: egui::Vec2 = vec2(6.9, 4.9);
-/// Size of a card above a level emitter.
-const LEVEL: egui::Vec2 = vec2(10.0, 2.7);
-
 /// Where a zone's card lies on the grid.
 pub(super) fn place(view: &View<'_>, zone: &Zone) -> Option<Rect> {
-    let emitter = view.project.components.get(&zone.emitter)?;
-    let center = pos2(emitter.at[0] as f32, emitter.at[1] as f32);
-    let (offset, size) = match emitter.turn {
-        Turn::Down | Turn::Up => (vec2(0.5 * UPRIGHT.x + 1.2, 0.0), UPRIGHT),
-        Turn::Right | Turn::Left => (vec2(0.5 * LEVEL.x + 2.4, 0.2), LEVEL),
-    };
-    Some(Rect::from_center_size(center + offset, size))
+    let [left, top, right, bottom] = sheet::card(view.project, zone)?.map(|value| value as f32);
+    Some(Rect::from_min_max(pos2(left, top), pos2(right, bottom)))
 }
 
 /// Shows all cards and lets them be pointed at.

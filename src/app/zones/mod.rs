@@ -10,6 +10,7 @@ use super::view::{Intent, View, Work};
 use crate::document::{Command, Duty, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
+use crate::report::picture::sheet::sign;
 use crate::study::terms::Term;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
@@ -216,13 +217,15 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
 /// Colour and mark of a zone's state; the mark says without colour which way it is off.
 pub(super) fn state_look(view: &View<'_>, state: ZoneState) -> (Color32, &'static str) {
     let palette = &view.palette;
-    match state {
-        ZoneState::Shut => (palette.shut, ""),
-        ZoneState::Still | ZoneState::Backwards | ZoneState::Starved => (palette.starved, "▼"),
-        ZoneState::TooCold | ZoneState::TooWarm => (palette.starved, "!"),
-        ZoneState::Served | ZoneState::Throttled => (palette.served, ""),
-        ZoneState::Overflowed => (palette.overflowed, "▲"),
-    }
+    let color = match state {
+        ZoneState::Shut => palette.shut,
+        ZoneState::Served | ZoneState::Throttled => palette.served,
+        ZoneState::Overflowed => palette.overflowed,
+        ZoneState::Still | ZoneState::Backwards | ZoneState::Starved | ZoneState::TooCold | ZoneState::TooWarm => {
+            palette.starved
+        }
+    };
+    (color, sign(state))
 }
 
 fn row(

@@ -3,7 +3,7 @@
 use super::labels::{Space, Taken};
 
 /// Room in a frame.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Room {
     bounds: Space,
     taken: Taken,
@@ -34,6 +34,22 @@ impl Room {
     /// Takes the first of the places that meets nothing.
     pub(super) fn find_clear(&mut self, places: &[Space]) -> Option<Space> {
         self.look(places, false)
+    }
+
+    /// Places for all, each list holding those of one from the best on: at the same number in every list if that can be, else each for
+    /// itself; `None` where one finds no place that meets nothing.
+    pub(super) fn find_all(&mut self, all: &[Vec<Space>]) -> Option<Vec<Space>> {
+        let numbers = all.iter().map(Vec::len).min().unwrap_or(0);
+        let alike = (0..numbers).map(|number| all.iter().map(|places| vec![places[number]]).collect());
+        for wanted in alike.chain([all.to_vec()]) {
+            let wanted: Vec<Vec<Space>> = wanted;
+            let mut tried = self.clone();
+            if let Some(found) = wanted.iter().map(|places| tried.find_clear(places)).collect() {
+                *self = tried;
+                return Some(found);
+            }
+        }
+        None
     }
 
     fn look(&mut self, places: &[Space], may_cross: bool) -> Option<Space> {
@@ -71,6 +87,17 @@ fn meets([a, b]: [[f64; 2]; 2], space: Space) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_belongs_together_stands_alike() {
+        let mut room = Room::new([0.0, 0.0, 100.0, 100.0]);
+        room.line(&[[0.0, 5.0], [8.0, 5.0]]);
+        let places = |left: f64| vec![[left, 0.0, left + 8.0, 10.0], [left, 20.0, left + 8.0, 30.0]];
+        let found = room.find_all(&[places(0.0), places(20.0)]).unwrap();
+        assert_eq!(found, [places(0.0)[1], places(20.0)[1]]);
+        assert_eq!(room.find_all(&[places(0.0), places(40.0)]), None);
+        assert!(room.find_clear(&places(40.0)).is_some(), "nothing is taken in vain");
+    }
 
     #[test]
     fn labels_keep_off_each_other_and_off_lines() {

@@ -4,7 +4,6 @@
 use super::super::room::Room;
 use super::super::sheet;
 use super::super::svg::{Svg, Type, figure};
-use super::super::symbols;
 use super::super::width::{broken, text_width};
 use super::Sheet;
 use crate::document::{Zone, ZoneId};
@@ -15,14 +14,11 @@ use crate::study::{ZoneResult, ZoneState, share_beside_state};
 pub(super) const SMALL: f64 = 14.0;
 const LARGE: f64 = 22.0;
 /// Height of a line.
-const LINE: f64 = 18.0;
+pub(super) const LINE: f64 = 18.0;
 /// Space within a card: left of its words, right of them, above and below.
-const INSIDE: [f64; 3] = [10.0, 6.0, 6.0];
+pub(super) const INSIDE: [f64; 3] = [10.0, 6.0, 6.0];
 /// Most lines of a name.
 const MOST_LINES: usize = 3;
-
-/// A zone that is told below the drawing, with its number.
-pub(super) type Keyed = (usize, ZoneId);
 
 /// What a card says.
 pub(super) struct Words {
@@ -59,10 +55,9 @@ impl Words {
 }
 
 /// A card as it would be written.
-struct Card<'a> {
-    id: ZoneId,
-    zone: &'a Zone,
-    words: Words,
+pub(super) struct Card<'a> {
+    pub zone: &'a Zone,
+    pub words: Words,
     /// Its place on the sheet; what is written may be higher, about its middle.
     place: [f64; 4],
     name: Vec<String>,
@@ -79,7 +74,7 @@ impl<'a> Card<'a> {
             true => vec![both],
             false => vec![words.flow.clone(), words.heat.clone()],
         };
-        Some(Self { id, zone, place, name: broken(&zone.name, SMALL, most), figures, words })
+        Some(Self { zone, place, name: broken(&zone.name, SMALL, most), figures, words })
     }
 
     /// Width that its words need.
@@ -88,12 +83,13 @@ impl<'a> Card<'a> {
         small.max(text_width(&self.words.share, LARGE)) + INSIDE[0] + INSIDE[1]
     }
 
-    /// What it covers at a width.
-    fn space(&self, width: f64) -> [f64; 4] {
+    /// Where it may stand at a width: about the middle of its place, or off it by a little.
+    fn places(&self, width: f64) -> Vec<[f64; 4]> {
         let [left, top, _, bottom] = self.place;
         let height = 2.0 * INSIDE[2] + LINE * (self.name.len() + self.figures.len()) as f64 + LARGE + 5.0;
         let top = 0.5 * (top + bottom - height);
-        [left, top, left + width, top + height]
+        let by = [0.0, 8.0, 16.0, 24.0, -8.0, 36.0, -16.0, 48.0, -24.0, 64.0];
+        by.iter().map(|by| [left, top + by, left + width, top + by + height]).collect()
     }
 
     fn is_level(&self) -> bool {
@@ -101,37 +97,29 @@ impl<'a> Card<'a> {
     }
 }
 
-/// Draws all cards; gives back the zones that are to be told below.
-pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room) -> Vec<Keyed> {
-    let project = sheet.view.project;
-    let cards: Vec<Card<'_>> = project.zones.iter().filter_map(|(id, zone)| Card::new(sheet, *id, zone)).collect();
+/// The cards of all zones.
+pub(super) fn all<'a>(sheet: &Sheet<'a>) -> Vec<Card<'a>> {
+    sheet.view.project.zones.iter().filter_map(|(id, zone)| Card::new(sheet, *id, zone)).collect()
+}
+
+/// Draws all cards, or none where one finds no room.
+pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, cards: &[Card<'_>]) -> bool {
     // Cards of one kind are equally wide.
     let width = |card: &Card<'_>| {
         let alike = cards.iter().filter(|other| other.is_level() == card.is_level());
         alike.map(Card::needs).fold(0.0, f64::max).min(card.place[2] - card.place[0])
     };
-    let spaces: Vec<[f64; 4]> = cards.iter().map(|card| card.space(width(card))).collect();
-    let is_apart =
-        spaces.iter().enumerate().all(|(index, space)| !spaces[..index].iter().any(|other| meet(other, space)));
     let fits = |card: &Card<'_>| card.name.len() <= MOST_LINES && card.needs() <= card.place[2] - card.place[0] + 0.5;
-    if is_apart && cards.iter().all(fits) {
-        for (card, space) in cards.iter().zip(spaces) {
-            room.take(space);
-            write(svg, sheet, card, space);
-        }
-        return Vec::new();
+    let places: Vec<Vec<[f64; 4]>> = cards.iter().map(|card| card.places(width(card))).collect();
+    let found = if cards.iter().all(fits) { room.find_all(&places) } else { None };
+    for (card, space) in cards.iter().zip(found.iter().flatten()) {
+        write(svg, sheet, card, *space);
     }
-    for (index, card) in cards.iter().enumerate() {
-        tag(svg, sheet, room, index + 1, card);
-    }
-    cards.iter().enumerate().map(|(index, card)| (index + 1, card.id)).collect()
+    found.is_some()
 }
 
-fn meet(a: &[f64; 4], b: &[f64; 4]) -> bool {
-    a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3]
-}
-
-fn ground(svg: &mut Svg, sheet: &Sheet<'_>, [left, top, right, bottom]: [f64; 4], colour: &str) {
+/// The ground of a card with a stripe in the colour of how its zone stands.
+pub(super) fn ground(svg: &mut Svg, sheet: &Sheet<'_>, [left, top, right, bottom]: [f64; 4], colour: &str) {
     let colours = &sheet.colours;
     let edge = format!(r#"rx="5" fill="{}" stroke="{}""#, colours.raised, colours.rule);
     svg.rect([left, top, right - left, bottom - top], &edge);
@@ -154,42 +142,5 @@ fn write(svg: &mut Svg, sheet: &Sheet<'_>, card: &Card<'_>, space: [f64; 4]) {
     for line in &card.figures {
         y += LINE;
         svg.text([x, y + 1.0], line, Type::new(SMALL, sheet.colours.quiet));
-    }
-}
-
-/// A number with the share beside the emitter; where there is no room for both, the number alone.
-fn tag(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, number: usize, card: &Card<'_>) {
-    let number = number.to_string();
-    let words = &card.words;
-    let Some(emitter) = sheet.view.project.components.get(&card.zone.emitter) else { return };
-    let [x, y] = sheet.scale.at(emitter.at);
-    let [half_width, half_height] = symbols::half_size(emitter).map(|half| half * sheet.scale.step);
-    for lines in [vec![(&number, sheet.colours.ink), (&words.share, words.colour)], vec![(&number, sheet.colours.ink)]]
-    {
-        let width = lines.iter().map(|(line, _)| text_width(line, SMALL)).fold(0.0, f64::max) + INSIDE[0] + 5.0;
-        let height = LINE * lines.len() as f64 + 6.0;
-        let mut places = Vec::new();
-        for away in [4.0, 12.0, 24.0] {
-            for by in [0.0, -0.5, 0.5, -1.0, 1.0] {
-                places.extend([
-                    [x + half_width + away, y - 0.5 * height + by * height],
-                    [x - half_width - away - width, y - 0.5 * height + by * height],
-                ]);
-            }
-            places.extend([
-                [x - 0.5 * width, y - half_height - away - height],
-                [x - 0.5 * width, y + half_height + away],
-            ]);
-        }
-        let places: Vec<[f64; 4]> =
-            places.into_iter().map(|[left, top]| [left, top, left + width, top + height]).collect();
-        let Some(space) = room.find(&places) else { continue };
-        ground(svg, sheet, space, words.colour);
-        let [x, y] = [space[0] + INSIDE[0], space[1] + 0.78 * LINE + 3.0];
-        for (index, (line, fill)) in lines.iter().enumerate() {
-            let at = [x, y + LINE * index as f64];
-            svg.text(at, line, Type { is_strong: true, ..Type::new(SMALL, fill) });
-        }
-        return;
     }
 }

@@ -5,6 +5,7 @@ mod legend;
 mod names;
 mod pipes;
 mod strokes;
+mod tags;
 
 use super::Look;
 use super::colours::Colours;
@@ -90,9 +91,14 @@ pub fn drawing_svg(view: &DrawingView<'_>, units: &Units, look: Look, heading: O
     let mut room = Room::new(frame);
     pipes::draw(&mut body, &sheet, &mut room);
     strokes::draw(&mut body, &sheet, &mut room);
-    let keyed = cards::draw(&mut body, &sheet, &mut room);
+    let cards = cards::all(&sheet);
+    let has_cards = cards::draw(&mut body, &sheet, &mut room, &cards);
     names::draw(&mut body, &sheet, &mut room);
-    let height = legend::draw(&mut body, &sheet, &keyed, frame[3] + 22.0);
+    if !has_cards {
+        tags::draw(&mut body, &sheet, &mut room, &cards);
+    }
+    let listed = if has_cards { &[] } else { &cards[..] };
+    let height = legend::draw(&mut body, &sheet, listed, frame[3] + 22.0);
     let mut svg = Svg::default();
     svg.rect([0.0, 0.0, WIDTH, height], &format!(r#"fill="{}""#, colours.ground));
     svg.append(body);

@@ -75,7 +75,7 @@ pub(super) fn states(svg: &mut Svg, plot: &Plot<'_>, spots: &[Spot], room: &mut 
         let width = text_width(&text, NUMBER);
         let space = |left: f64, middle: f64| [left, middle - 9.0, left + width, middle + 9.0];
         let mut places = Vec::new();
-        for away in [0.0, 8.0, 18.0, 30.0] {
+        for away in [0.0, 3.0, 10.0, 18.0, 30.0] {
             places.extend([
                 space(x - 0.5 * width, y + 18.0 + away),
                 space(x - 0.5 * width, y - 18.0 - away),

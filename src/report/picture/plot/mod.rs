@@ -102,10 +102,10 @@ fn draw(svg: &mut Svg, plot: &Plot<'_>) -> f64 {
     svg.close("g");
     let mut names = Svg::default();
     marks::label(&mut names, plot, &mut room);
+    marks::states(svg, plot, &spots, &mut room);
     names::settings(svg, plot, &mut room);
     governing::names(svg, plot, &mut room);
     names::system(svg, plot, &mut room);
-    marks::states(svg, plot, &spots, &mut room);
     names::family(svg, plot, &mut room);
     names::end_of_data(svg, plot, &mut room);
     names::full_power(svg, plot);
