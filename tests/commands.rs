@@ -13,6 +13,8 @@ mod draw;
 mod index;
 #[path = "commands/map.rs"]
 mod map;
+#[path = "commands/record.rs"]
+mod record;
 #[path = "commands/saving.rs"]
 mod saving;
 #[path = "commands/scenarios.rs"]
