@@ -1,30 +1,48 @@
-//! `record`: the settings sheet and commissioning record of a project, as PDF, and its tables as CSV.
+//! `record`: the settings sheet and commissioning record of a project, as PDF or as a page for the browser, and its tables as CSV.
 
 use super::day::day;
 use super::failure::Failure;
 use super::record_arguments::RecordArguments;
 use super::{print, saving};
 use crate::file;
+use crate::report;
 use crate::report::record::{Record, record_csv, record_pdf};
 use std::ffi::OsStr;
 use std::fs;
 use std::io::Write;
 use std::path::Path;
 
+/// What a record is written as.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Format {
+    Pdf,
+    Html,
+}
+
 /// Makes the record and writes what is wanted of it.
 pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result<u8, Failure> {
     let source = ("the project file", arguments.file.as_path());
+    let format = arguments.save.as_deref().map(format_of).transpose()?;
     if let Some(path) = &arguments.save {
-        is_pdf(path)?;
         saving::check_place(path, source, arguments.replace)?;
     }
     let date = day(arguments.date.as_ref())?;
     let project = file::load(&arguments.file)?;
-    let (record, pictures) = Record::with_pictures(&project, &arguments.units.chosen(), &date)?;
+    let units = arguments.units.chosen();
+    let (record, bytes) = match format {
+        Some(Format::Pdf) => {
+            let (record, pictures) = Record::with_pictures(&project, &units, &date)?;
+            let pdf = record_pdf(&record, &pictures, arguments.paper.chosen())?;
+            (record, pdf)
+        }
+        Some(Format::Html) => {
+            (Record::new(&project, &units, &date)?, report::page(&project, &units, &date)?.into_bytes())
+        }
+        None => (Record::new(&project, &units, &date)?, Vec::new()),
+    };
     let mut said = String::new();
     if let Some(path) = &arguments.save {
-        let pdf = record_pdf(&record, &pictures, arguments.paper.chosen())?;
-        write(path, &pdf)?;
+        write(path, &bytes)?;
         said += &format!("Recorded in {}: {}.\n", path.display(), project.title);
     }
     if let Some(folder) = &arguments.tables {
@@ -42,14 +60,16 @@ pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result
     Ok(if record.converged { 0 } else { 3 })
 }
 
-/// Whether a file's name asks for PDF.
-fn is_pdf(path: &Path) -> Result<(), Failure> {
+/// What a file's name asks for.
+fn format_of(path: &Path) -> Result<Format, Failure> {
     let ending = path.extension().and_then(OsStr::to_str).map(str::to_lowercase);
     match ending.as_deref() {
-        Some("pdf") => Ok(()),
+        Some("pdf") => Ok(Format::Pdf),
+        Some("html" | "htm") => Ok(Format::Html),
         _ => Err(Failure::Value {
             option: format!("--save {}", path.display()),
-            flaw: "a record is written as PDF: end the file's name in .pdf".to_owned(),
+            flaw: "a record is written as PDF or as a page for the browser: end the file's name in .pdf or .html"
+                .to_owned(),
         }),
     }
 }

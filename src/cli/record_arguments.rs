@@ -10,7 +10,7 @@ use std::path::PathBuf;
 pub(super) struct RecordArguments {
     /// Project file
     pub file: PathBuf,
-    /// Write the record to a file; its ending, .pdf, says as what
+    /// Write the record to a file; its ending, .pdf or .html, says as what
     #[arg(long, value_name = "FILE", required_unless_present = "tables")]
     pub save: Option<PathBuf>,
     /// Write its tables as CSV into a folder, which is made if need be

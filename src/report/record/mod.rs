@@ -13,7 +13,7 @@ mod open;
 mod pdf;
 mod pictures;
 mod pumps;
-mod scenarios;
+pub(super) mod scenarios;
 mod sheet;
 mod site;
 mod solved;

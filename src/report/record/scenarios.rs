@@ -75,7 +75,7 @@ pub(super) fn scenarios(solved: &Solved, units: &Units) -> Sheet {
 }
 
 /// The open zone that is worst off: short of flow or heat before too much before merely least.
-pub(super) fn worst(results: &Results) -> Option<(ZoneId, &ZoneResult)> {
+pub(in crate::report) fn worst(results: &Results) -> Option<(ZoneId, &ZoneResult)> {
     let rank = |zone: &ZoneResult| match zone.state {
         state if state.is_short() => (0, zone.share),
         ZoneState::Overflowed => (1, -zone.share),
