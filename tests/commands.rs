@@ -15,6 +15,8 @@ mod index;
 mod map;
 #[path = "commands/picture.rs"]
 mod picture;
+#[path = "commands/record.rs"]
+mod record;
 #[path = "commands/saving.rs"]
 mod saving;
 #[path = "commands/scenarios.rs"]

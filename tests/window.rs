@@ -18,6 +18,8 @@ mod part_load;
 mod picture;
 #[path = "window/presentation.rs"]
 mod presentation;
+#[path = "window/record.rs"]
+mod record;
 #[path = "window/site.rs"]
 mod site;
 #[path = "window/typing.rs"]

@@ -9,7 +9,7 @@ pub(super) fn day(given: Option<&String>) -> Result<String, Failure> {
     match given {
         Some(date) => match date_flaw(date) {
             None => Ok(date.clone()),
-            Some(flaw) => Err(Failure::Value { option: "--date".to_owned(), flaw }),
+            Some(flaw) => Err(Failure::Value { option: format!("--date {date}"), flaw }),
         },
         None => Ok(today()),
     }

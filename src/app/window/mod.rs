@@ -8,6 +8,7 @@ mod leaving;
 mod lesson;
 mod opening;
 mod pictures;
+mod records;
 mod storage;
 
 use super::balanced::BalancedList;
@@ -25,6 +26,7 @@ use super::map::MapState;
 use super::part_load::PartLoadState;
 use super::picture::Pictures;
 use super::presentation::PresentationState;
+use super::record::Records;
 use super::register::RegisterState;
 use super::scenario_strip::StripState;
 use super::search::Search;
@@ -70,6 +72,7 @@ pub struct Window {
     table: TableSheet,
     keeping: Keeping,
     pictures: Pictures,
+    records: Records,
     inspector: InspectorState,
     work: Work,
     above: Above,
@@ -139,6 +142,7 @@ impl Window {
             table: TableSheet::default(),
             keeping: Keeping::default(),
             pictures: Pictures::default(),
+            records: Records::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
             above: Above::default(),
@@ -232,6 +236,7 @@ impl Window {
         self.lessons.show(&ctx, &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
         self.pictures.dialog.show(&ctx, self.desk.pump().is_some(), &mut intents);
+        self.records.show(&ctx, &mut intents);
         again |= self.watch_opening(&ctx);
         // What concerns the person's own project waits until the lesson is left.
         let free = self.leaving.is_none() && !self.files.is_asking() && self.lesson.is_none();
@@ -258,6 +263,7 @@ impl Window {
         }
         self.watch_leaving(&ctx);
         self.watch_pictures(&ctx);
+        self.watch_records(&ctx);
         if again {
             self.forget_pointed();
             self.moving_until = time + MOVING_FOR;
