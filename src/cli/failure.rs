@@ -3,7 +3,7 @@
 use crate::engine::units::UnitError;
 use crate::file::FileError;
 use crate::file::table::TableError;
-use crate::report::picture::PictureError;
+use crate::report::picture::{PictureError, SubjectError};
 use crate::report::record::{PdfError, RecordError};
 use crate::study::part_load::PartLoadError;
 use crate::study::sizing::SizingError;
@@ -49,6 +49,9 @@ pub(super) enum Failure {
     /// A record could not be set on pages.
     #[error(transparent)]
     Pdf(#[from] PdfError),
+    /// What is to be pictured cannot be studied.
+    #[error(transparent)]
+    Subject(#[from] SubjectError),
     /// A file of results could not be written.
     #[error("{} could not be written: {error}; check its folder, or name another file", path.display())]
     Written {

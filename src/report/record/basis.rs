@@ -25,7 +25,10 @@ pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
     if solved.pump.is_some() {
         let [flow, share] = [format(Quantity::Flow, all.flow), format(Quantity::Share, all.share)];
         let heat = format(Quantity::Share, all.heat_share);
-        facts.push(Fact::new("Predicted, all zones open", format!("{flow}, {share} of design; {heat} of the load")));
+        facts.push(Fact::new(
+            "Predicted",
+            format!("{flow}, {share} of design, and {heat} of the load with all zones open"),
+        ));
     }
     if let Ok(balance) = sizing::balance(project) {
         let head = format(Quantity::Head, balance.head_m);
@@ -128,7 +131,8 @@ pub(super) fn counted(count: usize, what: &str) -> String {
     format!("{count} {what}{}", if count == 1 { "" } else { "s" })
 }
 
-fn sourced(source: &str) -> String {
+/// A source, or that none is given.
+pub(super) fn sourced(source: &str) -> String {
     match source.trim() {
         "" => "no source given".to_owned(),
         source => source.to_owned(),
