@@ -161,36 +161,3 @@ fn reach(movable: &[ZoneId]) -> String {
         ),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::file;
-    use std::path::Path;
-
-    fn library() -> Project {
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-projects/fernhollow-library.ron");
-        file::load(&path).unwrap()
-    }
-
-    #[test]
-    fn every_combination_of_four_zones_is_there_once() {
-        let project = library();
-        let states = States::of(&project);
-        let sets: BTreeSet<_> = states.positions.iter().map(|position| position.shut.clone()).collect();
-        assert_eq!((sets.len(), states.positions.len()), (16, 16));
-        let names = |group| states.listed.iter().filter(|listed| listed.group == group).count();
-        assert_eq!(names(Group::Scenario), project.scenarios.len());
-        assert_eq!((names(Group::Together), names(Group::Alone)), (2, 4));
-        assert_eq!(states.positions[states.listed[states.present].position].shut, BTreeSet::new());
-    }
-
-    #[test]
-    fn valves_as_they_stand_in_other_weather_are_a_state_of_their_own() {
-        let mut project = library();
-        project.outdoor_now_c = Some(3.0);
-        let states = States::of(&project);
-        assert_eq!(states.listed[states.present].name, "Valves as they stand");
-        assert_eq!(states.positions.len(), 17);
-    }
-}
