@@ -97,11 +97,15 @@ impl<'a> Outline<'a> {
         Some(item.line + quoted.map_or(0, |(at, _)| line_breaks(&text[..at])))
     }
 
-    /// Line within an item on which a piece of text begins, or else the item's own.
-    pub fn holding(&self, part: &str, index: usize, piece: &str) -> Option<usize> {
+    /// Line within an item on which the last of several pieces of text begins, each looked for behind the one before; the item's
+    /// own if none is there.
+    pub fn holding(&self, part: &str, index: usize, pieces: &[String]) -> Option<usize> {
         let item = self.find(part, index)?;
         let text = self.text.get(item.bytes.clone())?;
-        Some(item.line + text.find(piece).map_or(0, |at| line_breaks(&text[..at])))
+        let behind =
+            |at: usize, piece: &String| text.get(at..).and_then(|rest| rest.find(piece.as_str())).map(|to| at + to);
+        let at = pieces.iter().fold(0, |at, piece| behind(at, piece).unwrap_or(at));
+        Some(item.line + line_breaks(&text[..at]))
     }
 
     fn find(&self, part: &str, index: usize) -> Option<&Item> {
@@ -226,7 +230,10 @@ mod tests {
     fn lines_of_parts_items_and_names() {
         let outline = Outline::of(TEXT);
         assert_eq!(outline.word("format"), Some("3"));
-        assert_eq!(outline.holding("pipes", 0, "to:"), Some(8));
+        let pieces = |pieces: &[&str]| pieces.iter().map(|piece| (*piece).to_owned()).collect::<Vec<String>>();
+        assert_eq!(outline.holding("pipes", 0, &pieces(&["name", "to:"])), Some(8));
+        assert_eq!(outline.holding("pipes", 0, &pieces(&["to:", "name"])), Some(8));
+        assert_eq!(outline.holding("pipes", 1, &pieces(&["none"])), Some(9));
         assert_eq!(outline.part("title"), Some(4));
         assert_eq!(outline.part("pipes"), Some(6));
         assert_eq!(outline.item("pipes", 0), Some(7));

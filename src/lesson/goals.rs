@@ -134,7 +134,8 @@ pub(super) fn puzzle(
     question: Template,
     because: Template,
 ) -> Result<FaultPuzzle, Flaw> {
-    let suspects: Vec<Fault> = forms.into_iter().map(|form| fault(names, project, form)).collect::<Result<_, _>>()?;
+    let suspects: Result<Vec<Fault>, Flaw> = forms.into_iter().map(|form| fault(names, project, form)).collect();
+    let suspects = suspects.map_err(|flaw| flaw.behind("suspects"))?;
     if suspects.len() < 2 {
         return Err(Flaw::near("suspects", "there must be at least two suspects: write another one"));
     }

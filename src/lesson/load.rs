@@ -42,7 +42,7 @@ impl Lesson {
             Some(1..) => {}
             _ => return Err(no_lesson(text, name)),
         }
-        let script: Script = ron::from_str(text).map_err(|failure| file::syntax(name, text, &failure))?;
+        let script: Script = reader().from_str(text).map_err(|failure| file::syntax(name, text, &failure))?;
         let line_of = |part: &str| outline.part(part).unwrap_or(1);
         let flaw = |line: usize, flaw: String| LessonError::Flaw { file: name.to_owned(), line, flaw };
         let project = resolve(&script.project).map_err(|source| LessonError::Project {
@@ -59,8 +59,8 @@ impl Lesson {
         for (index, form) in script.steps.into_iter().enumerate() {
             let line = outline.item("steps", index).unwrap_or(1);
             let called = format!("step {}, “{}”", index + 1, form.title);
-            let step = reader.step(line, form).map_err(|Flaw { piece, what }| {
-                let line = piece.and_then(|piece| outline.holding("steps", index, &piece)).unwrap_or(line);
+            let step = reader.step(line, form).map_err(|Flaw { pieces, what }| {
+                let line = outline.holding("steps", index, &pieces).unwrap_or(line);
                 flaw(line, format!("{called}: {what}"))
             })?;
             steps.push(step);
@@ -68,6 +68,11 @@ impl Lesson {
         drop(reader);
         Ok(Self { title: script.title, about: script.about, project, steps })
     }
+}
+
+/// The reader: what a goal or a look holds stands in one pair of brackets.
+fn reader() -> ron::Options {
+    ron::Options::default().with_default_extension(ron::extensions::Extensions::UNWRAP_VARIANT_NEWTYPES)
 }
 
 /// A text without a lesson's number: one that does not even read is told of as such.

@@ -9,22 +9,28 @@ use super::{changes, goals};
 use crate::document::{Command, ComponentId, Project};
 use crate::engine::units::Unit;
 
-/// What is wrong with a step, and a piece of its text that leads to the line.
+/// What is wrong with a step, and pieces of its text that, one behind the other, lead to the line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Flaw {
-    pub piece: Option<String>,
+    pub pieces: Vec<String>,
     pub what: String,
 }
 
 impl Flaw {
     /// A flaw on the line where a name is quoted.
     pub fn at(name: &str, what: impl Into<String>) -> Self {
-        Self { piece: Some(format!("\"{name}\"")), what: what.into() }
+        Self { pieces: vec![format!("\"{name}\"")], what: what.into() }
     }
 
     /// A flaw on the line where a piece of text stands.
     pub fn near(piece: &str, what: impl Into<String>) -> Self {
-        Self { piece: Some(piece.to_owned()), what: what.into() }
+        Self { pieces: vec![piece.to_owned()], what: what.into() }
+    }
+
+    /// The same behind a field of the step.
+    pub fn behind(mut self, field: &str) -> Self {
+        self.pieces.insert(0, format!("{field}:"));
+        self
     }
 }
 
@@ -64,14 +70,14 @@ impl<'a> Reader<'a> {
             Some(name) => self.names().pump(name).map_err(|what| Flaw::at(name, what))?,
             None => self.pump,
         };
-        let set = changes::carried_out(&mut self.state, pump, &form.set)?;
+        let set = changes::carried_out(&mut self.state, pump, &form.set).map_err(|flaw| flaw.behind("set"))?;
         Ok(Step {
             line,
             title: form.title,
             text: self.template(&form.text)?,
             afresh: form.afresh,
             set,
-            look_at: form.look_at.into_iter().map(|look| self.look(look)).collect::<Result<_, _>>()?,
+            look_at: self.looks(form.look_at).map_err(|flaw| flaw.behind("look_at"))?,
             pump,
             task: self.task(pump, form.task)?,
         })
@@ -87,6 +93,10 @@ impl<'a> Reader<'a> {
             return Err(Flaw::near("question", "its question is empty: write what is asked"));
         }
         self.template(text)
+    }
+
+    fn looks(&self, forms: Vec<LookForm>) -> Result<Vec<Look>, Flaw> {
+        forms.into_iter().map(|form| self.look(form)).collect()
     }
 
     fn look(&self, form: LookForm) -> Result<Look, Flaw> {
@@ -118,9 +128,9 @@ impl<'a> Reader<'a> {
         Ok(match form {
             TaskForm::Read => Task::Read,
             TaskForm::Do { goals, hint, solution, because } => Task::Do(Errand {
-                goals: goals::read_all(&self.names(), pump, &self.state, goals)?,
+                goals: goals::read_all(&self.names(), pump, &self.state, goals).map_err(|flaw| flaw.behind("goals"))?,
                 hint: self.template(&hint)?,
-                solution: self.later(pump, &solution)?,
+                solution: self.later(pump, &solution, "solution")?,
                 because: self.template(&because)?,
             }),
             TaskForm::Choose { question, answers } => {
@@ -189,13 +199,13 @@ impl<'a> Reader<'a> {
     ) -> Result<Prediction, Flaw> {
         Ok(Prediction {
             question: self.asked(question)?,
-            after: self.later(pump, after)?,
+            after: self.later(pump, after, "after")?,
             because: self.template(because)?,
         })
     }
 
     /// Changes that are made in the course of the step: they must be possible from its start.
-    fn later(&self, pump: ComponentId, forms: &[SetForm]) -> Result<Vec<Command>, Flaw> {
-        changes::carried_out(&mut self.state.clone(), pump, forms)
+    fn later(&self, pump: ComponentId, forms: &[SetForm], field: &str) -> Result<Vec<Command>, Flaw> {
+        changes::carried_out(&mut self.state.clone(), pump, forms).map_err(|flaw| flaw.behind(field))
     }
 }

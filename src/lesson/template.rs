@@ -50,9 +50,11 @@ impl Template {
                 parts.push(Part::Words(rest[..open].to_owned()));
             }
             let inside = &rest[open + 1..];
-            let Some(close) = inside.find('}') else {
+            // A second bracket before the first is closed: the first was forgotten.
+            let Some(close) = inside.find(['{', '}']).filter(|at| inside[*at..].starts_with('}')) else {
                 let flaw = "a curly bracket is not closed: put in “}” behind what is to be filled in".to_owned();
-                return Err(GapFlaw { gap: rest[open..].chars().take(20).collect(), flaw });
+                let gap = inside.split([' ', ',', '.', '{']).next().unwrap_or_default();
+                return Err(GapFlaw { gap: format!("{{{gap}"), flaw });
             };
             let gap = &inside[..close];
             let (what, before) = match gap.strip_suffix(" before") {
