@@ -140,7 +140,8 @@ impl View<'_> {
     #[must_use]
     pub fn shows_path(&self) -> bool {
         let zone = self.hovered.and_then(|zone| self.results.zones.get(&zone));
-        zone.is_some_and(|zone| zone.flow.abs() > 1e-6 * zone.design_flow)
+        // Where that zone alone would bring the operating point may be what a lesson asks.
+        !self.is_held() && zone.is_some_and(|zone| zone.flow.abs() > 1e-6 * zone.design_flow)
     }
 
     /// Whether the results are of an earlier document.

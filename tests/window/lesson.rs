@@ -216,6 +216,8 @@ fn own_lesson(test: &mut Test, folder: &Path, steps: &str) -> PathBuf {
     let text = format!("(lesson: 1, title: \"Own\", about: \"Of a test\", project: \"library.ron\", steps: [{steps}])");
     std::fs::write(&path, text).unwrap();
     press(test, Key::F4);
+    // The list finds its size.
+    test.run_steps(8);
     click(test, "Open a lesson file…");
     test.get_by_label("File").type_text(&path.display().to_string());
     test.run_steps(2);

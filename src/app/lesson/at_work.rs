@@ -188,7 +188,7 @@ impl LessonAtWork {
             place: [course.at() + 1, course.count()],
             score: match score.done {
                 0 => String::new(),
-                _ => format!("{:.0} of {} points", score.points, 100 * score.asked),
+                done => format!("{:.0} of {} points", score.points, 100 * done),
             },
             title: step.title.clone(),
             text: course.text(project, study, units),

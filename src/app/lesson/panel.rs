@@ -9,7 +9,7 @@ use super::{LessonIntent, task};
 use egui::{self, Align, Button, Layout, Rect, RichText, ScrollArea, Sense, Ui, vec2};
 
 /// Share of the window's height that the panel takes, and least and greatest height, points.
-const SHARE: f32 = 0.235;
+const SHARE: f32 = 0.215;
 const HEIGHTS: std::ops::RangeInclusive<f32> = 150.0..=250.0;
 /// Longest line of a text that is read easily, points.
 const LINE: f32 = 720.0;

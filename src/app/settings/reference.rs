@@ -65,7 +65,10 @@ pub(super) fn show(
         ui.add_space(10.0);
         minimum_speed(ui, view, (id, unit), pane, intents);
         ui.add_space(10.0);
-        power_limit(ui, view, (id, unit), pane, intents);
+        // Lessons leave its row to the plot, unless there is one.
+        if view.lesson.is_none() || unit.regulation.power_limit_w.is_some() {
+            power_limit(ui, view, (id, unit), pane, intents);
+        }
     });
 }
 
