@@ -3,10 +3,12 @@
 
 use super::Study;
 use super::governs;
+use super::lower::LinkOwner;
 use super::results::{NOTHING, PumpResult, Results};
 use super::words::{verdict_sentence, zones_outside};
 use super::zones::ZoneState;
 use crate::document::{ComponentId, ComponentKind, Project};
+use crate::engine::network::Verdict;
 use crate::engine::pump::{GoverningLimit, Regulation};
 use crate::engine::units::{Quantity, Units};
 
@@ -41,7 +43,10 @@ pub fn situation(
             ..Situation::default()
         };
     };
-    let scene = Scene { project, results, units, id, pump: result, open: standing_open(results, scenario) };
+    let scene = Scene { project, study, results, units, id, pump: result, open: standing_open(results, scenario) };
+    if results.verdict == Verdict::NoPump {
+        return scene.off();
+    }
     let verdict = verdict_sentence(results, result);
     if !verdict.is_empty() && (!result.beyond_data || !results.converged() || !results.stable) {
         let (now, more) = verdict.split_once(". ").map_or((verdict.as_str(), ""), |(now, more)| (now, more));
@@ -88,6 +93,7 @@ const LONG_NAME: usize = 24;
 /// What the sentences are made from.
 struct Scene<'a> {
     project: &'a Project,
+    study: &'a Study,
     results: &'a Results,
     units: &'a Units,
     id: ComponentId,
@@ -206,9 +212,17 @@ impl Scene<'_> {
 
     /// What gives zones more that have too little, or less to those that have too much.
     fn help(&self, settings: &Regulation) -> Option<String> {
-        let low = self.count(ZoneState::Starved) + self.count(ZoneState::Still);
-        let high = self.count(ZoneState::Overflowed);
-        let (starved, overflowed) = (low > 0, high > 0);
+        // Behind a separator it is another pump that moves the zones' water.
+        let lowered = self.study.lowered();
+        let moved = |states: &[ZoneState]| {
+            lowered.owners.iter().zip(&lowered.circuit_of).any(|(owner, circuit)| {
+                let LinkOwner::Component(id) = owner else { return false };
+                let result = lowered.zone_of.get(id).and_then(|zone| self.results.zones.get(zone));
+                *circuit == self.pump.circuit && result.is_some_and(|result| states.contains(&result.state))
+            })
+        };
+        let starved = moved(&[ZoneState::Starved, ZoneState::Still]);
+        let overflowed = moved(&[ZoneState::Overflowed]);
         let governing = self.pump.governing?;
         let is_level = governing == GoverningLimit::HeadLimit || settings.slope == 0.0;
         Some(

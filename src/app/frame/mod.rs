@@ -7,6 +7,8 @@ mod leaving;
 mod notice;
 mod recover;
 mod sentence;
+#[cfg(test)]
+mod sentence_tests;
 
 pub(super) use files::FilePanel;
 pub(super) use header::{capital, header, item as menu_item};

@@ -22,8 +22,8 @@ pub(super) fn of_label(label: &str, hint: &str) -> Option<Term> {
         label if label.starts_with("Kv") => Term::FlowCoefficient,
         "Flow" => Term::Flow,
         "Head" => Term::Head,
-        "Velocity" => Term::Velocity,
-        "Friction" => Term::Friction,
+        label if label.starts_with("Velocity") => Term::Velocity,
+        label if label.starts_with("Friction") => Term::Friction,
         "Pressure drop" => Term::PressureDrop,
         "Minimum flow" => Term::MinimumFlow,
         "Design flow" => Term::DesignFlow,
@@ -31,7 +31,7 @@ pub(super) fn of_label(label: &str, hint: &str) -> Option<Term> {
         "Heat" => Term::Heat,
         "Share of load" => Term::HeatShare,
         "Room" => Term::RoomTemperature,
-        "Authority" | "Least authority" => Term::Authority,
+        label if label.starts_with("Authority") => Term::Authority,
         _ => return None,
     })
 }
