@@ -11,6 +11,8 @@ mod best;
 mod draw;
 #[path = "commands/index.rs"]
 mod index;
+#[path = "commands/lesson.rs"]
+mod lesson;
 #[path = "commands/map.rs"]
 mod map;
 #[path = "commands/saving.rs"]

@@ -139,18 +139,20 @@ impl FaultPuzzle {
 
     /// What the tests show, in a sentence or two: where the readings part most from the model, and where they agree.
     pub(super) fn evidence(tests: &[Test], units: &Units) -> String {
+        let most = tests.iter().map(|test| test.model[0]).fold(1e-9, f64::max);
         let off = |test: &Test| {
             let [flow, head] = [0, 1].map(|axis| (test.device[axis] - test.model[axis]).abs());
-            let whole = tests.iter().map(|test| test.model[0]).fold(1e-9, f64::max);
             let lift = tests.iter().map(|test| test.model[1]).fold(1e-9, f64::max);
             // A small zone's own flow counts: a share of the whole would hide it.
-            (flow / test.model[0].max(0.1 * whole)).hypot(head / lift)
+            (flow / test.model[0].max(0.1 * most)).hypot(head / lift)
         };
         let point = |[flow, head]: [f64; 2]| {
             format!("{} at {}", units.format(Quantity::Flow, flow), units.format(Quantity::Head, head))
         };
         let worst = tests.iter().max_by(|a, b| off(a).total_cmp(&off(b)));
-        let least = tests.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+        // Where nothing flows nothing can differ: that tells nothing.
+        let flows = tests.iter().filter(|test| test.model[0] > 0.05 * most);
+        let least = flows.min_by(|a, b| off(a).total_cmp(&off(b)));
         let (Some(worst), Some(least)) = (worst, least) else { return String::new() };
         if off(worst) < 0.06 {
             return "In every state the readings agree with the drawing, as nearly as an estimated flow can."

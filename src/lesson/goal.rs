@@ -245,8 +245,9 @@ impl Goal {
                 let back = || format!("Set it back to {}.", setting.text(began, units));
                 is.is_none_or(|is| (is - began).abs() > 1e-9).then(back)
             }
-            Self::Stable => (!results.stable || !results.converged())
-                .then(|| "The circulators do not come to rest at this point.".to_owned()),
+            Self::Stable => {
+                (!results.stable || !results.converged()).then(|| "It does not hold when it is disturbed.".to_owned())
+            }
         }
     }
 }

@@ -117,7 +117,7 @@ fn range_of(setting: PumpSetting, ranges: &SettingRanges) -> (f64, f64) {
     }
 }
 
-fn governing(limit: LimitForm) -> GoverningLimit {
+pub(super) fn governing(limit: LimitForm) -> GoverningLimit {
     match limit {
         LimitForm::SetLine => GoverningLimit::SetLine,
         LimitForm::HeadLimit => GoverningLimit::HeadLimit,

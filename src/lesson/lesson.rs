@@ -5,6 +5,7 @@ use super::goal::Goal;
 use super::template::Template;
 use super::vary::SettingPuzzle;
 use crate::document::{Command, ComponentId, PipeId, Project, ZoneId};
+use crate::engine::pump::GoverningLimit;
 
 /// A project and the steps through it.
 #[derive(Clone, Debug)]
@@ -142,4 +143,6 @@ pub struct Prediction {
     pub after: Vec<Command>,
     /// Why it came out so, filled in with what came of it.
     pub because: Template,
+    /// The limits that are offered as answers; empty for all that can govern.
+    pub offered: Vec<GoverningLimit>,
 }

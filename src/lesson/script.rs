@@ -1,7 +1,8 @@
 //! The text of a lesson as it is written: names as words, units in the names of the fields.
 //!
 //! Optional: a lesson's and a step's `pump` (the only circulator, or the first that runs), a step's `set`, `look_at` and `task`
-//! (nothing, nothing, `read`), `hint`, `solution` and `because` wherever they stand, and all fields of a `set`.
+//! (nothing, nothing, `read`), `offered` (all limits that can govern), `hint`, `solution` and
+//! `because` wherever they stand, and all fields of a `set`.
 
 use serde::{Deserialize, Deserializer};
 
@@ -122,6 +123,8 @@ pub(super) enum TaskForm {
     },
     WhichGoverns {
         question: String,
+        #[serde(default)]
+        offered: Vec<LimitForm>,
         #[serde(default)]
         after: Vec<SetForm>,
         #[serde(default)]

@@ -143,8 +143,10 @@ impl<'a> Reader<'a> {
                 let answers = answers.into_iter().map(|answer| self.choice(&answer)).collect::<Result<_, _>>()?;
                 Task::Choose { question: self.asked(&question)?, answers }
             }
-            TaskForm::WhichGoverns { question, after, because } => {
-                Task::WhichGoverns(self.prediction(pump, &question, &after, &because)?)
+            TaskForm::WhichGoverns { question, offered, after, because } => {
+                let offered = offered.into_iter().map(goals::governing).collect();
+                let prediction = self.prediction(pump, &question, &after, &because)?;
+                Task::WhichGoverns(Prediction { offered, ..prediction })
             }
             TaskForm::PlacePoint { question, after, because } => {
                 Task::PlacePoint(self.prediction(pump, &question, &after, &because)?)
@@ -201,6 +203,7 @@ impl<'a> Reader<'a> {
             question: self.asked(question)?,
             after: self.later(pump, after, "after")?,
             because: self.template(because)?,
+            offered: Vec::new(),
         })
     }
 

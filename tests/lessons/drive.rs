@@ -236,6 +236,37 @@ fn one_who_gives_up_is_shown_a_way_and_may_go_on() {
     }
 }
 
+/// What was told when a goal was reached stays, whatever the learner tries afterwards.
+#[test]
+fn what_was_told_stays() {
+    let mut desk = Desk::open(Course::new(lesson("02")), Units::si());
+    desk.course.go_to(1);
+    desk.begin();
+    go_through(&mut desk);
+    let told = desk.feedback();
+    let pump = desk.course.step().pump;
+    desk.carry_out(&[Command::SetSlope(pump, 0.8), Command::OpenAllZones]);
+    assert_eq!(desk.feedback(), told);
+    desk.course.again();
+    desk.begin();
+    assert!(desk.course.feedback(&desk.project, &desk.study, &desk.units).is_none());
+}
+
+#[test]
+fn the_first_lesson_offers_only_limits_that_it_has_told_of() {
+    let lesson = lesson("01");
+    let mut course = Course::new(lesson.clone());
+    let mut asked = 0;
+    for (number, step) in lesson.steps.iter().enumerate() {
+        if matches!(step.task, Task::WhichGoverns(_)) {
+            course.go_to(number);
+            assert_eq!(course.limits(&lesson.project), [GoverningLimit::HeadLimit, GoverningLimit::SpeedCap]);
+            asked += 1;
+        }
+    }
+    assert_eq!(asked, 2);
+}
+
 #[test]
 fn a_drawing_that_has_become_another_is_noticed() {
     let mut desk = Desk::open(Course::new(lesson("01")), Units::si());

@@ -8,7 +8,7 @@ use crate::lesson::goal::{Aim, Goal, Stand};
 use crate::lesson::lesson::{Prediction, Task};
 use crate::lesson::restore::commands_between;
 use crate::lesson::template::Sight;
-use crate::lesson::truth::{Answer, Answered, judge};
+use crate::lesson::truth::{Answer, Answered, changed, judge};
 use crate::study::Study;
 
 impl Course {
@@ -38,10 +38,9 @@ impl Course {
             }
             (task, _) => (judge(step, given, now)?, task.prediction().map_or_else(Vec::new, |p| p.after.clone())),
         };
-        let before = Study::new(now).ok().map(|study| Box::new((now.clone(), study)));
-        if !after.is_empty() {
-            self.before = before;
-        }
+        self.before_change(now, &after);
+        let settled = changed(now, &after)?;
+        let settled = Study::new(&settled).ok().map(|study| Box::new((settled, study)));
         let stand = self.stand_mut();
         if let Answer::Point(point) = given {
             stand.placed = Some(point);
@@ -49,8 +48,16 @@ impl Course {
         stand.first_score.get_or_insert(answered.score);
         stand.reached |= answered.right || !is_choice;
         stand.answered = Some(answered);
+        stand.settled = settled;
         stand.tests = tests;
         Ok(after)
+    }
+
+    /// Keeps the system as it is before a change, for what is told of both.
+    fn before_change(&mut self, now: &Project, after: &[Command]) {
+        if !after.is_empty() {
+            self.before = Study::new(now).ok().map(|study| Box::new((now.clone(), study)));
+        }
     }
 
     /// How the goals stand. To be asked after a change, not in every frame: some goals solve all scenarios.
@@ -69,6 +76,7 @@ impl Course {
             let points = if stand.is_shown { 0.0 } else { 100.0 };
             stand.reached = true;
             stand.first_score.get_or_insert(points);
+            stand.settled.get_or_insert_with(|| Box::new((project.clone(), study.clone())));
         }
         Progress { aims, reached }
     }
@@ -103,9 +111,7 @@ impl Course {
             }
             task => {
                 let after = task.prediction().map_or_else(Vec::new, |prediction| prediction.after.clone());
-                if !after.is_empty() {
-                    self.before = Study::new(now).ok().map(|study| Box::new((now.clone(), study)));
-                }
+                self.before_change(now, &after);
                 after
             }
         }

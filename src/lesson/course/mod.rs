@@ -42,6 +42,8 @@ struct StepStand {
     is_shown: bool,
     placed: Option<[f64; 2]>,
     seed: Option<u64>,
+    /// The system with which it was done: what is told of it stays, whatever is tried afterwards.
+    settled: Option<Box<(Project, Study)>>,
     tests: Vec<Test>,
 }
 

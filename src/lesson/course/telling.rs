@@ -53,9 +53,14 @@ impl Course {
         }
     }
 
-    /// The limits that can govern with the circulator of the step.
+    /// The limits that are offered as answers: those of the step, or all that can govern with its circulator.
     #[must_use]
     pub fn limits(&self, project: &Project) -> Vec<GoverningLimit> {
+        if let Task::WhichGoverns(prediction) = &self.step().task
+            && !prediction.offered.is_empty()
+        {
+            return prediction.offered.clone();
+        }
         let settings = project.pump(self.step().pump).map(|unit| unit.regulation);
         let has_power = settings.is_some_and(|settings| settings.power_limit_w.is_some());
         let all = [
@@ -81,6 +86,7 @@ impl Course {
     #[must_use]
     pub fn feedback(&self, project: &Project, study: &Study, units: &Units) -> Option<Feedback> {
         let stand = self.stand();
+        let (project, study) = stand.settled.as_deref().map_or((project, study), |(project, study)| (project, study));
         let fill = |template: &Template| self.fill(template, project, study, units);
         if let Some(answered) = &stand.answered {
             let because = match (&self.step().task, answered.given) {
