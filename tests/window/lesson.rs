@@ -250,7 +250,7 @@ fn a_point_far_off_scores_nothing_and_the_truth_is_drawn_with_the_distance() {
     // The truth is out: the square does not move any more.
     assert!(test.query_by_label_contains("Your operating point: ").is_none());
     // Anew the zones are open and the question is put again.
-    click(&mut test, "Step anew");
+    click(&mut test, "Again");
     assert_eq!(shown(&test), 0);
     guess(&test);
 }

@@ -32,7 +32,7 @@ pub(in super::super) fn panel(
     ui.add_space(STEP);
     let whole = ui.available_rect_before_wrap();
     let gap = 5.0 * STEP;
-    let left = (0.42 * whole.width()).min(LINE * scale);
+    let left = (0.46 * whole.width()).min(LINE * scale);
     let (text, task) = whole.split_left_right_at_x(whole.left() + left);
     let task = task.with_min_x(task.left() + gap);
     let rule = egui::Stroke::new(1.0, view.palette.rule);
@@ -65,52 +65,75 @@ fn column(ui: &mut Ui, rect: Rect, id: (&str, usize), add: impl FnOnce(&mut Ui))
 /// Which lesson and which step; the ways on, back and out, which never move.
 fn heading(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f32, intents: &mut Vec<Intent>) {
     let told = lesson.told();
+    let row = ui.available_width();
     ui.horizontal(|ui| {
-        let font =
-            |strong: bool| if strong { look::strong(scale * size::SMALL) } else { look::font(scale * size::SMALL) };
-        ui.label(RichText::new(format!("Lesson: {}", lesson.title())).font(font(true)).color(view.palette.quiet));
-        progress(ui, view, told, scale);
-        let [step, of] = told.place;
-        let score = if told.score.is_empty() { String::new() } else { format!(" · {}", told.score) };
-        ui.label(RichText::new(format!("Step {step} of {of}{score}")).font(font(false)).color(view.palette.quiet));
+        // From the right, so that the words at the left have what is left over.
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let word = |word: &str| RichText::new(word).font(look::font(scale * size::BODY));
-            let leave = ui.button(word("Leave lesson")).on_hover_text("Your own project comes back as it was");
-            if leave.clicked() {
-                intents.push(Intent::Lesson(LessonIntent::Leave));
-            }
-            ui.add_space(2.0 * STEP);
-            next(ui, view, told, scale, intents);
-            let back = ui.add_enabled(step > 1, Button::new(word("Step back")));
-            if back.on_hover_text("The step before (Page Up)").clicked() {
-                intents.push(Intent::Lesson(LessonIntent::Back));
-            }
-            let again = ui.button(word("Step anew")).on_hover_text("Begins this step again as it was set");
-            if again.clicked() {
-                intents.push(Intent::Lesson(LessonIntent::Again));
-            }
+            ways(ui, view, told, scale, intents);
+            let left = vec2(ui.available_width().min(row), ui.available_height());
+            ui.allocate_ui_with_layout(left, Layout::left_to_right(Align::Center), |ui| {
+                where_it_is(ui, view, lesson, scale);
+            });
         });
     });
 }
 
-fn next(ui: &mut Ui, view: &View<'_>, told: &Told, scale: f32, intents: &mut Vec<Intent>) {
+/// Which lesson, which step of how many, and what it has come to so far.
+fn where_it_is(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f32) {
+    let told = lesson.told();
+    let quiet = view.palette.quiet;
+    let title = RichText::new(format!("Lesson: {}", lesson.title())).font(look::strong(scale * size::SMALL));
+    let [step, of] = told.place;
+    let score = if told.score.is_empty() { String::new() } else { format!(" · {}", told.score) };
+    let place = RichText::new(format!("Step {step} of {of}{score}")).font(look::font(scale * size::SMALL)).color(quiet);
+    let rest = scale * (told.place[1] as f32 * 11.0 + 170.0);
+    let room = (ui.available_width() - rest).max(40.0);
+    ui.scope(|ui| {
+        ui.set_max_width(room);
+        ui.add(egui::Label::new(title.color(quiet)).truncate());
+    });
+    progress(ui, view, told, scale);
+    ui.add(egui::Label::new(place).truncate());
+}
+
+/// The ways on, back, out and round.
+fn ways(ui: &mut Ui, view: &View<'_>, told: &Told, scale: f32, intents: &mut Vec<Intent>) {
+    let word = |word: &str| RichText::new(word).font(look::font(scale * size::BODY));
+    let mut way = |ui: &mut Ui, name: &str, enabled: bool, hint: &str, intent: LessonIntent| {
+        if ui.add_enabled(enabled, Button::new(word(name))).on_hover_text(hint).clicked() {
+            intents.push(Intent::Lesson(intent));
+        }
+    };
+    way(ui, "Leave lesson", true, "Your own project comes back as it was", LessonIntent::Leave);
+    ui.add_space(2.0 * STEP);
+    let on = next(ui, view, told, scale);
+    way(ui, "Step back", told.place[0] > 1, "The step before (Page Up)", LessonIntent::Back);
+    way(ui, "Again", true, "Begins this step again as it was set", LessonIntent::Again);
+    way(ui, "Show me", told.is_open, "Shows one way and lets you go on; it scores nothing", LessonIntent::Show);
+    if told.has_another {
+        way(ui, "Another one", true, "Chance puts this step anew", LessonIntent::Another);
+    }
+    intents.extend(on.map(Intent::Lesson));
+}
+
+/// The way on, which stands out once it is open.
+fn next(ui: &mut Ui, view: &View<'_>, told: &Told, scale: f32) -> Option<LessonIntent> {
     let (word, intent, hint) = if told.is_last {
         ("Next lesson…", LessonIntent::List, "The list of lessons (F4)")
     } else {
         ("Next step", LessonIntent::Next, "The next step (Page Down)")
     };
     let text = RichText::new(word).font(look::strong(scale * size::BODY));
-    // What is to be done next stands out once it can be done.
     let button = if told.can_go_on {
         Button::new(text.color(view.palette.sheet)).fill(view.palette.accent)
     } else {
         Button::new(text)
     };
+    // Of one width with either word, so that what stands beside it does not move.
+    let button = button.min_size(vec2(scale * 112.0, 0.0));
     let response = ui.add_enabled(told.can_go_on, button).on_hover_text(hint);
     let response = response.on_disabled_hover_text("First do what this step asks, at the right");
-    if response.clicked() {
-        intents.push(Intent::Lesson(intent));
-    }
+    response.clicked().then_some(intent)
 }
 
 /// A square a step: those done are filled, the present one is framed.

@@ -49,7 +49,6 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f
         TaskTold::Point | TaskTold::Share(_) => {}
     }
     pen.feedback(ui, told);
-    pen.ways(ui, told, intents);
 }
 
 /// Writes in the panel's type.
@@ -80,24 +79,6 @@ impl Pen<'_> {
         for paragraph in feedback.because.lines() {
             ui.label(self.plain(paragraph));
         }
-    }
-
-    /// A way out for one who does not get on, and another puzzle like this.
-    fn ways(&self, ui: &mut Ui, told: &Told, intents: &mut Vec<Intent>) {
-        ui.horizontal(|ui| {
-            let small = |words: &str| RichText::new(words).font(look::font(self.scale * size::SMALL));
-            let mut way = |ui: &mut Ui, words: &str, hint: &str, intent: LessonIntent| {
-                if ui.button(small(words)).on_hover_text(hint).clicked() {
-                    intents.push(Intent::Lesson(intent));
-                }
-            };
-            if told.is_open {
-                way(ui, "Show me", "Shows one way and lets you go on; it scores nothing", LessonIntent::Show);
-            }
-            if told.has_another {
-                way(ui, "Another one", "Chance puts this step anew", LessonIntent::Another);
-            }
-        });
     }
 
     /// A goal: a box that is ticked once it is reached; beside it what is still missing.
