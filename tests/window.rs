@@ -14,6 +14,8 @@ mod head_path;
 mod part_load;
 #[path = "window/picture.rs"]
 mod picture;
+#[path = "plans/mod.rs"]
+mod plans;
 #[path = "window/presentation.rs"]
 mod presentation;
 #[path = "window/typing.rs"]
