@@ -16,6 +16,8 @@ mod lesson;
 mod part_load;
 #[path = "window/picture.rs"]
 mod picture;
+#[path = "plans/mod.rs"]
+mod plans;
 #[path = "window/presentation.rs"]
 mod presentation;
 #[path = "window/record.rs"]

@@ -33,11 +33,6 @@ impl Search {
         *self = Self { is_open: true, just_opened: true, ..Self::default() };
     }
 
-    /// Whether it is open.
-    pub(super) fn is_open(&self) -> bool {
-        self.is_open
-    }
-
     /// Shows it while it is open.
     pub(super) fn show(&mut self, ctx: &egui::Context, project: &Project, intents: &mut Vec<Intent>) {
         if !self.is_open {

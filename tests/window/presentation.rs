@@ -1,8 +1,11 @@
 //! Presenting: entered and left by a key, still worked by hand, before beside now, and readable from afar.
 
 use super::hand::{Test, click_at, drag, project, release, sample, window, window_of};
+use super::plans;
 use egui::{Event, Key, Modifiers, PointerButton, Pos2, Theme, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
+use headwise::document::{Arrangement, compose};
+use headwise::file;
 use std::time::{Duration, Instant};
 
 fn press(test: &mut Test, key: Key) {
@@ -285,5 +288,39 @@ fn an_empty_sheet_can_be_presented() {
     assert!(is_there(&test, "There is no circulator"));
     for key in [Key::B, Key::V, Key::PageDown, Key::H, Key::Escape, Key::Escape] {
         press(&mut test, key);
+    }
+}
+
+#[test]
+fn of_many_rooms_the_worst_have_a_row_and_the_others_are_counted() {
+    let folder = tempfile::tempdir().unwrap();
+    for (plan, count) in [
+        (plans::library(Arrangement::DirectReturn, false), 24),
+        (plans::greenhouse(Arrangement::DirectReturn, false), 8),
+    ] {
+        let mut plan = plan;
+        let zones: Vec<_> = plan.zones.iter().cycle().take(count).cloned().collect();
+        plan.zones = zones;
+        plan.zones.iter_mut().enumerate().for_each(|(i, zone)| zone.name = format!("Room {}.", i + 1));
+        let path = folder.path().join(format!("{count}-rooms.ron"));
+        file::save(&compose(&plan).unwrap().project, &path).unwrap();
+        let mut test = window();
+        test.state_mut().as_mut().unwrap().open(&path);
+        press(&mut test, Key::F5);
+        let names: Vec<String> = project(&test).zones.values().map(|zone| format!("{}: ", zone.name)).collect();
+        assert_eq!(names.len(), count);
+        let rows: Vec<_> = names.iter().filter(|name| is_there(&test, name)).collect();
+        if count > 10 {
+            assert_eq!(rows.len(), 9);
+            assert!(is_there(&test, "and 15 more"));
+        } else {
+            assert_eq!(rows.len(), count);
+            let first = test.get_by_label_contains(&names[0]).rect();
+            let last = test.get_by_label_contains(&names[count - 1]).rect();
+            assert!(last.left() > first.right() - 1.0, "two columns");
+        }
+        for row in rows {
+            assert!(test.get_by_label_contains(row).rect().height() > 20.0);
+        }
     }
 }

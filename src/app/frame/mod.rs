@@ -86,6 +86,11 @@ pub(super) fn end_typing(ctx: &egui::Context) {
     }
 }
 
+/// Whether something lies over the panes that has the keys first.
+pub(super) fn is_covered(ctx: &egui::Context) -> bool {
+    !ctx.memory(|memory| memory.is_above_modal_layer(egui::LayerId::background()))
+}
+
 /// Space and ground of a pane.
 pub(super) fn pane(palette: &Palette) -> egui::Frame {
     egui::Frame::NONE.fill(palette.ground).inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8))

@@ -1,5 +1,6 @@
 //! Keys while presenting, one table for what they do and for the help that names them.
 
+use super::super::frame;
 use super::super::view::{Intent, View};
 use super::before::Before;
 use super::text::{self, Type};
@@ -74,7 +75,7 @@ const KEYS: [Entry; 18] = [
 /// Carries out what the keys pressed say.
 pub(super) fn carry_out(ui: &Ui, view: &View<'_>, state: &mut PresentationState, intents: &mut Vec<Intent>) {
     let ctx = ui.ctx();
-    if ctx.text_edit_focused() {
+    if ctx.text_edit_focused() || frame::is_covered(ctx) {
         return;
     }
     let is_pressed = |key: &Key| ctx.input(|i| !i.modifiers.command && !i.modifiers.alt && i.key_pressed(*key));

@@ -260,3 +260,59 @@ fn caption(ui: &Ui, place: Rect, view: &View<'_>, word: &str) -> Rect {
     text::line(ui.painter(), at, place.width(), word, Type::strong(13.0 * view.scale), view.palette.quiet);
     Rect::from_min_max(place.min + vec2(0.0, height), place.max)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use eframe::Storage;
+    use std::collections::BTreeMap;
+
+    /// What is kept, in memory.
+    #[derive(Default)]
+    struct Kept(BTreeMap<String, String>);
+
+    impl Storage for Kept {
+        fn get_string(&self, key: &str) -> Option<String> {
+            self.0.get(key).cloned()
+        }
+
+        fn set_string(&mut self, key: &str, value: String) {
+            self.0.insert(key.to_owned(), value);
+        }
+
+        fn remove_string(&mut self, key: &str) {
+            self.0.remove(key);
+        }
+
+        fn flush(&mut self) {}
+    }
+
+    #[test]
+    fn what_is_switched_is_kept_and_nonsense_is_not_taken() {
+        let mut kept = Kept::default();
+        let mut state = PresentationState { size: 0.8, digits: Digits::Full, ..PresentationState::default() };
+        state.motion.switch();
+        state.keep(&mut kept);
+        let mut next = PresentationState::default();
+        next.restore(&kept);
+        assert_eq!((next.size, next.digits, next.is_still()), (0.8, Digits::Full, true));
+        for size in ["40", "NaN", "large"] {
+            kept.set_string(KEPT_SIZE, size.to_owned());
+            next.restore(&kept);
+            assert_eq!(next.size, 1.0, "{size}");
+        }
+    }
+
+    #[test]
+    fn type_grows_with_the_window_and_is_as_at_work_outside() {
+        let mut state = PresentationState::default();
+        assert_eq!(state.scale(WINDOW), 1.0);
+        state.begin(Work::Tune);
+        assert_eq!(state.scale(WINDOW), FACTOR);
+        assert_eq!(state.scale(2.0 * WINDOW), 2.0 * FACTOR);
+        // The narrower side counts.
+        assert_eq!(state.scale(vec2(4.0 * WINDOW.x, 0.5 * WINDOW.y)), 0.5 * FACTOR);
+        assert_eq!(state.end(), Some(Work::Tune));
+        assert!(!state.is_on());
+    }
+}

@@ -214,6 +214,8 @@ fn rest(ui: &Ui, rect: Rect, view: &View<'_>, shown: &[ZoneId]) {
         (open, 0) => format!("and {open} more, none short"),
         (open, short) => format!("and {open} more, {short} short"),
     };
+    let response = ui.interact(rect, Id::unique("zones without a row"), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &words));
     let at = (pos2(rect.left(), rect.center().y), Align2::LEFT_CENTER);
     text::line(ui.painter(), at, rect.width(), &words, Type::plain(SIZE * view.scale), view.palette.quiet);
 }

@@ -214,7 +214,7 @@ impl Window {
         }
         if self.is_free() && !self.keeping.is_asking() {
             if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
-                self.escape(&mut asked);
+                self.escape(&ctx, &mut asked);
             }
             frame::keys(&ctx, &mut asked);
             if self.lesson.is_some() {
@@ -307,9 +307,10 @@ impl Window {
     }
 
     /// Takes away what lies on top: a notice, the help of the presentation, the presentation.
-    fn escape(&mut self, asked: &mut Vec<Intent>) {
-        let has_notice = self.notice.take().is_some();
-        if self.presentation.is_on() && !has_notice && !self.search.is_open() && !self.presentation.close_help() {
+    fn escape(&mut self, ctx: &egui::Context, asked: &mut Vec<Intent>) {
+        let had_notice = self.notice.take().is_some();
+        let is_on_top = self.presentation.is_on() && !frame::is_covered(ctx) && !had_notice;
+        if is_on_top && !self.presentation.close_help() {
             asked.push(Intent::Present);
         }
     }
