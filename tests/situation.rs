@@ -61,7 +61,8 @@ fn the_cap_governs_from_where_the_worked_example_says() {
             None,
         );
         let (start, rest) = at.now.split_once(" up, now ").unwrap_or_else(|| panic!("{at:?}"));
-        let found: f64 = start.strip_prefix("The speed cap governs from ").unwrap().strip_suffix(" m³/h").unwrap().parse().unwrap();
+        let found: f64 =
+            start.strip_prefix("The speed cap governs from ").unwrap().strip_suffix(" m³/h").unwrap().parse().unwrap();
         assert!((found - from).abs() < 0.003, "{found} is not {from}");
         assert!(rest.ends_with(": raising the head limit changes nothing with all zones open."), "{rest}");
     }
@@ -100,13 +101,19 @@ fn each_limit_is_named_with_where_and_what_is_open() {
     assert!(at.now.contains("the pump cannot turn more slowly than 60.0 %"), "{at:?}");
 
     let at = told(&library(&[Command::SetHeadLimit(id, None)]), None);
-    assert!(at.now.contains("at every flow") && at.now.contains("without a head limit the pump turns at one speed"), "{at:?}");
+    assert!(
+        at.now.contains("at every flow") && at.now.contains("without a head limit the pump turns at one speed"),
+        "{at:?}"
+    );
 
     let at = told(
         &library(&[Command::SetSpeedCap(id, 0.6), Command::SetReferenceFlow(id, ReferenceFlow::CappedSpeed)]),
         None,
     );
-    assert!(at.now.contains("the pump never reaches its head limit, and raising the head limit changes nothing"), "{at:?}");
+    assert!(
+        at.now.contains("the pump never reaches its head limit, and raising the head limit changes nothing"),
+        "{at:?}"
+    );
 }
 
 #[test]
@@ -183,7 +190,10 @@ fn a_bypass_that_passes_is_told_and_less_head_keeps_it_shut() {
     let text = text.replacen("    pipes: [\n", pipes, 1);
     let mut project = file::parse(&text, "the library with a bypass").unwrap();
     let id = first_pump(&project);
-    apply(&mut project, &[Command::SetHeadLimit(id, Some(5.2)), Command::SetSpeedCap(id, 1.0), Command::SetSlope(id, 0.0)]);
+    apply(
+        &mut project,
+        &[Command::SetHeadLimit(id, Some(5.2)), Command::SetSpeedCap(id, 1.0), Command::SetSlope(id, 0.0)],
+    );
     let study = Study::new(&project).unwrap();
     let flow = study.results().component_flow(project.component_named("Bypass").unwrap());
     assert!(flow > 0.0);

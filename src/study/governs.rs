@@ -25,7 +25,9 @@ pub(super) fn sentence(
     let reach = ranges.iter().map(|r| r.to_m3_per_s).fold(0.0, f64::max);
     if pump.flow < -NOTHING * reach {
         let back = units.format(Quantity::Flow, -pump.flow);
-        return format!("Another pump drives {back} backwards through this one{open}: fit a check valve behind its outlet.");
+        return format!(
+            "Another pump drives {back} backwards through this one{open}: fit a check valve behind its outlet."
+        );
     }
     if pump.flow <= NOTHING * reach {
         return format!("Nothing flows through this pump{open}: it holds {head} at no flow.");

@@ -45,8 +45,8 @@ pub use readings::Reading;
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, SourceResult};
 pub use reverse_return::reverse_return;
 pub use shares::{share_as_set, share_beside_state};
-pub use sweep::{SweepError, sweep, sweep_for};
 pub use situation::{Situation, situation};
+pub use sweep::{SweepError, sweep, sweep_for};
 pub use words::{change_since, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside};
 pub use zones::{ROOM_MISS_K, ZoneResult, ZoneState};
 

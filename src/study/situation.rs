@@ -58,9 +58,7 @@ pub fn situation(
     }
     let settings = project.pump(id).map(|unit| &unit.regulation);
     let ranges = study.curves(id).map_or(&[][..], |curves| &curves.ranges);
-    let now = scene
-        .no_flow()
-        .unwrap_or_else(|| governs::sentence(result, settings, ranges, &scene.open, units));
+    let now = scene.no_flow().unwrap_or_else(|| governs::sentence(result, settings, ranges, &scene.open, units));
     let short = scene.short_source();
     let wrong = [short.as_ref().map_or(String::new(), |short| short.0.clone()), zones_outside(results)];
     Situation {
@@ -148,9 +146,14 @@ impl Scene<'_> {
         let open = self.results.zones.values().filter(|zone| zone.state != ZoneState::Shut).count();
         let other = self.others().find(|(_, pump)| pump.circuit == self.pump.circuit && pump.flow > NOTHING * most);
         Some(if let Some((other, _)) = other {
-            format!("{} gives more head and keeps this pump shut: it holds {head} at no flow. Stop it.", self.name(other))
+            format!(
+                "{} gives more head and keeps this pump shut: it holds {head} at no flow. Stop it.",
+                self.name(other)
+            )
         } else if open == 0 {
-            format!("All zones are shut: the pump holds {head} against closed valves. Open a zone, fit a bypass or stop it.")
+            format!(
+                "All zones are shut: the pump holds {head} against closed valves. Open a zone, fit a bypass or stop it."
+            )
         } else if self.count(ZoneState::Throttled) == open {
             format!("No room asks for any: thermostatic valves keep all shut, and the pump holds {head}. Stop it.")
         } else {
@@ -183,14 +186,16 @@ impl Scene<'_> {
     /// What would help, or what else is so; the gravest first.
     fn more(&self, settings: Option<&Regulation>) -> Option<String> {
         let beyond = || {
-            self.pump.beyond_data.then(|| {
-                "The point lies beyond the catalogue data: head and power there are extrapolated.".to_owned()
-            })
+            self.pump
+                .beyond_data
+                .then(|| "The point lies beyond the catalogue data: head and power there are extrapolated.".to_owned())
         };
         let served = || {
-            let all_kept = self.results.zones.values().all(|zone| {
-                matches!(zone.state, ZoneState::Served | ZoneState::Shut | ZoneState::Throttled)
-            });
+            let all_kept = self
+                .results
+                .zones
+                .values()
+                .all(|zone| matches!(zone.state, ZoneState::Served | ZoneState::Shut | ZoneState::Throttled));
             let any = self.results.zones.values().any(|zone| zone.state != ZoneState::Shut);
             (all_kept && any).then(|| "Every open zone keeps its band.".to_owned())
         };
@@ -222,13 +227,17 @@ impl Scene<'_> {
         let is_level = governing == GoverningLimit::HeadLimit || settings.slope == 0.0;
         Some(
             match governing {
-                _ if starved && overflowed => "Some get too much and others too little: balance the zones, no setting helps both.",
+                _ if starved && overflowed => {
+                    "Some get too much and others too little: balance the zones, no setting helps both."
+                }
                 GoverningLimit::SpeedCap if starved && settings.speed_cap >= 1.0 => {
                     "The pump gives no more, it runs at full speed: open valves or take loss out of the way."
                 }
                 GoverningLimit::SpeedCap if starved => "A higher speed cap gives more.",
                 GoverningLimit::PowerLimit if starved => "A higher power limit gives more.",
-                GoverningLimit::SetLine | GoverningLimit::HeadLimit if starved && is_level => "A higher head limit gives more.",
+                GoverningLimit::SetLine | GoverningLimit::HeadLimit if starved && is_level => {
+                    "A higher head limit gives more."
+                }
                 GoverningLimit::SetLine if starved => "Less slope or a higher head limit gives more.",
                 GoverningLimit::SpeedCap if overflowed => "A lower speed cap gives less.",
                 GoverningLimit::PowerLimit if overflowed => "A lower power limit gives less.",
@@ -255,7 +264,11 @@ impl Scene<'_> {
         let share = flow / self.pump.flow;
         (share > PASSES).then(|| {
             let share = self.units.format(Quantity::Share, share);
-            format!("{} passes {}, {share} of the pump's flow, by the zones: less head keeps it shut.", self.name(id), self.flow(flow))
+            format!(
+                "{} passes {}, {share} of the pump's flow, by the zones: less head keeps it shut.",
+                self.name(id),
+                self.flow(flow)
+            )
         })
     }
 
@@ -282,7 +295,11 @@ impl Scene<'_> {
     fn limiters_hold(&self) -> Option<String> {
         let [hold, not] = self.limiters();
         (hold > 0 && not == 0).then(|| {
-            let valves = if hold == 1 { "The pressure-independent valve holds its".to_owned() } else { format!("All {hold} pressure-independent valves hold their") };
+            let valves = if hold == 1 {
+                "The pressure-independent valve holds its".to_owned()
+            } else {
+                format!("All {hold} pressure-independent valves hold their")
+            };
             format!("{valves} flow: more head is only throttled away.")
         })
     }
@@ -316,8 +333,9 @@ impl Scene<'_> {
             })
             .collect();
         let watts: f64 = self.results.pumps.values().map(|pump| pump.electric_w).sum();
-        (!others.is_empty())
-            .then(|| format!("Beside it {}; all pumps take {}.", others.join(", "), self.units.format(Quantity::Power, watts)))
+        (!others.is_empty()).then(|| {
+            format!("Beside it {}; all pumps take {}.", others.join(", "), self.units.format(Quantity::Power, watts))
+        })
     }
 }
 

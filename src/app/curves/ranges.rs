@@ -71,9 +71,8 @@ fn turned(
     if length < width + 24.0 {
         return None;
     }
-    let places = [0.5, 0.36, 0.66, 0.24, 0.8, 0.3, 0.43, 0.58, 0.73]
-        .into_iter()
-        .flat_map(|share| [(share, 1.0), (share, -1.0)]);
+    let places =
+        [0.5, 0.36, 0.66, 0.24, 0.8, 0.3, 0.43, 0.58, 0.73].into_iter().flat_map(|share| [(share, 1.0), (share, -1.0)]);
     for (share, side) in places {
         let Some((at, angle)) = along(inside, share * length, width) else { continue };
         let normal = Vec2::angled(angle).rot90();
@@ -96,16 +95,8 @@ fn turned(
 
 /// Distances from the curve at which words may stand, and directions, the best first: up and to the right the plot is empty.
 const FAR: [f32; 9] = [16.0, 28.0, 42.0, 58.0, 76.0, 98.0, 124.0, 154.0, 190.0];
-const WAYS: [[f32; 2]; 8] = [
-    [0.7, -0.7],
-    [0.0, -1.0],
-    [1.0, 0.0],
-    [-0.7, -0.7],
-    [0.7, 0.7],
-    [0.0, 1.0],
-    [-1.0, 0.0],
-    [-0.7, 0.7],
-];
+const WAYS: [[f32; 2]; 8] =
+    [[0.7, -0.7], [0.0, -1.0], [1.0, 0.0], [-0.7, -0.7], [0.7, 0.7], [0.0, 1.0], [-1.0, 0.0], [-0.7, 0.7]];
 
 /// A free place for words near a place of the curve: off all that is taken and off the curve itself. Where a full plot has none, off
 /// what is taken alone; in the worst case within the plot.

@@ -87,7 +87,8 @@ fn every_stretch_is_named_and_no_name_lies_over_another() {
     for project in samples() {
         for (index, (limit, slope, cap, minimum, power, reference)) in settings().into_iter().enumerate() {
             let mut project = project.clone();
-            let (id, unit) = project.pumps().find(|(_, unit)| unit.running).map(|(id, unit)| (id, unit.clone())).unwrap();
+            let (id, unit) =
+                project.pumps().find(|(_, unit)| unit.running).map(|(id, unit)| (id, unit.clone())).unwrap();
             let ranges = unit.ranges();
             project.apply(&Command::SetMinimumSpeed(id, 0.0)).unwrap();
             for command in [
@@ -100,8 +101,11 @@ fn every_stretch_is_named_and_no_name_lies_over_another() {
             ] {
                 project.apply(&command).unwrap();
             }
-            let (units, size) =
-                if index % 2 == 0 { (Units::si(), vec2(560.0, 500.0)) } else { (Units::inch_pound(), vec2(850.0, 700.0)) };
+            let (units, size) = if index % 2 == 0 {
+                (Units::si(), vec2(560.0, 500.0))
+            } else {
+                (Units::inch_pound(), vec2(850.0, 700.0))
+            };
             let test = bench(project, units, size);
             let bench = test.state();
             let of = &bench.study.curves(id).unwrap().ranges;

@@ -32,7 +32,8 @@ fn situations() -> Vec<(String, Situation)> {
                 (0.9, 0.5, 1.0, 0.2, Some(0.3)),
             ] {
                 let mut project = base.clone();
-                let (id, ranges) = project.pumps().find(|(_, unit)| unit.running).map(|(id, u)| (id, u.ranges())).unwrap();
+                let (id, ranges) =
+                    project.pumps().find(|(_, unit)| unit.running).map(|(id, u)| (id, u.ranges())).unwrap();
                 let mut commands = vec![
                     Command::SetHeadLimit(id, Some(limit * ranges.head_limit.1)),
                     Command::SetSlope(id, slope),

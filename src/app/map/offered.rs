@@ -7,8 +7,8 @@ use super::super::view::{Intent, View};
 use super::amounts;
 use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
-use crate::study::terms::Term;
 use crate::study::settings::{Best, explanation, sources_words, why_none};
+use crate::study::terms::Term;
 use egui::{self, Button, Label, ProgressBar, RichText, Ui};
 
 /// Shows it.

@@ -27,7 +27,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, card: &Card, hint: &str) {
                 }
                 if let Some(here) = &card.here {
                     let words = format!("Here: {}", here.words);
-                    ui.add(Label::new(RichText::new(words).color(palette.accent).font(look::strong(size::BODY))).wrap());
+                    ui.add(
+                        Label::new(RichText::new(words).color(palette.accent).font(look::strong(size::BODY))).wrap(),
+                    );
                 }
             });
         }
@@ -66,7 +68,8 @@ fn symbols(ui: &mut Ui, view: &View<'_>, symbols: &[Symbol]) {
 /// A formula with its indices below the line: `H_lim` as H with a small lim.
 fn set(formula: &str, size: f32, color: Color32) -> LayoutJob {
     let mut job = LayoutJob::default();
-    let format = |size: f32, valign: Align| TextFormat { font_id: look::font(size), color, valign, ..Default::default() };
+    let format =
+        |size: f32, valign: Align| TextFormat { font_id: look::font(size), color, valign, ..Default::default() };
     let mut rest = formula;
     while let Some((before, after)) = rest.split_once('_') {
         job.append(before, 0.0, format(size, Align::Center));

@@ -52,7 +52,9 @@ pub(super) const REFERENCE_FLOW: Entry = Entry {
     name: "Reference flow",
     text: "The flow at which the set-line reaches the head limit. Devices define it in three ways: where the full-speed curve crosses \
            the head limit, where the capped curve does, or a flow that is typed. The same slope gives another head with each.",
-    formula: Formula::Is("at full speed: H₁(Q_ref) = H_lim\nat capped speed: n_cap² H₁(Q_ref/n_cap) = H_lim\ndesign flow: Q_ref as typed"),
+    formula: Formula::Is(
+        "at full speed: H₁(Q_ref) = H_lim\nat capped speed: n_cap² H₁(Q_ref/n_cap) = H_lim\ndesign flow: Q_ref as typed",
+    ),
     symbols: &[s::H_1, s::Q_REF, s::H_LIM, s::N_CAP],
     source: "Definitions; the device's instructions say which it uses.",
 };

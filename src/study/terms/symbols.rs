@@ -69,11 +69,13 @@ pub(super) const N_MIN: Symbol = plain("n_min", "minimum speed as a share of ful
 pub(super) const TURNS: Symbol = of("N", "speed of rotation", Quantity::RotationalSpeed);
 pub(super) const TURNS_FULL: Symbol = of("N_full", "speed of rotation at full speed", Quantity::RotationalSpeed);
 pub(super) const P_1: Symbol = of("P₁", "electric power input", Quantity::Power);
-pub(super) const P_FULL: Symbol = of("P_full", "electric power at full speed, at the flow in the bracket", Quantity::Power);
+pub(super) const P_FULL: Symbol =
+    of("P_full", "electric power at full speed, at the flow in the bracket", Quantity::Power);
 pub(super) const P_STANDBY: Symbol = of("P₀", "power that does not follow speed: the electronics", Quantity::Power);
 pub(super) const P_LIM: Symbol = of("P_lim", "power limit", Quantity::Power);
 pub(super) const P_U: Symbol = of("P_u", "hydraulic power: what the water gets", Quantity::Power);
-pub(super) const P_AVERAGE: Symbol = of("P_avg", "mean of the power over the load profile, missing head charged", Quantity::Power);
+pub(super) const P_AVERAGE: Symbol =
+    of("P_avg", "mean of the power over the load profile, missing head charged", Quantity::Power);
 pub(super) const P_REF: Symbol = of("P_ref", "reference power of the regulation", Quantity::Power);
 pub(super) const EFFICIENCY: Symbol = plain("η", "efficiency");
 pub(super) const INDEX: Symbol = plain("EEI", "energy efficiency index");

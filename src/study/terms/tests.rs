@@ -4,9 +4,8 @@ use super::{Entry, Formula, Measure, Term};
 use std::collections::BTreeSet;
 
 /// Words of a formula that are no symbols: functions, and what tells cases apart.
-const NO_SYMBOLS: [&str; 15] = [
-    "max", "min", "e", "where", "at", "full", "speed", "capped", "design", "flow", "as", "typed", "Σ", "set", "line",
-];
+const NO_SYMBOLS: [&str; 15] =
+    ["max", "min", "e", "where", "at", "full", "speed", "capped", "design", "flow", "as", "typed", "Σ", "set", "line"];
 
 /// What could be a symbol: runs of letters with their indices and primes.
 fn tokens(formula: &str) -> BTreeSet<String> {

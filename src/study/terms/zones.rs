@@ -57,7 +57,9 @@ pub(super) const ROOM_TEMPERATURE: Entry = Entry {
     name: "Room temperature",
     text: "Where the room settles that a thermostatic valve serves: its emitter and what people, sun and devices bring make up for \
            what it loses outdoors.",
-    formula: Formula::None("It comes out of the balance of valve, emitter and room, which is solved together with the flows."),
+    formula: Formula::None(
+        "It comes out of the balance of valve, emitter and room, which is solved together with the flows.",
+    ),
     symbols: &[],
     source: "Heat balance, a textbook identity; the valve's band of 2 K is common practice, no source.",
 };

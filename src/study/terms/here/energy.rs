@@ -15,13 +15,8 @@ pub(super) fn electric(of: &Subject<'_>) -> Option<Here> {
     let (flow, speed) = (pump.result.flow, pump.result.speed);
     let power = |watts| of.says(Quantity::Power, watts);
     let (standby, full) = (pump.pump.power.standby_w(), pump.pump.power.electric_w(flow / speed, 1.0));
-    let left = format!(
-        "{} + ({})³ × ({} − {})",
-        power(standby),
-        of.says(Quantity::Speed, speed),
-        power(full),
-        power(standby)
-    );
+    let left =
+        format!("{} + ({})³ × ({} − {})", power(standby), of.says(Quantity::Speed, speed), power(full), power(standby));
     equals(of, &left, Quantity::Power, pump.result.electric_w)
 }
 

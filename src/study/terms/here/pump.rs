@@ -21,10 +21,7 @@ pub(super) fn flow(of: &Subject<'_>) -> Option<Here> {
     }
     let (id, pump) = (of.pump?, of.at_work()?);
     let flow = of.says(Quantity::Flow, pump.result.flow);
-    Some(Here {
-        words: format!("{flow} through {}", of.name(id)),
-        value: Some((Quantity::Flow, pump.result.flow)),
-    })
+    Some(Here { words: format!("{flow} through {}", of.name(id)), value: Some((Quantity::Flow, pump.result.flow)) })
 }
 
 pub(super) fn head(of: &Subject<'_>) -> Option<Here> {

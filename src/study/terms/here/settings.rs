@@ -13,11 +13,8 @@ pub(super) fn head_limit(of: &Subject<'_>) -> Option<Here> {
         return words("none is set: the speed cap alone holds the pump".to_owned());
     };
     let head = |head| of.says(Quantity::Head, head);
-    let now = if pump.result.running {
-        format!("; the pump gives {} now", head(pump.result.head))
-    } else {
-        String::new()
-    };
+    let now =
+        if pump.result.running { format!("; the pump gives {} now", head(pump.result.head)) } else { String::new() };
     Some(Here { words: format!("{}{now}", head(limit)), value: Some((Quantity::Head, limit)) })
 }
 
@@ -60,15 +57,10 @@ pub(super) fn minimum_speed(of: &Subject<'_>) -> Option<Here> {
 pub(super) fn power_limit(of: &Subject<'_>) -> Option<Here> {
     let pump = of.in_hand()?;
     let power = |watts| of.says(Quantity::Power, watts);
-    let takes = if pump.result.running {
-        format!("; the pump takes {}", power(pump.result.electric_w))
-    } else {
-        String::new()
-    };
+    let takes =
+        if pump.result.running { format!("; the pump takes {}", power(pump.result.electric_w)) } else { String::new() };
     match pump.unit.regulation.power_limit_w {
-        Some(limit) => {
-            Some(Here { words: format!("{}{takes}", power(limit)), value: Some((Quantity::Power, limit)) })
-        }
+        Some(limit) => Some(Here { words: format!("{}{takes}", power(limit)), value: Some((Quantity::Power, limit)) }),
         None => words(format!("none is set{takes}")),
     }
 }
@@ -121,16 +113,12 @@ pub(super) fn set_line(of: &Subject<'_>) -> Option<Here> {
     let reference_words = of.says(Quantity::Flow, reference);
     let value = Some((Quantity::Head, head));
     if flow >= reference {
-        let words = format!("{limit_words} at {flow_words}, for that is not below the reference flow, {reference_words}");
+        let words =
+            format!("{limit_words} at {flow_words}, for that is not below the reference flow, {reference_words}");
         return Some(Here { words, value });
     }
     let slope = share_as_set(pump.unit.regulation.slope, of.units);
-    equals(
-        of,
-        &format!("{limit_words} × (1 − {slope} × (1 − {flow_words} ÷ {reference_words}))"),
-        Quantity::Head,
-        head,
-    )
+    equals(of, &format!("{limit_words} × (1 − {slope} × (1 − {flow_words} ÷ {reference_words}))"), Quantity::Head, head)
 }
 
 /// What each limit allows at the present flow, and which of them decides.

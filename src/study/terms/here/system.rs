@@ -21,8 +21,7 @@ pub(super) fn curve(of: &Subject<'_>) -> Option<Here> {
     let pump = of.at_work()?;
     let (flow, head) = (of.says(Quantity::Flow, pump.result.flow), of.says(Quantity::Head, pump.result.head));
     let units = of.units;
-    let (q, h) =
-        (units.from_si(Quantity::Flow, pump.result.flow), units.from_si(Quantity::Head, pump.result.head));
+    let (q, h) = (units.from_si(Quantity::Flow, pump.result.flow), units.from_si(Quantity::Head, pump.result.head));
     plainly(&format!("it takes {head} at {flow}: R = {head} ÷ ({flow})²"), h / (q * q), 3)
 }
 
@@ -71,8 +70,7 @@ pub(super) fn gain(of: &Subject<'_>) -> Option<Here> {
         format!("{} per {}", of.says(Quantity::Head, slope * step), of.units.symbol(Quantity::Flow))
     };
     let holds = if of.study.results().stable { "; the point holds" } else { "; the point does not hold" };
-    let mut here =
-        plainly(&format!("{} ÷ {}", slope(pump_slope), slope(system_slope)), pump_slope / system_slope, 2)?;
+    let mut here = plainly(&format!("{} ÷ {}", slope(pump_slope), slope(system_slope)), pump_slope / system_slope, 2)?;
     here.words.push_str(holds);
     Some(here)
 }
@@ -145,11 +143,7 @@ pub(super) fn coefficient(of: &Subject<'_>) -> Option<Here> {
     let kv = kv(&of.project.components.get(&id)?.kind)?;
     let result = of.study.results().components.get(&id)?;
     let density = density(of, LinkOwner::Component(id));
-    let left = format!(
-        "{}: {kv} × √(1000 × {:.4} ÷ {density:.1}) m³/h",
-        of.name(id),
-        (result.drop / BAR).abs()
-    );
+    let left = format!("{}: {kv} × √(1000 × {:.4} ÷ {density:.1}) m³/h", of.name(id), (result.drop / BAR).abs());
     equals(of, &left, Quantity::Flow, result.flow)
 }
 
@@ -162,8 +156,7 @@ pub(super) fn presetting(of: &Subject<'_>) -> Option<Here> {
         return words(format!("{name}: fully open, for its zone has no pressure to spare"));
     }
     let density = density(of, LinkOwner::Component(id));
-    let left =
-        format!("{name}: {:.3} × √({density:.1} ÷ (1000 × {:.4}))", 3600.0 * set.flow, set.drop / BAR);
+    let left = format!("{name}: {:.3} × √({density:.1} ÷ (1000 × {:.4}))", 3600.0 * set.flow, set.drop / BAR);
     equals(of, &left, Quantity::FlowCoefficient, set.kv)
 }
 
