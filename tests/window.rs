@@ -12,6 +12,8 @@ mod hand;
 mod head_path;
 #[path = "window/part_load.rs"]
 mod part_load;
+#[path = "window/picture.rs"]
+mod picture;
 #[path = "window/terms.rs"]
 mod terms;
 #[path = "window/typing.rs"]

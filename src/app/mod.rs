@@ -20,6 +20,7 @@ mod look;
 mod map;
 mod margins;
 mod part_load;
+mod picture;
 mod scenario_strip;
 mod search;
 mod selection;
@@ -37,8 +38,9 @@ mod zones;
 pub use desk::{Desk, Standing};
 pub use keeping::{Decision, Pace};
 pub use part_load::Task;
+pub use picture::{PictureForm, PictureOf, PictureWish, WindowLook, foot, window_svg};
 pub use selection::Selection;
-pub use view::{Above, Below, Intent, ProjectPart, View, Work};
+pub use view::{Above, Below, Intent, Product, ProjectPart, View, Work};
 pub use window::Window;
 
 use std::path::PathBuf;

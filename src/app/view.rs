@@ -4,6 +4,7 @@ use super::desk::Standing;
 use super::keeping::Decision;
 use super::look::Palette;
 use super::part_load::{PartLoadState, Task};
+use super::picture::PictureWish;
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
@@ -133,6 +134,39 @@ pub enum ProjectPart {
     Energy,
 }
 
+/// Something made of the project that can be written to a file.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Product {
+    /// A picture.
+    Picture(PictureWish),
+}
+
+impl Product {
+    /// What it is called in a heading.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match self {
+            Self::Picture(wish) => format!("a picture of {}", wish.of.words()),
+        }
+    }
+
+    /// The ending of its file.
+    #[must_use]
+    pub fn ending(&self) -> &'static str {
+        match self {
+            Self::Picture(wish) => wish.form.ending(),
+        }
+    }
+
+    /// The name suggested for its file, beside a project's file of a name.
+    #[must_use]
+    pub fn file_name(&self, stem: &str) -> String {
+        match self {
+            Self::Picture(wish) => format!("{stem}-{}.{}", wish.of.id(), self.ending()),
+        }
+    }
+}
+
 /// What a pane wants done.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Intent {
@@ -174,6 +208,14 @@ pub enum Intent {
     Save,
     /// Save to a file.
     SaveTo(PathBuf),
+    /// Make pictures.
+    Pictures,
+    /// Copy a picture to the clipboard.
+    Copy(PictureWish),
+    /// Ask where to write something made of the project.
+    AskWrite(Product),
+    /// Write something made of the project to a file.
+    Write(Product, PathBuf),
     /// Show a quantity in another unit.
     SetUnit(Quantity, Unit),
     /// Show all quantities in another system of units.

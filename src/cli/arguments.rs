@@ -4,6 +4,7 @@ use super::best_arguments::BestArguments;
 use super::draw_arguments::DrawArguments;
 use super::index_arguments::IndexArguments;
 use super::map_arguments::MapArguments;
+use super::picture_arguments::PictureArguments;
 use super::scenarios_arguments::ScenariosArguments;
 use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
@@ -47,6 +48,8 @@ pub(super) enum Task {
     Best(Box<BestArguments>),
     /// Map what two settings do together: where every zone is served, what is missed elsewhere, and the energy
     Map(Box<MapArguments>),
+    /// Draw the plot, the drawing or the map as SVG or PNG
+    Picture(Box<PictureArguments>),
     /// Estimate a circulator's energy efficiency index, every step shown
     Index(Box<IndexArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet

@@ -3,7 +3,7 @@
 use crate::engine::units::UnitError;
 use crate::file::FileError;
 use crate::file::table::TableError;
-use crate::report::picture::PictureError;
+use crate::report::picture::{PictureError, SubjectError};
 use crate::study::part_load::PartLoadError;
 use crate::study::sizing::SizingError;
 use crate::study::{LowerError, SweepError};
@@ -42,6 +42,9 @@ pub(super) enum Failure {
     /// A picture could not be drawn.
     #[error(transparent)]
     Picture(#[from] PictureError),
+    /// What is to be pictured cannot be studied.
+    #[error(transparent)]
+    Subject(#[from] SubjectError),
     /// A file of results could not be written.
     #[error("{} could not be written: {error}; check its folder, or name another file", path.display())]
     Written {

@@ -5,6 +5,7 @@
 //! anew; only a changed drawing is lowered again.
 
 mod answer;
+mod cautions;
 mod checks;
 mod circuits;
 mod curves;
@@ -33,6 +34,7 @@ mod walk;
 mod words;
 mod zones;
 
+pub use cautions::{Caution, Hazard, Occasion, cautions};
 pub use checks::{checks, findings};
 pub use circuits::Circuit;
 pub use curves::{CurvePoint, Curves};

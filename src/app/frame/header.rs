@@ -72,6 +72,7 @@ fn project_menu(ui: &mut Ui, intents: &mut Vec<Intent>) {
             ("Open…", "Ctrl+O", Intent::AskOpen),
             ("Save", "Ctrl+S", Intent::Save),
             ("Save as…", "Ctrl+Shift+S", Intent::AskSave),
+            ("Picture…", "Ctrl+P", Intent::Pictures),
         ] {
             if item(ui, word, keys, true) {
                 intents.push(intent);

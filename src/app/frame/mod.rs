@@ -28,6 +28,7 @@ const SAVE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::S)
 const NEW: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::N);
 const FIND: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::F);
 const LIST: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::L);
+const PICTURE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND, Key::P);
 const WHOLE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::Home);
 const DRAW: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F2);
 const TUNE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F3);
@@ -47,6 +48,7 @@ pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
         (NEW, Intent::New),
         (FIND, Intent::Search),
         (LIST, Intent::FromList),
+        (PICTURE, Intent::Pictures),
         (WHOLE, Intent::FitDrawing),
         (DRAW, Intent::TakeUp(Work::Draw)),
         (TUNE, Intent::TakeUp(Work::Tune)),

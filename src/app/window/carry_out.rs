@@ -1,8 +1,9 @@
 //! What the window does with each intent.
 
 use super::super::frame::{Leaving, Notice};
+use super::super::picture::Target;
 use super::super::selection::Selection;
-use super::super::view::{Intent, Work};
+use super::super::view::{Intent, Product, Work};
 use super::{NOTICE_FOR, Window};
 use crate::document::{Command, ComponentId, Project, course, spot};
 use crate::problems::Place;
@@ -66,6 +67,12 @@ impl Window {
             Intent::Open(path) => self.open(&path),
             Intent::Save => self.save_here(),
             Intent::SaveTo(path) => self.save_to(FilePath::new(&path)),
+            Intent::Pictures => self.ask_picture(),
+            Intent::Copy(wish) => self.make_picture(wish, Target::Clipboard),
+            Intent::AskWrite(product) => {
+                self.files.ask_write(product, self.desk.path(), &self.desk.project().title);
+            }
+            Intent::Write(Product::Picture(wish), path) => self.make_picture(wish, Target::File(path)),
             Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),

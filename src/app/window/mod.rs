@@ -5,6 +5,7 @@ mod kept;
 mod layout;
 mod leaving;
 mod opening;
+mod pictures;
 mod storage;
 
 use super::balanced::BalancedList;
@@ -19,6 +20,7 @@ use super::keeping::Keeping;
 use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
+use super::picture::Pictures;
 use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
@@ -57,11 +59,14 @@ pub struct Window {
     balanced: BalancedList,
     table: TableSheet,
     keeping: Keeping,
+    pictures: Pictures,
     inspector: InspectorState,
     work: Work,
     above: Above,
     below: Below,
     part_load: PartLoadState,
+    /// Whether something of part load is being reckoned beside the window.
+    awaits_part_load: bool,
     map: MapState,
     strip: StripState,
     variants: VariantsState,
@@ -112,11 +117,13 @@ impl Window {
             balanced: BalancedList::default(),
             table: TableSheet::default(),
             keeping: Keeping::default(),
+            pictures: Pictures::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
             above: Above::default(),
             below: Below::default(),
             part_load: PartLoadState::default(),
+            awaits_part_load: false,
             map: MapState::default(),
             strip: StripState::default(),
             variants: VariantsState::default(),
@@ -169,6 +176,7 @@ impl Window {
         let mut again = self.desk.poll(&self.units);
         let awaits =
             self.asks_for_part_load() && self.part_load.follow(&self.desk, ctx.input(|i| i.pointer.any_down()));
+        self.awaits_part_load = awaits;
         if awaits || matches!(self.desk.standing(), Standing::Working(_)) {
             ctx.request_repaint_after(AWAITED);
         }
@@ -189,6 +197,7 @@ impl Window {
         self.files.show(&ctx, self.desk.path(), &mut intents);
         self.search.show(&ctx, self.desk.project(), &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
+        self.pictures.dialog.show(&ctx, self.desk.pump().is_some(), &mut intents);
         again |= self.watch_opening(&ctx);
         let free = self.leaving.is_none() && !self.files.is_asking();
         self.keeping.show(&ctx, &self.desk, free, &mut intents);
@@ -213,6 +222,7 @@ impl Window {
             again |= self.carry_out(intent);
         }
         self.watch_leaving(&ctx);
+        self.watch_pictures(&ctx);
         if again {
             self.forget_pointed();
             self.moving_until = time + MOVING_FOR;

@@ -1,7 +1,7 @@
 //! Opening, beginning and saving documents. A large file is read and studied beside the window, which can give it up.
 
 use super::super::curves::CurvesState;
-use super::super::desk::{Desk, Read};
+use super::super::desk::{Desk, Read, Standing};
 use super::super::drawing::DrawingState;
 use super::super::frame::Notice;
 use super::super::head_path::HeadPathState;
@@ -15,6 +15,7 @@ use super::super::variants::VariantsState;
 use super::super::view::Work;
 use super::{AWAITED, NOTICE_FOR, Window};
 use crate::document::Project;
+use crate::engine::units::Units;
 use egui::{Key, RichText};
 use std::path::{Path, PathBuf};
 
@@ -106,6 +107,17 @@ impl Window {
             }
             Err(error) => self.notice = Some(Notice::problem("This drawing was not taken.", &error)),
         }
+    }
+
+    /// Shows a document as it stands, to be pictured.
+    pub(in super::super) fn show_still(&mut self, desk: Desk, units: Units) {
+        self.begin(desk);
+        self.units = units;
+    }
+
+    /// Whether anything on screen is still being reckoned beside the window.
+    pub(in super::super) fn is_reckoning(&self) -> bool {
+        matches!(self.desk.standing(), Standing::Working(_)) || self.awaits_part_load
     }
 
     /// Saves to a file.

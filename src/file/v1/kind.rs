@@ -2,6 +2,7 @@
 
 use super::law::{Characteristic, Law, LossExponent};
 use super::pump::{Point, Settings, Steps};
+use super::site::Register;
 use crate::document::{self as live, ComponentKind};
 use crate::file::figure::{CubicMetresPerHour, KiloPascals, Millimetres, Percents, Plain};
 use serde::{Deserialize, Serialize};
@@ -30,6 +31,8 @@ pub(super) enum Kind {
         stopped_kv_m3_per_h: Option<Plain>,
         #[serde(default)]
         address: String,
+        #[serde(default, skip_serializing_if = "Register::is_empty")]
+        register: Register,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         least_inlet_kpa: Option<KiloPascals>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -151,6 +154,7 @@ impl Kind {
                 running: unit.running,
                 stopped_kv_m3_per_h: unit.stopped_kv.map(Plain::new),
                 address: unit.address.clone(),
+                register: Register::of(&unit.register),
                 least_inlet_kpa: unit.least_inlet_pressure.map(KiloPascals::new),
                 npsh_required_m: unit.npsh_required.map(Plain::new),
             },
@@ -238,6 +242,7 @@ impl Kind {
                 running,
                 stopped_kv_m3_per_h,
                 address,
+                register,
                 least_inlet_kpa,
                 npsh_required_m,
             } => ComponentKind::Pump(Box::new(live::PumpUnit {
@@ -249,6 +254,7 @@ impl Kind {
                 running,
                 stopped_kv: stopped_kv_m3_per_h.map(|kv| kv.si),
                 address,
+                register: register.live(),
                 least_inlet_pressure: least_inlet_kpa.map(|pressure| pressure.si),
                 npsh_required: npsh_required_m.map(|head| head.si),
             })),
