@@ -33,7 +33,7 @@ fn told(project: &Project, scenario: Option<&str>) -> Situation {
     let pump = project.pumps().next().map(|_| first_pump(project));
     let at = situation(project, &study, pump, scenario, &Units::si());
     let plain = |text: String| text.replace(SPACE, " ");
-    Situation { wrong: plain(at.wrong), now: plain(at.now), more: plain(at.more), is_grave: at.is_grave }
+    Situation { wrong: plain(at.wrong), now: plain(at.now), more: plain(at.more), ..at }
 }
 
 fn library(commands: &[Command]) -> Project {
@@ -61,7 +61,8 @@ fn the_cap_governs_from_where_the_worked_example_says() {
             None,
         );
         let (start, rest) = at.now.split_once(" up, now ").unwrap_or_else(|| panic!("{at:?}"));
-        let found: f64 = start.strip_prefix("The speed cap governs from ").unwrap().strip_suffix(" m³/h").unwrap().parse().unwrap();
+        let found: f64 =
+            start.strip_prefix("The speed cap governs from ").unwrap().strip_suffix(" m³/h").unwrap().parse().unwrap();
         assert!((found - from).abs() < 0.003, "{found} is not {from}");
         assert!(rest.ends_with(": raising the head limit changes nothing with all zones open."), "{rest}");
     }
@@ -82,7 +83,7 @@ fn each_limit_is_named_with_where_and_what_is_open() {
     assert!(at.now.starts_with("The set-line governs up to "), "{at:?}");
     assert!(at.now.ends_with(": raising the speed cap changes nothing with 2 of 4 zones open."), "{at:?}");
     let at = told(&project, Some("Both floors"));
-    assert!(at.now.ends_with(" in “Both floors”, 2 of 4 zones open."), "{at:?}");
+    assert!(at.now.ends_with(" in “Both floors”."), "{at:?}");
     apply(&mut project, &[Command::SetReferenceFlow(id, ReferenceFlow::CappedSpeed)]);
     assert!(told(&project, None).now.contains(": lowering the speed cap raises the head with"));
 
@@ -100,13 +101,19 @@ fn each_limit_is_named_with_where_and_what_is_open() {
     assert!(at.now.contains("the pump cannot turn more slowly than 60.0 %"), "{at:?}");
 
     let at = told(&library(&[Command::SetHeadLimit(id, None)]), None);
-    assert!(at.now.contains("at every flow") && at.now.contains("without a head limit the pump turns at one speed"), "{at:?}");
+    assert!(
+        at.now.contains("at every flow") && at.now.contains("without a head limit the pump turns at one speed"),
+        "{at:?}"
+    );
 
     let at = told(
         &library(&[Command::SetSpeedCap(id, 0.6), Command::SetReferenceFlow(id, ReferenceFlow::CappedSpeed)]),
         None,
     );
-    assert!(at.now.contains("the pump never reaches its head limit, and raising the head limit changes nothing"), "{at:?}");
+    assert!(
+        at.now.contains("the pump never reaches its head limit, and raising the head limit changes nothing"),
+        "{at:?}"
+    );
 }
 
 #[test]
@@ -150,7 +157,7 @@ fn a_source_below_its_minimum_flow_comes_first() {
     let at = told(&project, Some("Office alone"));
     assert!(at.wrong.starts_with("Heat pump: 0.2") && at.wrong.contains(" of 0.600 m³/h."), "{at:?}");
     assert!(at.more.ends_with("open a zone or fit a bypass."), "{at:?}");
-    assert!(at.now.ends_with("in “Office alone”, 1 of 4 zones open."), "{at:?}");
+    assert!(at.now.ends_with(" in “Office alone”."), "{at:?}");
 }
 
 #[test]
@@ -183,7 +190,10 @@ fn a_bypass_that_passes_is_told_and_less_head_keeps_it_shut() {
     let text = text.replacen("    pipes: [\n", pipes, 1);
     let mut project = file::parse(&text, "the library with a bypass").unwrap();
     let id = first_pump(&project);
-    apply(&mut project, &[Command::SetHeadLimit(id, Some(5.2)), Command::SetSpeedCap(id, 1.0), Command::SetSlope(id, 0.0)]);
+    apply(
+        &mut project,
+        &[Command::SetHeadLimit(id, Some(5.2)), Command::SetSpeedCap(id, 1.0), Command::SetSlope(id, 0.0)],
+    );
     let study = Study::new(&project).unwrap();
     let flow = study.results().component_flow(project.component_named("Bypass").unwrap());
     assert!(flow > 0.0);

@@ -32,7 +32,8 @@ fn situations() -> Vec<(String, Situation)> {
                 (0.9, 0.5, 1.0, 0.2, Some(0.3)),
             ] {
                 let mut project = base.clone();
-                let (id, ranges) = project.pumps().find(|(_, unit)| unit.running).map(|(id, u)| (id, u.ranges())).unwrap();
+                let (id, ranges) =
+                    project.pumps().find(|(_, unit)| unit.running).map(|(id, u)| (id, u.ranges())).unwrap();
                 let mut commands = vec![
                     Command::SetHeadLimit(id, Some(limit * ranges.head_limit.1)),
                     Command::SetSlope(id, slope),
@@ -65,7 +66,9 @@ fn two_lines_are_enough_at_1280_points() {
     let mut widest = 0.0_f32;
     for (made_by, at) in situations() {
         let gap = if at.wrong.is_empty() { 0.0 } else { 2.0 * STEP };
-        let first = wide(&at.wrong, look::strong(size::LEAD)) + gap + wide(&at.now, look::strong(size::LEAD));
+        let first = wide(&at.wrong, look::strong(size::LEAD))
+            + gap
+            + wide(at.shorter.last().unwrap_or(&at.now), look::strong(size::LEAD));
         assert!(first <= ROOM, "{first} points: {at:?} by {made_by}");
         let second = wide(&at.more, look::font(size::BODY));
         assert!(second <= ROOM, "{second} points: {at:?}");
