@@ -17,6 +17,8 @@ mod random;
 mod remove;
 #[path = "editing/set.rs"]
 mod set;
+#[path = "editing/site.rs"]
+mod site;
 #[path = "editing/solve.rs"]
 mod solve;
 #[path = "editing/variants.rs"]

@@ -8,7 +8,10 @@ mod random;
 #[path = "files/values.rs"]
 mod values;
 
-use headwise::document::{ComponentId, ComponentKind, Port, ThreeWayAction, Turn, ZoneId};
+use headwise::document::{
+    ComponentId, ComponentKind, Port, PumpRegister, Site, StandbyRole, Starting, StartingStep, ThreeWayAction, Tick,
+    Turn, ZoneId,
+};
 use headwise::engine::fluid::FluidKind;
 use headwise::engine::links::Characteristic;
 use headwise::engine::links::emitter::{CoilArrangement, EmitterLaw};
@@ -49,6 +52,15 @@ fn check(message: &str, words: &[&str]) {
 fn what_was_written_by_hand_is_understood() {
     let project = parse(EVERY_KIND, "every_kind.ron").unwrap();
     assert_eq!(project.notes, "Children's floor: \"quiet hours\".\nSecond line.");
+    let Site { place, client, designer, date } = project.site.clone();
+    assert_eq!([place, client, designer, date], ["12 Mill Lane", "The parish", "A. Wren", "2026-03-31"]);
+    let tick = |date: &str, by: &str| Tick { date: date.to_owned(), by: by.to_owned() };
+    let ticks = [
+        (StartingStep::HeldOff, tick("", "R. Ash")),
+        (StartingStep::Filled, tick("2026-04-02", "R. Ash")),
+        (StartingStep::Vented, tick("", "")),
+    ];
+    assert_eq!(project.starting, Starting { ticks: ticks.into(), fill_pressure: Some(150_000.0) });
     assert_eq!(project.fluid.kind(), FluidKind::PropyleneGlycol);
     assert_eq!(project.fluid.glycol_mass_fraction(), 0.30);
     assert_eq!(project.components.len(), 29);
@@ -62,6 +74,10 @@ fn what_was_written_by_hand_is_understood() {
     let ComponentKind::Pump(second) = kind("Second circulator") else { panic!() };
     assert_eq!((second.regulation.head_limit_m, second.running), (None, false));
     assert_eq!((first.regulation.power_limit_w, second.regulation.power_limit_w), (None, Some(40.0)));
+    assert_eq!((first.register, &*second.address), (PumpRegister::default(), "12/3"));
+    let PumpRegister { position, serial, supply, wiring, standby } = second.register;
+    assert_eq!([position, serial, supply, wiring], ["Attic", "00-17", "230 V", "off at board 2"]);
+    assert_eq!(standby, StandbyRole::Standby);
     assert_eq!((first.stopped_kv, second.stopped_kv), (Some(4.5), None));
     assert_eq!(second.regulation.reference, ReferenceFlow::DesignFlow(1.2 / 3600.0));
     let ComponentKind::Emitter(radiators) = kind("Radiators") else { panic!() };
@@ -125,6 +141,8 @@ fn saved_and_loaded_is_the_same_project_and_the_same_text() {
             "speed_cap_percent: 100, power_limit_w: Some(40), minimum_speed_percent: 0",
             "running: true, stopped_kv_m3_per_h: Some(4.5), address",
             "running: false, address",
+            "standby: standby), least_inlet_kpa",
+            "\n    starting: (held_off: Some((by: \"R. Ash\")), filled: ",
             "Children's floor",
         ],
     );

@@ -88,7 +88,8 @@ fn stand_in_button(ui: &mut Ui, desk: &Desk, balance: &Balance, intents: &mut Ve
     let duty = stand_in(balance.flow, balance.head_m, water.density_kg_per_m3);
     let limit = (balance.head_m / duty.steps.head_limit - 1e-9).ceil() * duty.steps.head_limit;
     let regulation = Regulation { head_limit_m: Some(limit), ..duty.regulation };
-    let wanted = PumpUnit { address: unit.address.clone(), regulation, ..duty };
+    let (address, register) = (unit.address.clone(), unit.register.clone());
+    let wanted = PumpUnit { address, register, regulation, ..duty };
     let hint = "Gives it an invented curve of ample size for this flow and head, held at that head, until a real one is chosen";
     let button = ui.add_enabled(wanted != *unit, egui::Button::new("Invented circulator for this duty"));
     if button.on_hover_text(hint).clicked() {

@@ -4,6 +4,8 @@ use super::best_arguments::BestArguments;
 use super::draw_arguments::DrawArguments;
 use super::index_arguments::IndexArguments;
 use super::map_arguments::MapArguments;
+use super::picture_arguments::PictureArguments;
+use super::record_arguments::RecordArguments;
 use super::scenarios_arguments::ScenariosArguments;
 use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
@@ -47,8 +49,12 @@ pub(super) enum Task {
     Best(Box<BestArguments>),
     /// Map what two settings do together: where every zone is served, what is missed elsewhere, and the energy
     Map(Box<MapArguments>),
+    /// Draw the plot, the drawing or the map as SVG or PNG
+    Picture(Box<PictureArguments>),
     /// Estimate a circulator's energy efficiency index, every step shown
     Index(Box<IndexArguments>),
+    /// Make the settings sheet and commissioning record as PDF, and its tables as CSV
+    Record(Box<RecordArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
     /// Check a lesson file and list its steps; without a file, list the lessons that come with the program

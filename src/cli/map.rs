@@ -3,102 +3,64 @@
 use super::failure::Failure;
 use super::in_hand::in_hand;
 use super::map_arguments::MapArguments;
+use super::picture_file::{Format, check_width, format_of, write, write_picture};
 use super::{print, saving};
 use crate::document::{Command, ComponentId, Project};
 use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 use crate::file;
-use crate::report::picture::{Look, WIDTHS, map_svg, png};
+use crate::report::picture::{Look, map_svg};
 use crate::report::{self, MapView};
-use crate::study::part_load::PartLoad;
-use crate::study::settings::{Axes, CELLS, Deciding, NoBest, Plane, SettingMap, Watch, best, least_starving};
-use std::ffi::OsStr;
-use std::fs;
+use crate::study::settings::Axes;
 use std::io::Write;
 use std::path::Path;
 
-/// What a picture is written as.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Format {
-    Svg,
-    Png,
-}
-
 /// Computes the map and prints, writes or draws it.
 pub(super) fn map(arguments: &MapArguments, out: &mut dyn Write) -> Result<u8, Failure> {
-    let format = arguments.picture.as_deref().map(format_of).transpose()?;
-    let is_standard_output = arguments.csv.as_deref() == Some(Path::new("-"));
+    let format = arguments.picture.as_deref().map(|path| format_of("--picture", path)).transpose()?;
     for (option, path) in [("--csv", &arguments.csv), ("--picture", &arguments.picture)] {
         let Some(path) = path.as_deref().filter(|path| *path != Path::new("-")) else { continue };
         saving::check_option(option, path, ("the project file", &arguments.file), arguments.replace)?;
     }
-    if !WIDTHS.contains(&arguments.width) {
-        let flaw = format!("a picture is {} to {} pixels wide", WIDTHS.start(), WIDTHS.end());
-        return Err(Failure::Value { option: format!("--width {}", arguments.width), flaw });
-    }
+    check_width(&format!("--width {}", arguments.width), arguments.width)?;
     let mut project = file::load(&arguments.file)?;
     project.every_combination |= arguments.every_combination;
     let pump = in_hand(&project, arguments.pump.as_ref())?;
     let units = arguments.units.chosen();
     let base = held(&project, pump, arguments, &units)?;
-    let mut part_load = PartLoad::new(&project, pump)?;
-    let watch = Watch::default();
-    let found = match best(&mut part_load, &watch) {
-        Ok(best) => Some(best),
-        Err(NoBest::Lower(error)) => return Err(error.into()),
-        Err(_) => least_starving(&mut part_load, &watch).ok(),
-    };
-    let deciding = Deciding::new(&part_load);
-    let plane = Plane::new(&part_load, arguments.axes.chosen(), base);
-    let setting_map = SettingMap::new(&part_load, &deciding, plane, CELLS);
-    let view = MapView {
-        project: &project,
-        part_load: &part_load,
-        deciding: &deciding,
-        map: &setting_map,
-        present: part_load.regulation,
-        best: found,
-    };
+    report::with_map(&project, pump, arguments.axes.chosen(), Some(base), |view| tell(view, arguments, format, out))?
+}
+
+/// Prints, writes or draws it.
+fn tell(
+    view: &MapView<'_>,
+    arguments: &MapArguments,
+    format: Option<Format>,
+    out: &mut dyn Write,
+) -> Result<u8, Failure> {
+    let units = arguments.units.chosen();
+    let is_standard_output = arguments.csv.as_deref() == Some(Path::new("-"));
     let mut said = String::new();
     if let Some(path) = &arguments.csv {
-        let text = report::map_csv(&view);
+        let text = report::map_csv(view);
         if is_standard_output {
             print(out, &text)?;
         } else {
             write(path, text.as_bytes())?;
-            said += &format!("Written to {}: {} cells.\n", path.display(), setting_map.cells.len());
+            said += &format!("Written to {}: {} cells.\n", path.display(), view.map.cells.len());
         }
     }
     if let (Some(path), Some(format)) = (&arguments.picture, format) {
-        let svg = map_svg(&view, &units, Look { width: arguments.width, dark: arguments.dark });
-        match format {
-            Format::Svg => write(path, svg.as_bytes())?,
-            Format::Png => write(path, &png(&svg)?)?,
-        }
-        said += &format!("Drawn to {}: {}.\n", path.display(), project.title);
+        let svg = map_svg(view, &units, Look { width: arguments.width, dark: arguments.dark }, None);
+        write_picture(path, &svg, format)?;
+        said += &format!("Drawn to {}: {}.\n", path.display(), view.project.title);
     }
     if arguments.csv.is_none() && arguments.picture.is_none() {
-        said = report::map_text(&view, &units);
+        said = report::map_text(view, &units);
     }
     // Data on standard output stay data.
     print(out, if is_standard_output { "" } else { &said })?;
     Ok(0)
-}
-
-fn format_of(path: &Path) -> Result<Format, Failure> {
-    let ending = path.extension().and_then(OsStr::to_str).map(str::to_lowercase);
-    match ending.as_deref() {
-        Some("svg") => Ok(Format::Svg),
-        Some("png") => Ok(Format::Png),
-        _ => Err(Failure::Value {
-            option: format!("--picture {}", path.display()),
-            flaw: "a picture is drawn as SVG or PNG: end the file's name in .svg or .png".to_owned(),
-        }),
-    }
-}
-
-fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    fs::write(path, bytes).map_err(|error| Failure::Written { path: path.to_owned(), error })
 }
 
 /// The settings that are held: the present ones, or those that were given.

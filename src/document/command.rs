@@ -3,8 +3,8 @@
 use super::design::{is_outdoor_temperature, is_room_temperature};
 use super::edit::{Fragment, PipeEnd, PipeFigures};
 use super::{
-    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, EnergyBasis, Limits, PipeId, Project, PumpUnit,
-    Scenario, ThreeWayValve, Turn, Uncertainty, Variant, Zone, ZoneId,
+    Acceptance, Component, ComponentId, ComponentKind, DesignBasis, EnergyBasis, Limits, PipeId, Project, PumpRegister,
+    PumpUnit, Scenario, Site, StartingStep, ThreeWayValve, Tick, Turn, Uncertainty, Variant, Zone, ZoneId,
 };
 use crate::engine::fluid::Fluid;
 use crate::engine::pump::{ReferenceFlow, Regulation, RegulationError};
@@ -102,6 +102,16 @@ pub enum Command {
     SetUncertainty(Uncertainty),
     /// Sets whether every combination of open zones must be served.
     SetEveryCombination(bool),
+    /// Sets where the job is, for whom and by whom.
+    SetSite(Site),
+    /// Gives a circulator's device another address.
+    SetAddress(ComponentId, String),
+    /// Sets what is written down of a circulator.
+    SetRegister(ComponentId, PumpRegister),
+    /// Ticks a step of starting up; `None` takes it back, and with it the steps that need it.
+    SetTick(StartingStep, Option<Tick>),
+    /// Sets the pressure read when the system was filled, Pa above the air around.
+    SetFillPressure(Option<f64>),
 }
 
 /// What a change touched.

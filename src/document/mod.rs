@@ -7,6 +7,7 @@ mod branch;
 mod command;
 mod component;
 mod compose;
+mod date;
 mod design;
 mod edit;
 mod energy_basis;
@@ -19,7 +20,9 @@ mod pump_unit;
 mod scenario;
 mod scenarios;
 mod series;
+mod site;
 mod size;
+mod starting;
 mod step_name;
 mod three_way;
 mod uncertainty;
@@ -32,6 +35,7 @@ pub use component::{Component, ComponentId, ComponentKind, Emitter, Source, Turn
 pub use compose::{
     Arrangement, Composed, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan, compose, stand_in,
 };
+pub use date::{date_flaw, date_of_day};
 pub use design::{Acceptance, DesignBasis, Duty};
 pub use edit::{
     ComponentChoice, Fragment, Line, PipeEnd, PipeFigures, aligned, course, distributed, drawn_aside, nearest_share,
@@ -46,7 +50,9 @@ pub use pipe::{PipeId, PipeRun, Port, PortRef};
 pub use pump_unit::{CataloguePoint, PumpUnit, SettingRanges, SettingSteps, stepped, within};
 pub use scenario::Scenario;
 pub use scenarios::{Bin, MOST_COMBINED, added_scenarios, of_bins, of_combinations, of_profile};
+pub use site::{PumpRegister, Site, StandbyRole};
 pub use size::{SizeError, SizeOnSale};
+pub use starting::{Starting, StartingStep, Tick, steps_in_words};
 pub use three_way::{ThreeWayAction, ThreeWayValve};
 pub use uncertainty::Uncertainty;
 pub use validity::{Flaw, LEAP_YEAR_HOURS, flaws};
@@ -64,6 +70,8 @@ pub struct Project {
     pub title: String,
     /// Free text.
     pub notes: String,
+    /// Where it is, for whom and by whom.
+    pub site: Site,
     /// Temperatures and duty that the system is designed for.
     pub design: DesignBasis,
     /// Outdoor temperature now, °C; the design's if none is given. Only thermostatic valves ask for it.
@@ -90,6 +98,8 @@ pub struct Project {
     pub every_combination: bool,
     /// Settings of pumps that are kept to be compared with the present ones.
     pub variants: Vec<Variant>,
+    /// How far the system is filled, vented and released to run.
+    pub starting: Starting,
 }
 
 impl Project {

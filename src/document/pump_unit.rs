@@ -1,5 +1,6 @@
 //! A circulator as the catalogue, the device and the building know it.
 
+use super::PumpRegister;
 use crate::engine::pump::{CurveError, PowerModel, Pump, PumpCurve, Regulation};
 
 /// One point of the catalogue curve at full speed.
@@ -50,6 +51,8 @@ pub struct PumpUnit {
     pub stopped_kv: Option<f64>,
     /// Address of the device on its bus or in the building's list; empty if none.
     pub address: String,
+    /// What is written down of it in the building.
+    pub register: PumpRegister,
     /// Least pressure at its inlet by its maker, Pa above the air around; `None` if none is given.
     pub least_inlet_pressure: Option<f64>,
     /// Net positive suction head that it requires by its maker, m; `None` if none is given.

@@ -1,7 +1,7 @@
 //! What a command is called as a step that can be undone.
 
 use super::edit::{Fragment, PipeEnd};
-use super::{Command, ComponentId, PipeId, Project};
+use super::{Command, ComponentId, PipeId, Project, StartingStep, steps_in_words};
 use std::collections::BTreeSet;
 
 impl Command {
@@ -73,6 +73,12 @@ impl Command {
             Self::SetAcceptance(_) => "acceptance band".to_owned(),
             Self::SetTitle(_) => "title".to_owned(),
             Self::SetNotes(_) => "notes".to_owned(),
+            Self::SetSite(_) => "site".to_owned(),
+            Self::SetAddress(id, _) => format!("address of {}", name(id)),
+            Self::SetRegister(id, _) => format!("register of {}", name(id)),
+            Self::SetTick(step, Some(_)) => format!("tick “{}”", step.word()),
+            Self::SetTick(step, None) => taken_back(project, *step),
+            Self::SetFillPressure(_) => "fill pressure".to_owned(),
             Self::Paste(fragment, _) => format!("paste {}", pasted(fragment)),
             _ => "change".to_owned(),
         }
@@ -110,6 +116,13 @@ fn end(project: &Project, end: PipeEnd) -> String {
         PipeEnd::OnPipe(id, _) => pipe(project, id),
         PipeEnd::Sheet(_) => "a new tee".to_owned(),
     }
+}
+
+/// Taking a step of starting up back, with what falls with it.
+fn taken_back(project: &Project, step: StartingStep) -> String {
+    let falls = project.starting.falls_with(step);
+    let also = if falls.is_empty() { String::new() } else { format!(", and with it “{}”", steps_in_words(&falls)) };
+    format!("take back “{}”{also}", step.word())
 }
 
 fn pasted(fragment: &Fragment) -> String {

@@ -5,6 +5,7 @@ mod compared;
 mod one;
 mod pipe;
 mod scenarios;
+mod starting;
 mod valve;
 
 pub use scenarios::LEAP_YEAR_HOURS;
@@ -54,6 +55,7 @@ pub fn flaws(project: &Project) -> Vec<Flaw> {
     shared(project, &mut found);
     scenarios::flaws(project, &mut found);
     compared::flaws(project, &mut found);
+    starting::flaws(project, &mut found);
     found.flaws
 }
 

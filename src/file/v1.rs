@@ -4,11 +4,13 @@
 //! this folder holds the types of one part of the text and their conversion to and from the live ones:
 //!
 //! - `basis`: design temperatures, fluid, acceptance; `limits`; `judged`: energy, uncertainty, variants;
+//! - `site`: the job, the register of a circulator, the checklist fill – vent – release;
 //! - `component`: name, place and turn; `kind`, `law`, `pump`: what it is;
 //! - `wiring`: pipes, zones and scenarios, which refer to others by name; `fitting`: the fittings of a pipe;
 //! - `read`: text → project, with names resolved; `write`: project → text, one item a line.
 //!
-//! Optional in the text, with what is taken if it is missing: `notes` (empty), a design's `outdoor_c` and `outdoor_now_c`
+//! Optional in the text, with what is taken if it is missing: `notes` (empty), `site`, `starting` and a pump's `register` and
+//! every field of these (empty, not done, alone), a design's `outdoor_c` and `outdoor_now_c`
 //! (None), `acceptance` (±10 %), `limits`, `energy` and `uncertainty` and every field of the last two (those of the live type),
 //! the limits' `valve_drop_kpa` (20), `pipes`, `zones`, `scenarios`, `shut` and `variants` (none), a scenario's `outdoor_c`
 //! (None), `every_combination` (false), `turn`
@@ -31,6 +33,7 @@ mod law;
 mod limits;
 mod pump;
 mod read;
+mod site;
 mod wiring;
 mod write;
 
@@ -49,6 +52,8 @@ struct File {
     title: String,
     #[serde(default)]
     notes: String,
+    #[serde(default)]
+    site: site::Site,
     design: basis::Design,
     #[serde(default)]
     outdoor_now_c: Option<Plain>,
@@ -72,4 +77,6 @@ struct File {
     every_combination: bool,
     #[serde(default)]
     variants: Vec<judged::Variant>,
+    #[serde(default)]
+    starting: site::Starting,
 }

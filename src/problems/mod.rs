@@ -15,7 +15,10 @@ mod drawing;
 mod no_circuit;
 mod no_pump;
 mod open_end;
+mod pump_name;
+pub mod register;
 mod scenario;
+mod serial;
 #[cfg(test)]
 mod sketch;
 pub mod temperatures;
@@ -32,7 +35,7 @@ use drawing::Drawing;
 type Rule = fn(&Drawing, &mut Vec<Check>);
 
 /// All rules, in the order in which their findings are listed.
-const RULES: [Rule; 10] = [
+const RULES: [Rule; 12] = [
     open_end::check,
     no_pump::check,
     no_circuit::check,
@@ -42,7 +45,9 @@ const RULES: [Rule; 10] = [
     temperatures::check,
     thermostat::check,
     scenario::check,
+    pump_name::check,
     address::check,
+    serial::check,
 ];
 
 /// All problems of a project: errors first, then by rule, then by identity.

@@ -3,7 +3,8 @@
 use super::find;
 use crate::document::{
     Acceptance, CataloguePoint, Component, ComponentId, ComponentKind, DesignBasis, Duty, Emitter, EnergyBasis, Limits,
-    PipeId, PipeRun, Port, PortRef, Project, PumpUnit, SettingSteps, Source, Turn, Uncertainty, Zone, ZoneId,
+    PipeId, PipeRun, Port, PortRef, Project, PumpRegister, PumpUnit, SettingSteps, Site, Source, Starting, Turn,
+    Uncertainty, Zone, ZoneId,
 };
 use crate::engine::fluid::Fluid;
 use crate::engine::links::emitter::EmitterLaw;
@@ -28,6 +29,7 @@ impl Sketch {
         let project = Project {
             title: "Sketch".to_owned(),
             notes: String::new(),
+            site: Site::default(),
             design,
             outdoor_now_c: None,
             fluid: Fluid::water(),
@@ -41,6 +43,7 @@ impl Sketch {
             scenarios: Vec::new(),
             every_combination: false,
             variants: Vec::new(),
+            starting: Starting::default(),
         };
         Self { project, next: 0 }
     }
@@ -140,6 +143,7 @@ impl Sketch {
             least_inlet_pressure: None,
             npsh_required: None,
             address: String::new(),
+            register: PumpRegister::default(),
         };
         self.add(name, ComponentKind::Pump(Box::new(unit)));
     }

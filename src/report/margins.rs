@@ -19,7 +19,8 @@ pub(super) struct There<'a> {
     pub scenario: &'a str,
     /// What it gets.
     pub zone: &'a ZoneResult,
-    governing: Option<GoverningLimit>,
+    /// What governs there.
+    pub governing: Option<GoverningLimit>,
 }
 
 /// What a zone gets over all scenarios in which it is open.
@@ -79,7 +80,7 @@ impl<'a> Margin<'a> {
     }
 
     /// "served", or "overflowed in 2 of 3".
-    fn verdict(&self) -> String {
+    pub(super) fn verdict(&self) -> String {
         let mut words: Vec<(&str, usize)> = Vec::new();
         for there in self.all.iter().filter(|there| is_missed(there.zone.state)) {
             let word = there.zone.state.word();

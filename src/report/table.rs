@@ -149,7 +149,7 @@ fn pump(id: ComponentId, unit: &PumpUnit, result: &PumpResult, study: &Study, un
 }
 
 /// Where the set-line reaches the head limit, and at what flow.
-fn reference(unit: &PumpUnit, result: &PumpResult, units: &Units) -> String {
+pub(super) fn reference(unit: &PumpUnit, result: &PumpResult, units: &Units) -> String {
     let where_it_is = match unit.regulation.reference {
         ReferenceFlow::FullSpeed => "where the full-speed curve crosses the head limit",
         ReferenceFlow::CappedSpeed => "where the capped curve crosses the head limit",

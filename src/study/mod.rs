@@ -5,9 +5,11 @@
 //! anew; only a changed drawing is lowered again.
 
 mod answer;
+mod cautions;
 mod checks;
 mod circuits;
 mod curves;
+mod governs;
 mod head_path;
 mod joints;
 mod laws;
@@ -22,17 +24,21 @@ mod reverse_return;
 pub mod settings;
 mod settle;
 mod shares;
+mod situation;
 pub mod sizing;
 mod sweep;
 mod temperatures;
+pub mod terms;
 mod thermostats;
 mod walk;
 mod words;
 mod zones;
 
+pub use cautions::{Caution, Hazard, Occasion, cautions};
 pub use checks::{checks, findings};
 pub use circuits::Circuit;
 pub use curves::{CurvePoint, Curves};
+pub use governs::governing_at;
 pub use head_path::{HeadPath, HeadStep, StepKind, head_path, index_zone};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
@@ -40,11 +46,10 @@ pub use pressures::Pressures;
 pub use readings::Reading;
 pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Results, SourceResult};
 pub use reverse_return::reverse_return;
-pub use shares::{share_as_set, share_beside_state};
+pub use shares::{share_as_set, share_beside_state, share_number_beside_state};
+pub use situation::{Situation, situation};
 pub use sweep::{SweepError, sweep, sweep_for};
-pub use words::{
-    change_since, governing_at, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside,
-};
+pub use words::{change_since, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside};
 pub use zones::{ROOM_MISS_K, ZoneResult, ZoneState};
 
 use crate::document::{Changed, Command, ComponentId, Project, ZoneId};

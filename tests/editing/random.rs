@@ -13,7 +13,7 @@ type Seed = (usize, [Index; 4], [f64; 4], bool);
 
 fn seed() -> impl Strategy<Value = Seed> {
     let number = || prop_oneof![4 => (-6..20_i32).prop_map(f64::from), 4 => 0.0..1.0_f64, 1 => Just(f64::NAN), 1 => -1e3..1e3_f64];
-    (0..33_usize, any::<[Index; 4]>(), [number(), number(), number(), number()], any::<bool>())
+    (0..38_usize, any::<[Index; 4]>(), [number(), number(), number(), number()], any::<bool>())
 }
 
 /// Picks one of a map; of an empty one an identity that is not there.
@@ -85,6 +85,7 @@ fn command(project: &Project, copied: &Fragment, seed: &Seed) -> Command {
         ),
         24 => Command::SetAcceptance(Acceptance { low: numbers[0], ..project.acceptance.clone() }),
         26..=31 => judged_command(project, seed),
+        33..=37 => site_command(project, seed),
         25 if *yes => Command::SetTitle(name()),
         25 => Command::SetNotes(name()),
         _ => Command::Paste(Box::new(copied.clone()), at),
@@ -116,6 +117,27 @@ fn judged_command(project: &Project, (which, picks, numbers, yes): &Seed) -> Com
             let price_per_kwh = yes.then_some(numbers[0]);
             Command::SetEnergyBasis(EnergyBasis { price_per_kwh, currency: name.to_owned(), ..EnergyBasis::default() })
         }
+    }
+}
+
+/// What is written down of the site and its circulators, and ticks of the checklist.
+fn site_command(project: &Project, (which, picks, numbers, yes): &Seed) -> Command {
+    let pump = match project.pumps().next() {
+        Some((id, _)) if *yes => id,
+        _ => pick(&picks[0], &project.components, ComponentId(77)),
+    };
+    let text = ["", " ", "Cellar", "230 V"][picks[1].index(4)].to_owned();
+    let date = ["", "2026-03-31", "2026-02-30", "soon"][picks[2].index(4)].to_owned();
+    let step = *picks[3].get(&StartingStep::ALL);
+    match which {
+        33 => Command::SetSite(Site { place: text, date, ..Site::default() }),
+        34 => Command::SetAddress(pump, text),
+        35 => {
+            let standby = *picks[3].get(&StandbyRole::ALL);
+            Command::SetRegister(pump, PumpRegister { position: text, standby, ..PumpRegister::default() })
+        }
+        36 => Command::SetFillPressure(yes.then_some(1e5 * numbers[0])),
+        _ => Command::SetTick(step, (*yes || picks[0].index(3) > 0).then_some(Tick { date, by: text })),
     }
 }
 

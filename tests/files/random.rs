@@ -2,6 +2,8 @@
 
 #[path = "judged.rs"]
 mod judged;
+#[path = "site.rs"]
+mod site;
 
 use headwise::document::*;
 use headwise::engine::fluid::{Fluid, FluidKind};
@@ -163,8 +165,9 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
     });
     let inlet = (option::of(-1e5..1e6_f64), option::of(above_zero()));
     let optional = (option::of(above_zero()), option::of(above_zero()), inlet);
-    (points, share(), above_zero(), regulation(), steps, any::<bool>(), text(), optional).prop_map(
-        |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, address, optional)| {
+    let known = (text(), site::register());
+    (points, share(), above_zero(), regulation(), steps, any::<bool>(), known, optional).prop_map(
+        |(catalogue, standby, full_speed_rpm, mut regulation, steps, running, (address, register), optional)| {
             let (above_standby, stopped_kv, (least_inlet_pressure, npsh_required)) = optional;
             let least = catalogue.iter().map(|point| point.power).fold(f64::INFINITY, f64::min);
             let standby_power = standby * least;
@@ -179,6 +182,7 @@ fn pump() -> impl Strategy<Value = PumpUnit> {
                 running,
                 stopped_kv,
                 address,
+                register,
                 least_inlet_pressure,
                 npsh_required,
             }
@@ -300,8 +304,18 @@ pub fn project() -> impl Strategy<Value = Project> {
     );
     let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario(), 0..3));
     let outdoor_now = option::of(-70.0..60.0_f64);
-    (text(), text(), basis(), outdoor_now, emitter(), lists, judged::judged()).prop_map(
-        |(title, notes, (design, fluid, acceptance, limits), outdoor_now_c, emitter, lists, judged)| {
+    let site = (site::site(), site::starting());
+    (text(), text(), basis(), outdoor_now, emitter(), lists, judged::judged(), site).prop_map(
+        |(
+            title,
+            notes,
+            (design, fluid, acceptance, limits),
+            outdoor_now_c,
+            emitter,
+            lists,
+            judged,
+            (site, starting),
+        )| {
             let (mut components, pipes, zones, scenarios) = lists;
             let extra = |name: &str, kind| Component::new(name, [0.0, 0.0], Turn::Right, kind);
             components.push(extra("e", ComponentKind::Emitter(emitter)));
@@ -356,6 +370,8 @@ pub fn project() -> impl Strategy<Value = Project> {
                 pipes,
                 zones,
                 scenarios,
+                site,
+                starting,
                 ..Project::blank()
             };
             let project = judged.given_to(project);

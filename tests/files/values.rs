@@ -41,6 +41,29 @@ fn values_that_cannot_be() {
 }
 
 #[test]
+fn what_is_released_without_being_filled_and_vented_is_told_with_its_line() {
+    let starting = line("starting: (");
+    let place = format!("line {starting}, starting: it says ");
+    let filled = "filled: Some((date: \"2026-04-02\", by: \"R. Ash\")), fill_pressure_kpa: Some(150), ";
+    check(&message("vented: Some(())", "released: Some(())"), &[&format!("{place}released to run, but not vented")]);
+    check(
+        &message(&format!("{filled}vented: Some(())"), "released: Some((by: \"R. Ash\"))"),
+        &[&format!("{place}released to run, but not filled and vented: look at the pump")],
+    );
+    check(&message(filled, ""), &[&format!("{place}vented, but not filled")]);
+    check(
+        &message("filled: Some((date: \"2026-04-02\", by: \"R. Ash\")), ", "").replace("vented", ""),
+        &[&format!("line {starting}, starting: it has a fill pressure, but does not say filled")],
+    );
+    check(&message("Some(150), vented", "Some(-150), vented"), &["the fill pressure, -150.0 kPa, lies below a vacuum"]);
+    check(&message("2026-04-02", "2026-04-31"), &[&format!("line {starting}, starting: filled: there is no day")]);
+    let site = line("site: (");
+    check(&message("2026-03-31", "31 March"), &[&format!("line {site}, site: “31 March” is no date")]);
+    check(&message("standby: standby", "standby: spare"), &["“spare”", "alternating"]);
+    assert!(parse(&EVERY_KIND.replacen("vented: Some(())", "vented: Some(()), released: Some(())", 1), "done").is_ok());
+}
+
+#[test]
 fn circulators_that_cannot_be() {
     // 900 · 9.80665 · (1.5/3600) · 6.5 = 23.9 W.
     check(&message("power_w: 60)", "power_w: 23)"), &["Circulator: catalogue point 2 takes 23 W", "23.9 W"]);
@@ -183,7 +206,8 @@ fn variants_and_bases_that_cannot_be() {
     check(&message("Some(0.3125)", "Some(-1)"), &["energy: the price of a kilowatt-hour is negative"]);
     check(&message("valve_percent: 5", "valve_percent: 100"), &["uncertainty: that of valves", "below 100 %"]);
     check(&message("outdoor_c: Some(30)", "outdoor_c: Some(300)"), &["scenario Office alone: 300 °C is no outdoor"]);
-    let (start, one) = (EVERY_KIND.find("        (name: \"Flat\"").unwrap(), EVERY_KIND.rfind("    ],\n)").unwrap());
+    let (start, one) =
+        (EVERY_KIND.find("        (name: \"Flat\"").unwrap(), EVERY_KIND.rfind("    ],\n    starting").unwrap());
     let seven: String = (0..7).map(|n| EVERY_KIND[start..one].replace("Flat", &format!("V{n}"))).collect();
     check(
         &failure(&EVERY_KIND.replace(&EVERY_KIND[start..one], &seven)).to_string(),

@@ -23,7 +23,9 @@ pub(super) mod usual {
 pub use plan::{Arrangement, PlannedFlow, PlannedRun, PlannedValve, PlannedZone, SystemPlan};
 pub use stand_in::stand_in;
 
-use super::{Acceptance, Duty, EnergyBasis, Flaw, Limits, PipeId, Project, Scenario, Uncertainty, ZoneId, flaws};
+use super::{
+    Acceptance, Duty, EnergyBasis, Flaw, Limits, PipeId, Project, Scenario, Site, Starting, Uncertainty, ZoneId, flaws,
+};
 use crate::engine::fluid::FluidProperties;
 use branch::Branch;
 use sheet::{Sheet, number};
@@ -75,6 +77,7 @@ pub fn compose(plan: &SystemPlan) -> Result<Composed, Vec<Flaw>> {
     let project = Project {
         title: plan.title.clone(),
         notes: plan.notes.clone(),
+        site: Site::default(),
         design: plan.design,
         outdoor_now_c: None,
         fluid: plan.fluid,
@@ -88,6 +91,7 @@ pub fn compose(plan: &SystemPlan) -> Result<Composed, Vec<Flaw>> {
         scenarios: vec![open],
         every_combination: false,
         variants: Vec::new(),
+        starting: Starting::default(),
     };
     let found = flaws(&project);
     if found.is_empty() { Ok(Composed { project, kept }) } else { Err(found) }

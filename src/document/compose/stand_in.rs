@@ -1,6 +1,6 @@
 //! A circulator that stands in until one is chosen: an invented curve of ample size through a duty, so that the drawing works.
 
-use crate::document::{CataloguePoint, PumpUnit, SettingSteps};
+use crate::document::{CataloguePoint, PumpRegister, PumpUnit, SettingSteps};
 use crate::engine::pump::{ReferenceFlow, Regulation, hydraulic_w};
 
 /// Head at no flow over design head, and how much of it is lost at design flow: a tenth is left over there (common practice,
@@ -39,6 +39,7 @@ pub fn stand_in(flow: f64, head: f64, density_kg_per_m3: f64) -> PumpUnit {
         running: true,
         stopped_kv: None,
         address: String::new(),
+        register: PumpRegister::default(),
         least_inlet_pressure: None,
         npsh_required: None,
     }

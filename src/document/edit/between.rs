@@ -16,6 +16,7 @@ impl Changed {
             if before.limits == after.limits { Self::default() } else { DRAWING },
             judged(before, after),
             acceptance_change(&before.acceptance, &after.acceptance),
+            if before.site == after.site && before.starting == after.starting { Self::default() } else { DRAWING },
             if (&before.title, &before.notes, &before.scenarios) == (&after.title, &after.notes, &after.scenarios) {
                 Self::default()
             } else {
@@ -95,6 +96,7 @@ fn pump_change(before: &PumpUnit, after: &PumpUnit) -> Changed {
         steps: after.steps,
         stopped_kv: after.stopped_kv,
         address: after.address.clone(),
+        register: after.register.clone(),
         ..before.clone()
     };
     if same_else != *after {
@@ -103,7 +105,7 @@ fn pump_change(before: &PumpUnit, after: &PumpUnit) -> Changed {
     Changed {
         settings: before.regulation != after.regulation,
         laws: before.stopped_kv != after.stopped_kv,
-        drawing: before.steps != after.steps || before.address != after.address,
+        drawing: before.steps != after.steps || before.address != after.address || before.register != after.register,
         structure: false,
     }
 }

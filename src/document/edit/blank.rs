@@ -1,6 +1,8 @@
 //! A new sheet.
 
-use crate::document::{Acceptance, DesignBasis, Duty, EnergyBasis, Limits, Project, Scenario, Uncertainty};
+use crate::document::{
+    Acceptance, DesignBasis, Duty, EnergyBasis, Limits, Project, Scenario, Site, Starting, Uncertainty,
+};
 use crate::engine::fluid::Fluid;
 use std::collections::BTreeMap;
 
@@ -17,6 +19,7 @@ impl Project {
         Self {
             title: "New system".to_owned(),
             notes: String::new(),
+            site: Site::default(),
             design: DesignBasis {
                 duty: Duty::Heating,
                 supply_c: SUPPLY_C,
@@ -36,6 +39,7 @@ impl Project {
             scenarios: vec![open],
             every_combination: false,
             variants: Vec::new(),
+            starting: Starting::default(),
         }
     }
 }

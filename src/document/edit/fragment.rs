@@ -3,7 +3,9 @@
 use super::STRUCTURE;
 use super::course::Place;
 use super::names::Names;
-use crate::document::{Changed, CommandError, Component, ComponentId, PipeId, PipeRun, PortRef, Project, Zone, ZoneId};
+use crate::document::{
+    Changed, CommandError, Component, ComponentId, ComponentKind, PipeId, PipeRun, PortRef, Project, Zone, ZoneId,
+};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A copied part of a drawing: components, the pipes between them, and the zones whose emitter is among them.
@@ -54,7 +56,8 @@ impl Fragment {
 
 impl Project {
     /// Puts a fragment down with its centre at a place, moved by whole grid steps. Everything gets a new identity, and every name
-    /// its next number that is free; a zone keeps its valve only if that was copied too.
+    /// its next number that is free; a zone keeps its valve only if that was copied too. A copied circulator is another device:
+    /// what is one device's alone, its address and its serial number, is not copied.
     pub(super) fn paste(&mut self, fragment: &Fragment, at: Place) -> Result<Changed, CommandError> {
         if fragment.is_empty() {
             return Ok(Changed::default());
@@ -68,7 +71,12 @@ impl Project {
         for (id, component) in &fragment.components {
             let new = ComponentId(number(last, new_ids.len())?);
             let name = names.for_copy(&component.name);
-            self.components.insert(new, Component { name, at: moved(component.at), ..component.clone() });
+            let mut copy = Component { name, at: moved(component.at), ..component.clone() };
+            if let ComponentKind::Pump(unit) = &mut copy.kind {
+                unit.address.clear();
+                unit.register.serial.clear();
+            }
+            self.components.insert(new, copy);
             new_ids.insert(*id, new);
         }
         let new_end = |end: PortRef| new_ids.get(&end.component).map(|new| PortRef { component: *new, ..end });

@@ -6,7 +6,7 @@
 //! - `place`, `follow`, `route`, `course`: places on the sheet and the ways of pipes between them;
 //! - `align`: places in line and at equal distances; `aside`: a part of a pipe drawn to its side;
 //! - `fragment`: copy and paste;
-//! - `figures`, `zones`, `names`, `variants`: everything that is set;
+//! - `figures`, `zones`, `names`, `variants`, `site`: everything that is set;
 //! - `choice`, `usual`: what can be put on a sheet, with usual figures; `blank`: a new sheet;
 //! - `between`: what two documents differ in.
 //!
@@ -32,6 +32,7 @@ mod place;
 mod remove;
 mod route;
 mod shapes;
+mod site;
 mod usual;
 mod variants;
 mod zones;
@@ -98,6 +99,11 @@ impl Project {
             Command::SetAcceptance(acceptance) => self.set_acceptance(acceptance),
             Command::SetTitle(title) => Ok(self.set_title(title)),
             Command::SetNotes(notes) => Ok(names::put(&mut self.notes, notes)),
+            Command::SetSite(site) => self.set_site(site),
+            Command::SetAddress(id, address) => self.set_address(*id, address),
+            Command::SetRegister(id, register) => self.set_register(*id, register),
+            Command::SetTick(step, tick) => self.set_tick(*step, tick.as_ref()),
+            Command::SetFillPressure(pressure) => self.set_fill_pressure(*pressure),
             Command::Paste(fragment, at) => self.rebuilt(|draft| draft.paste(fragment, *at)),
             // All others are carried out where they are declared.
             _ => Ok(Changed::default()),

@@ -37,6 +37,7 @@ pub(in crate::file) fn read(text: &str, name: &str, outline: &Outline<'_>) -> Re
     let project = Project {
         title: file.title,
         notes: file.notes,
+        site: file.site.live(),
         design: file.design.live(),
         outdoor_now_c: file.outdoor_now_c.map(|outdoor| outdoor.si),
         fluid,
@@ -49,6 +50,7 @@ pub(in crate::file) fn read(text: &str, name: &str, outline: &Outline<'_>) -> Re
         scenarios: place.scenarios(file.scenarios, &zones)?,
         every_combination: file.every_combination,
         variants: place.variants(file.variants, &components)?,
+        starting: file.starting.live(),
         components: numbered_items(file.components.into_iter().map(|item| item.live()), ComponentId),
     };
     // What the text alone could tell comes first: the rest may only follow from it.
@@ -206,7 +208,8 @@ fn located(project: &Project, outline: &Outline<'_>) -> Vec<LocatedFlaw> {
     let mut stands = |place: String, line: Option<usize>| {
         lines.entry(place).or_insert(line);
     };
-    for part in ["design", "fluid", "acceptance", "limits", "energy", "uncertainty", "scenarios", "variants"] {
+    let parts = ["site", "design", "fluid", "acceptance", "limits", "energy", "uncertainty", "scenarios", "variants"];
+    for part in parts.into_iter().chain(["starting"]) {
         stands(part.to_owned(), outline.part(part));
     }
     for (index, component) in project.components.values().enumerate() {

@@ -6,6 +6,7 @@ use super::component::Component;
 use super::judged::{Energy, Uncertainty, Variant};
 use super::limits::Limits;
 use super::pump::Settings;
+use super::site::{Site, Starting};
 use super::wiring::{Pipe, Scenario, Zone};
 use crate::document::{self as live, ComponentId, Flaw, Project};
 use crate::file::error::{FileError, LocatedFlaw};
@@ -30,6 +31,9 @@ fn text(project: &Project) -> Result<String, Flaw> {
     let mut text = "(\n    format: 1,\n".to_owned();
     part(&mut text, "title", &project.title)?;
     part(&mut text, "notes", &project.notes)?;
+    if project.site != live::Site::default() {
+        part(&mut text, "site", &Site::of(&project.site))?;
+    }
     part(&mut text, "design", &Design::of(&project.design))?;
     if let Some(outdoor_c) = project.outdoor_now_c {
         part(&mut text, "outdoor_now_c", &Some(Plain::new(outdoor_c)))?;
@@ -60,6 +64,9 @@ fn text(project: &Project) -> Result<String, Flaw> {
         list(&mut text, "variants", &project.variants, |item| {
             (format!("variant {}", item.name), variant(project, item))
         })?;
+    }
+    if project.starting != live::Starting::default() {
+        part(&mut text, "starting", &Starting::of(&project.starting))?;
     }
     text.push_str(")\n");
     Ok(text)

@@ -29,10 +29,10 @@ fn quantities(axes: Axes) -> [Quantity; 2] {
     }
 }
 
-/// Round numbers of a unit between two inside values, with as many decimals as they need.
-fn ticks(units: &Units, quantity: Quantity, [low, high]: [f64; 2]) -> Vec<(f64, String)> {
+/// About so many round numbers of a unit between two inside values, with as many decimals as they need.
+pub(super) fn ticks(units: &Units, quantity: Quantity, [low, high]: [f64; 2], about: f64) -> Vec<(f64, String)> {
     let (a, b) = (units.from_si(quantity, low), units.from_si(quantity, high));
-    let Some(step) = round_step(b - a, TICKS) else { return Vec::new() };
+    let Some(step) = round_step(b - a, about) else { return Vec::new() };
     let decimals = if step >= 1.0 { 0 } else { (-step.log10().floor()) as usize };
     let first = (a / step - 1e-9).ceil() as i64;
     let numbers = (first..).map(|k| k as f64 * step).take_while(|number| *number <= b + 1e-9 * step);
@@ -45,12 +45,12 @@ pub(super) fn draw(svg: &mut Svg, plane: &Plane, units: &Units, colours: &Colour
     svg.rect([left, top, right - left, bottom - top], &format!(r#"fill="none" stroke="{}""#, colours.ink));
     let stroke = format!(r#"stroke="{}""#, colours.ink);
     let [along, up] = quantities(plane.axes);
-    for (value, text) in ticks(units, along, plane.x) {
+    for (value, text) in ticks(units, along, plane.x, TICKS) {
         let [x, _] = place(plane, [value, plane.y[0]]);
         svg.line([x, bottom], [x, bottom + 6.0], &stroke);
         svg.text([x, bottom + 22.0], &text, Type { anchor: "middle", ..Type::new(FIGURES, colours.ink) });
     }
-    for (value, text) in ticks(units, up, plane.y) {
+    for (value, text) in ticks(units, up, plane.y, TICKS) {
         let [_, y] = place(plane, [plane.x[0], value]);
         svg.line([left - 6.0, y], [left, y], &stroke);
         svg.text([left - 10.0, y + 4.5], &text, Type { anchor: "end", ..Type::new(FIGURES, colours.ink) });
@@ -73,13 +73,13 @@ mod tests {
     #[test]
     fn ticks_are_round_in_the_units_shown() {
         let texts = |units: &Units, quantity, range| -> Vec<String> {
-            ticks(units, quantity, range).into_iter().map(|(_, text)| text).collect()
+            ticks(units, quantity, range, TICKS).into_iter().map(|(_, text)| text).collect()
         };
         assert_eq!(texts(&Units::si(), Quantity::Head, [0.1, 6.5]), ["1", "2", "3", "4", "5", "6"]);
-        let feet = ticks(&Units::inch_pound(), Quantity::Head, [0.1, 6.5]);
+        let feet = ticks(&Units::inch_pound(), Quantity::Head, [0.1, 6.5], TICKS);
         // The foot is 0.3048 m by definition.
         assert!((feet[0].0 - 5.0 * 0.3048).abs() < 1e-12 && feet[0].1 == "5", "{feet:?}");
         assert_eq!(texts(&Units::si(), Quantity::Share, [0.0, 1.0]), ["0", "20", "40", "60", "80", "100"]);
-        assert!(ticks(&Units::si(), Quantity::Head, [1.0, 1.0]).is_empty());
+        assert!(ticks(&Units::si(), Quantity::Head, [1.0, 1.0], TICKS).is_empty());
     }
 }

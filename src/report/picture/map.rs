@@ -6,10 +6,12 @@ use super::Look;
 use super::areas::{Area, COLUMNS, Kind, ROWS, areas};
 use super::axes::{self, FRAME, place};
 use super::colours::Colours;
+use super::heading::{self, Heading, Words};
 use super::labels::{Taken, within, wrapped};
 use super::legend::{Legend, Sign};
 use super::marks::{self, Mark, spot};
-use super::svg::{Svg, Type, figure, path, text_width};
+use super::svg::{Svg, Type, figure, path};
+use super::width::text_width;
 use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 
@@ -21,16 +23,16 @@ const CONTOUR: f64 = 12.0;
 /// Shares of a contour line at which its label is tried.
 const ALONG: [f64; 11] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.05, 0.95];
 
-/// Draws a map.
+/// Draws a map; without a heading of its own no day stands above it.
 #[must_use]
-pub fn map_svg(view: &MapView<'_>, units: &Units, look: Look) -> String {
+pub fn map_svg(view: &MapView<'_>, units: &Units, look: Look, heading: Option<&Heading<'_>>) -> String {
     let colours = Colours::new(look.dark);
     let mut svg = Svg::default();
     let plane = &view.map.plane;
     let areas = areas(view);
     let mut taken = Taken::default();
     svg.rect([0.0, 0.0, SIZE[0], SIZE[1]], &format!(r#"fill="{}""#, colours.ground));
-    let title = heading(&mut svg, view, units, &colours);
+    let title = above(&mut svg, view, units, heading, &colours);
     hatchings(&mut svg, &areas, &colours);
     let [left, top, right, bottom] = FRAME;
     let plot = [left, top, right - left, bottom - top];
@@ -89,22 +91,16 @@ fn is_elsewhere(view: &MapView<'_>) -> bool {
 }
 
 /// Project, circulator and what is held; gives back the title in one line.
-fn heading(svg: &mut Svg, view: &MapView<'_>, units: &Units, colours: &Colours) -> String {
+fn above(svg: &mut Svg, view: &MapView<'_>, units: &Units, heading: Option<&Heading<'_>>, colours: &Colours) -> String {
     let plane = &view.map.plane;
     let [along, up] = axis_names(plane.axes);
-    let project = shortened(&view.project.title, 72);
-    let what = format!("{}: {up} over {along}, at {}", shortened(view.pump(), 40), held(plane, units));
-    svg.text([FRAME[0], 42.0], &project, Type { is_strong: true, ..Type::new(22.0, colours.ink) });
-    svg.text([FRAME[0], 70.0], &what, Type::new(15.0, colours.quiet));
-    format!("{project}. {what}")
-}
-
-/// A text of at most so many characters.
-fn shortened(text: &str, most: usize) -> String {
-    if text.chars().count() <= most {
-        return text.to_owned();
-    }
-    text.chars().take(most - 1).chain(['…']).collect()
+    let words = Words {
+        project: &view.project.title,
+        what: &format!("{}: {up} over {along}, at {}", view.pump(), held(plane, units)),
+        units: &format!("head in {}", units.symbol(Quantity::Head)),
+    };
+    let undated = Heading { title: "", date: "" };
+    heading::draw(svg, Some(heading.unwrap_or(&undated)), &words, colours).1
 }
 
 /// From cells of the raster to the picture.

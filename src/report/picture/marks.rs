@@ -3,7 +3,8 @@
 use super::axes::{FRAME, place};
 use super::colours::Colours;
 use super::labels::Taken;
-use super::svg::{Svg, Type, figure, path, text_width};
+use super::svg::{Svg, Type, figure, path};
+use super::width::text_width;
 use crate::engine::pump::Regulation;
 use crate::study::settings::Plane;
 

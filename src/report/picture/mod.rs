@@ -1,17 +1,32 @@
-//! Pictures: the map of settings as SVG, written by hand so that it is the same to the byte on every machine, and as PNG.
+//! Pictures: the map of settings, the plot and the drawing as SVG, written by hand so that they are the same to the byte on every
+//! machine, and as PNG.
 
 mod areas;
 mod axes;
 mod colours;
+mod drawing;
+mod heading;
 mod labels;
 mod legend;
 mod map;
 mod marks;
+mod plot;
 mod png;
+mod room;
+pub mod sheet;
+mod subject;
 mod svg;
+pub mod symbols;
+mod width;
 
+pub use colours::colour_pairs;
+pub use drawing::{DrawingView, drawing_svg};
+pub use heading::Heading;
 pub use map::map_svg;
-pub use png::{PictureError, png};
+pub use plot::{PlotState, PlotView, plot_states, plot_svg};
+pub use png::{PictureError, Pixels, pixels, png};
+pub use subject::{Subject, SubjectError, subject_svg};
+pub use svg::{Svg, escaped, figure, path};
 
 /// How a picture is to look.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,0 +1,109 @@
+//! What a record leaves to be written in on site: the water as filled, readings in every state, instruments, signatures.
+
+use super::sheet::{Cell, Column, Sheet};
+use super::solved::Solved;
+use crate::document::ComponentKind;
+use crate::engine::units::{Quantity, Units};
+use crate::study::Results;
+
+/// Instruments that a page has room for.
+const INSTRUMENTS: usize = 4;
+
+/// What is in the pipes: by design, and as filled.
+pub(super) fn water(solved: &Solved, units: &Units) -> Sheet {
+    let columns = vec![
+        Column::text("Water as filled"),
+        Column::text("By design"),
+        Column::blank("Read"),
+        Column::blank("Date, by"),
+    ];
+    let project = &solved.project;
+    let row = |what: &str, design: String| vec![Cell::text(what), Cell::text(design), Cell::Blank, Cell::Blank];
+    let mut rows = vec![row("Fluid", project.fluid.to_string())];
+    if !project.fluid.is_water() {
+        let freezes = units.format(Quantity::Temperature, project.fluid.freezing_point_c());
+        rows.push(row("Freezing point", freezes));
+        rows.push(row("Inhibitor", String::new()));
+    }
+    for component in project.components.values() {
+        if let ComponentKind::ExpansionVessel { pressure } = component.kind {
+            let what = format!("Pressure, cold, at {}", component.name);
+            let design = pressure.map_or_else(String::new, |pressure| units.format(Quantity::Pressure, pressure));
+            rows.push(row(&what, design));
+        }
+    }
+    rows.push(row("pH", String::new()));
+    Sheet { key: "water", title: "Water", intro: String::new(), columns, rows, notes: Vec::new() }
+}
+
+/// All zones open, each alone, all shut: what is predicted, and place for what is read.
+pub(super) fn readings(solved: &Solved, units: &Units) -> Sheet {
+    let running = solved.running();
+    let several = running.len() > 1;
+    let number = |heading: &str, quantity| Column::number(heading, quantity, units).under("Predicted");
+    let reading = |heading: &str, quantity| Column::reading(heading, quantity, units).under("Read");
+    let mut columns = vec![Column::text("Open")];
+    columns.extend(several.then(|| Column::text("Circulator")));
+    columns.extend([
+        number("Flow", Quantity::Flow),
+        number("Head", Quantity::Head),
+        number("Speed", Quantity::Speed),
+        number("Power", Quantity::Power),
+        reading("Flow", Quantity::Flow),
+        reading("Head", Quantity::Head),
+        reading("Speed", Quantity::Speed),
+        reading("Power", Quantity::Power),
+        reading("Supply", Quantity::Temperature),
+        reading("Return", Quantity::Temperature),
+        Column::blank("Noise, remark").under("Read"),
+    ]);
+    let mut rows = Vec::new();
+    let mut state = |name: String, results: &Results| {
+        for pump in &running {
+            let Some(result) = results.pumps.get(pump) else { continue };
+            let mut cells = vec![Cell::text(&*name)];
+            cells.extend(several.then(|| Cell::text(solved.name(*pump))));
+            cells.extend([
+                Cell::number(units, Quantity::Flow, result.flow),
+                Cell::number(units, Quantity::Head, result.head),
+                Cell::number(units, Quantity::Speed, result.speed),
+                Cell::number(units, Quantity::Power, result.electric_w),
+            ]);
+            cells.extend(std::iter::repeat_n(Cell::Blank, 7));
+            rows.push(cells);
+        }
+    };
+    state("All zones open".to_owned(), solved.results());
+    for (zone, results) in &solved.alone {
+        state(format!("{} alone", solved.zone(*zone)), results);
+    }
+    if let Some(results) = &solved.shut {
+        state("All zones shut".to_owned(), results);
+    }
+    let unvalved: Vec<&str> =
+        solved.project.zones.values().filter(|zone| zone.valve.is_none()).map(|zone| zone.name.as_str()).collect();
+    let notes = match unvalved.as_slice() {
+        [] => Vec::new(),
+        names => vec![format!("Without a valve, and so always open: {}.", names.join(", "))],
+    };
+    let intro = "One state after the other, each read when it has settled.".to_owned();
+    Sheet { key: "readings", title: "Readings", intro, columns, rows, notes }
+}
+
+/// Instruments and their calibration.
+pub(super) fn instruments() -> Sheet {
+    let columns =
+        ["Instrument", "Make and serial number", "Calibrated", "Valid until", "Uncertainty"].map(Column::blank);
+    let rows = vec![vec![Cell::Blank; columns.len()]; INSTRUMENTS];
+    let (title, intro) = ("Instruments and calibration", String::new());
+    Sheet { key: "instruments", title, intro, columns: columns.into(), rows, notes: Vec::new() }
+}
+
+/// Who answers for what.
+pub(super) fn signatures() -> Sheet {
+    let columns =
+        vec![Column::text(""), Column::blank("Name, company"), Column::blank("Date"), Column::blank("Signature")];
+    let rows = ["Designed by", "Set and measured by", "Witnessed by", "Accepted by"];
+    let rows = rows.iter().map(|who| vec![Cell::text(*who), Cell::Blank, Cell::Blank, Cell::Blank]).collect();
+    Sheet { key: "signatures", title: "Signatures", intro: String::new(), columns, rows, notes: Vec::new() }
+}
