@@ -131,7 +131,7 @@ impl States {
         project: &Project,
         keep: impl Fn(&Project, &Study) -> T + Sync,
     ) -> Result<Vec<T>, SweepError> {
-        self.positions.par_iter().map(|position| Ok(position.studied(project, &keep)?)).collect()
+        self.positions.par_iter().map(|position| position.studied(project, &keep)).collect()
     }
 }
 
