@@ -14,6 +14,8 @@ mod head_path;
 mod part_load;
 #[path = "window/picture.rs"]
 mod picture;
+#[path = "window/record.rs"]
+mod record;
 #[path = "window/typing.rs"]
 mod typing;
 

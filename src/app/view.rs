@@ -5,6 +5,7 @@ use super::keeping::Decision;
 use super::look::Palette;
 use super::part_load::{PartLoadState, Task};
 use super::picture::PictureWish;
+use super::record::RecordWish;
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
@@ -139,6 +140,8 @@ pub enum ProjectPart {
 pub enum Product {
     /// A picture.
     Picture(PictureWish),
+    /// The settings sheet and commissioning record.
+    Record(RecordWish),
 }
 
 impl Product {
@@ -147,14 +150,16 @@ impl Product {
     pub fn name(&self) -> String {
         match self {
             Self::Picture(wish) => format!("a picture of {}", wish.of.words()),
+            Self::Record(wish) => wish.name().to_owned(),
         }
     }
 
-    /// The ending of its file.
+    /// The ending of its file; empty for a folder.
     #[must_use]
     pub fn ending(&self) -> &'static str {
         match self {
             Self::Picture(wish) => wish.form.ending(),
+            Self::Record(wish) => wish.ending(),
         }
     }
 
@@ -163,6 +168,7 @@ impl Product {
     pub fn file_name(&self, stem: &str) -> String {
         match self {
             Self::Picture(wish) => format!("{stem}-{}.{}", wish.of.id(), self.ending()),
+            Self::Record(wish) => wish.file_name(stem),
         }
     }
 }
@@ -210,6 +216,8 @@ pub enum Intent {
     SaveTo(PathBuf),
     /// Make pictures.
     Pictures,
+    /// Make the record.
+    Record,
     /// Copy a picture to the clipboard.
     Copy(PictureWish),
     /// Ask where to write something made of the project.

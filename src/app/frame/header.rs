@@ -73,6 +73,7 @@ fn project_menu(ui: &mut Ui, intents: &mut Vec<Intent>) {
             ("Save", "Ctrl+S", Intent::Save),
             ("Save as…", "Ctrl+Shift+S", Intent::AskSave),
             ("Picture…", "Ctrl+P", Intent::Pictures),
+            ("Record…", "", Intent::Record),
         ] {
             if item(ui, word, keys, true) {
                 intents.push(intent);

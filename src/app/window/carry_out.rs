@@ -68,11 +68,13 @@ impl Window {
             Intent::Save => self.save_here(),
             Intent::SaveTo(path) => self.save_to(FilePath::new(&path)),
             Intent::Pictures => self.ask_picture(),
+            Intent::Record => self.records.open(),
             Intent::Copy(wish) => self.make_picture(wish, Target::Clipboard),
             Intent::AskWrite(product) => {
                 self.files.ask_write(product, self.desk.path(), &self.desk.project().title);
             }
             Intent::Write(Product::Picture(wish), path) => self.make_picture(wish, Target::File(path)),
+            Intent::Write(Product::Record(wish), path) => self.make_record(wish, path),
             Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),

@@ -6,6 +6,7 @@ mod layout;
 mod leaving;
 mod opening;
 mod pictures;
+mod records;
 mod storage;
 
 use super::balanced::BalancedList;
@@ -21,6 +22,7 @@ use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
 use super::picture::Pictures;
+use super::record::Records;
 use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
@@ -60,6 +62,7 @@ pub struct Window {
     table: TableSheet,
     keeping: Keeping,
     pictures: Pictures,
+    records: Records,
     inspector: InspectorState,
     work: Work,
     above: Above,
@@ -118,6 +121,7 @@ impl Window {
             table: TableSheet::default(),
             keeping: Keeping::default(),
             pictures: Pictures::default(),
+            records: Records::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
             above: Above::default(),
@@ -198,6 +202,7 @@ impl Window {
         self.search.show(&ctx, self.desk.project(), &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
         self.pictures.dialog.show(&ctx, self.desk.pump().is_some(), &mut intents);
+        self.records.show(&ctx, &mut intents);
         again |= self.watch_opening(&ctx);
         let free = self.leaving.is_none() && !self.files.is_asking();
         self.keeping.show(&ctx, &self.desk, free, &mut intents);
@@ -223,6 +228,7 @@ impl Window {
         }
         self.watch_leaving(&ctx);
         self.watch_pictures(&ctx);
+        self.watch_records(&ctx);
         if again {
             self.forget_pointed();
             self.moving_until = time + MOVING_FOR;
