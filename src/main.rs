@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match cli::run(std::env::args_os()) {
+    match cli::run(std::env::args_os(), painter()) {
         Action::Done(code) => ExitCode::from(code),
         Action::Window(file) => window(file),
     }
@@ -22,4 +22,20 @@ fn window(file: Option<PathBuf>) -> ExitCode {
 #[cfg(not(feature = "gui"))]
 fn window(_: Option<PathBuf>) -> ExitCode {
     cli::complain("this build has no window: use one of the commands, see headwise --help", 2)
+}
+
+/// What paints the window for a picture of it.
+#[cfg(feature = "gui")]
+fn painter() -> Option<cli::WindowPainter> {
+    use headwise::app;
+    Some(|pose| {
+        let foot = app::foot(&pose.project.title, &pose.title, &pose.units, &pose.date);
+        let (size, width, dark, units) = (pose.size, pose.width, pose.dark, pose.units);
+        app::window_svg(pose.project, &pose.path, &app::WindowLook { size, width, dark, units, foot })
+    })
+}
+
+#[cfg(not(feature = "gui"))]
+fn painter() -> Option<cli::WindowPainter> {
+    None
 }

@@ -11,10 +11,14 @@ mod best;
 mod draw;
 #[path = "commands/index.rs"]
 mod index;
+#[path = "commands/lesson.rs"]
+mod lesson;
 #[path = "commands/map.rs"]
 mod map;
 #[path = "commands/picture.rs"]
 mod picture;
+#[path = "commands/record.rs"]
+mod record;
 #[path = "commands/saving.rs"]
 mod saving;
 #[path = "commands/scenarios.rs"]
@@ -375,7 +379,7 @@ fn output_that_cannot_be_written() {
     }
     let mut err = Vec::new();
     let arguments = ["headwise", "solve", &sample(LIBRARY)].map(OsString::from);
-    assert_eq!(run_to(arguments, &mut FullDisk, &mut err), Action::Done(1));
+    assert_eq!(run_to(arguments, None, &mut FullDisk, &mut err), Action::Done(1));
     assert!(String::from_utf8(err).unwrap().contains("could not be written"));
 }
 
@@ -383,8 +387,8 @@ fn output_that_cannot_be_written() {
 fn a_file_alone_asks_for_the_window() {
     let file = sample(LIBRARY);
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let asked = run_to(["headwise", &file].map(OsString::from), &mut out, &mut err);
+    let asked = run_to(["headwise", &file].map(OsString::from), None, &mut out, &mut err);
     assert_eq!(asked, Action::Window(Some(PathBuf::from(file))));
-    assert_eq!(run_to([OsString::from("headwise")], &mut out, &mut err), Action::Window(None));
+    assert_eq!(run_to([OsString::from("headwise")], None, &mut out, &mut err), Action::Window(None));
     assert!(out.is_empty() && err.is_empty());
 }

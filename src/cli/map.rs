@@ -11,8 +11,7 @@ use crate::engine::units::{Quantity, Units};
 use crate::file;
 use crate::report::picture::{Look, map_svg};
 use crate::report::{self, MapView};
-use crate::study::part_load::PartLoad;
-use crate::study::settings::{Axes, CELLS, Deciding, NoBest, Plane, SettingMap, Watch, best, least_starving};
+use crate::study::settings::Axes;
 use std::io::Write;
 use std::path::Path;
 
@@ -29,29 +28,7 @@ pub(super) fn map(arguments: &MapArguments, out: &mut dyn Write) -> Result<u8, F
     let pump = in_hand(&project, arguments.pump.as_ref())?;
     let units = arguments.units.chosen();
     let base = held(&project, pump, arguments, &units)?;
-    with_map(&project, pump, arguments.axes.chosen(), Some(base), |view| tell(view, arguments, format, out))?
-}
-
-/// Computes the map over a plane and gives it to what tells of it.
-pub(super) fn with_map<T>(
-    project: &Project,
-    pump: ComponentId,
-    axes: Axes,
-    base: Option<Regulation>,
-    tell: impl FnOnce(&MapView<'_>) -> T,
-) -> Result<T, Failure> {
-    let mut part_load = PartLoad::new(project, pump)?;
-    let watch = Watch::default();
-    let found = match best(&mut part_load, &watch) {
-        Ok(best) => Some(best),
-        Err(NoBest::Lower(error)) => return Err(error.into()),
-        Err(_) => least_starving(&mut part_load, &watch).ok(),
-    };
-    let deciding = Deciding::new(&part_load);
-    let plane = Plane::new(&part_load, axes, base.unwrap_or(part_load.regulation));
-    let map = SettingMap::new(&part_load, &deciding, plane, CELLS);
-    let present = part_load.regulation;
-    Ok(tell(&MapView { project, part_load: &part_load, deciding: &deciding, map: &map, present, best: found }))
+    report::with_map(&project, pump, arguments.axes.chosen(), Some(base), |view| tell(view, arguments, format, out))?
 }
 
 /// Prints, writes or draws it.

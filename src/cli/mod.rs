@@ -7,21 +7,26 @@ mod arguments;
 mod best;
 mod best_arguments;
 mod changes;
+mod day;
 mod draw;
 mod draw_arguments;
 mod failure;
 mod in_hand;
 mod index;
 mod index_arguments;
+mod lesson;
 mod map;
 mod map_arguments;
 mod names;
 mod picture;
 mod picture_arguments;
 mod picture_file;
+mod record;
+mod record_arguments;
 mod saving;
 mod scenarios;
 mod scenarios_arguments;
+mod window_painter;
 
 use crate::document::{Changed, Project, nearest_name};
 use crate::engine::units::Units;
@@ -37,6 +42,7 @@ use std::ffi::OsString;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+pub use window_painter::{WindowPainter, WindowPose};
 
 /// What is left to do after the arguments were read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -47,9 +53,10 @@ pub enum Action {
     Done(u8),
 }
 
-/// Reads arguments (the first is the program's name), prints to standard output and error.
-pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Action {
-    run_to(arguments, &mut io::stdout().lock(), &mut io::stderr().lock())
+/// Reads arguments (the first is the program's name), prints to standard output and error. Without a painter there are no pictures
+/// of the window.
+pub fn run(arguments: impl IntoIterator<Item = OsString>, painter: Option<WindowPainter>) -> Action {
+    run_to(arguments, painter, &mut io::stdout().lock(), &mut io::stderr().lock())
 }
 
 /// Says why the program ends, on standard error, and turns the code into what `main` returns.
@@ -60,9 +67,14 @@ pub fn complain(message: &str, code: u8) -> ExitCode {
 }
 
 /// Reads arguments (the first is the program's name), prints results to `out` and what went wrong to `err`.
-pub fn run_to(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &mut dyn Write) -> Action {
+pub fn run_to(
+    arguments: impl IntoIterator<Item = OsString>,
+    painter: Option<WindowPainter>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Action {
     let done = match Arguments::try_parse_from(arguments) {
-        Ok(Arguments { task: Some(task), .. }) => carry_out(&task, out, err),
+        Ok(Arguments { task: Some(task), .. }) => carry_out(&task, painter, out, err),
         Ok(Arguments { file, .. }) => match file.as_deref().map_or(Ok(()), can_be_opened) {
             Ok(()) => return Action::Window(file),
             Err(failure) => Err(failure),
@@ -80,7 +92,12 @@ pub fn run_to(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write
     }))
 }
 
-fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8, Failure> {
+fn carry_out(
+    task: &Task,
+    painter: Option<WindowPainter>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<u8, Failure> {
     match task {
         Task::Solve { file, units } => {
             let project = file::load(file)?;
@@ -92,8 +109,10 @@ fn carry_out(task: &Task, out: &mut dyn Write, err: &mut dyn Write) -> Result<u8
         }
         Task::Best(arguments) => best::best_setting(arguments, out, err),
         Task::Index(arguments) => index::index(arguments, out),
+        Task::Lesson { file, units } => lesson::lesson(file.as_deref(), &units.chosen(), out, err),
         Task::Map(arguments) => map::map(arguments, out),
-        Task::Picture(arguments) => picture::picture(arguments, out),
+        Task::Picture(arguments) => picture::picture(arguments, painter, out),
+        Task::Record(arguments) => record::record(arguments, out),
         Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),
         Task::Draw(arguments) => draw::draw(arguments, out),

@@ -1,73 +1,94 @@
 //! `picture`: the plot, the drawing or the map as SVG or PNG, without a display.
 
+use super::day::day;
 use super::failure::Failure;
 use super::in_hand::in_hand;
-use super::map::with_map;
 use super::names::named;
 use super::picture_arguments::{Of, PictureArguments};
 use super::picture_file::{check_width, format_of, write_picture};
-use super::{code_of, print, saving};
-use crate::document::{Command, Project, date_flaw, date_of_day};
+use super::window_painter::{WindowPainter, WindowPose};
+use super::{print, saving};
+use crate::document::{Command, Project};
 use crate::file;
-use crate::report::picture::{DrawingView, Heading, Look, PlotView, drawing_svg, map_svg, plot_states, plot_svg};
-use crate::study::{Study, SweepError};
+use crate::report::picture::{Heading, Look, Subject, subject_svg};
+use crate::study::SweepError;
 use std::io::Write;
-use std::time::{SystemTime, UNIX_EPOCH};
 
 /// Width of a picture where none is asked for, and at scale one.
 const WIDTH: u32 = 1200;
 const UNSCALED: f64 = 1000.0;
 
+/// Size of the window where none is asked for, points.
+const WINDOW: [u16; 2] = [1280, 800];
+
 /// Draws one picture and says where it is.
-pub(super) fn picture(arguments: &PictureArguments, out: &mut dyn Write) -> Result<u8, Failure> {
+pub(super) fn picture(
+    arguments: &PictureArguments,
+    painter: Option<WindowPainter>,
+    out: &mut dyn Write,
+) -> Result<u8, Failure> {
     let path = &arguments.save;
     let format = format_of("--save", path)?;
     saving::check_place(path, ("the project file", &arguments.file), arguments.replace)?;
-    let look = Look { width: width(arguments)?, dark: arguments.dark };
-    let date = date(arguments)?;
-    let heading = Heading { title: arguments.title.as_deref().unwrap_or_default(), date: &date };
+    let (width, date) = (width(arguments)?, day(arguments.date.as_ref())?);
     let project = in_scenario(file::load(&arguments.file)?, arguments)?;
-    let (svg, code) = draw(&project, arguments, look, &heading)?;
+    let title = project.title.clone();
+    let (svg, stands) = match arguments.of {
+        Of::Window => (window(project, arguments, painter, width, date)?, true),
+        of => drawn(&project, of, arguments, Look { width, dark: arguments.dark }, &date)?,
+    };
     write_picture(path, &svg, format)?;
-    print(out, &format!("Drawn to {}: {}.\n", path.display(), project.title))?;
-    Ok(code)
+    print(out, &format!("Drawn to {}: {title}.\n", path.display()))?;
+    Ok(if stands { 0 } else { 3 })
 }
 
-/// The picture; the code tells whether its figures stand.
-fn draw(
+/// The picture of a subject, and whether its figures stand.
+fn drawn(
     project: &Project,
+    of: Of,
     arguments: &PictureArguments,
     look: Look,
-    heading: &Heading<'_>,
-) -> Result<(String, u8), Failure> {
-    let units = arguments.units.chosen();
-    match arguments.of {
-        Of::Plot => {
-            let pump = in_hand(project, arguments.pump.as_ref())?;
-            let study = Study::new(project)?;
-            let states = plot_states(project, pump)?;
-            let view = PlotView { project, study: &study, pump, states: &states, layers: false };
-            Ok((plot_svg(&view, &units, look, Some(heading)), code_of(study.results())))
-        }
-        Of::Drawing => {
-            let pump = match in_hand(project, arguments.pump.as_ref()) {
-                Ok(pump) => Some(pump),
-                Err(failure) if arguments.pump.is_some() => return Err(failure),
-                // A drawing needs no circulator in hand.
-                Err(_) => None,
-            };
-            let study = Study::new(project)?;
-            let view = DrawingView { project, study: &study, pump };
-            Ok((drawing_svg(&view, &units, look, Some(heading)), code_of(study.results())))
-        }
-        Of::Map => {
-            let pump = in_hand(project, arguments.pump.as_ref())?;
-            let base = project.pump(pump).map(|unit| unit.regulation);
-            let axes = arguments.axes.chosen();
-            let svg = with_map(project, pump, axes, base, |view| map_svg(view, &units, look, Some(heading)))?;
-            Ok((svg, 0))
-        }
-    }
+    date: &str,
+) -> Result<(String, bool), Failure> {
+    let pump = match in_hand(project, arguments.pump.as_ref()) {
+        Ok(pump) => Some(pump),
+        // A drawing needs no circulator in hand.
+        Err(_) if of == Of::Drawing && arguments.pump.is_none() => None,
+        Err(failure) => return Err(failure),
+    };
+    let subject = match of {
+        Of::Plot => Subject::Plot,
+        Of::Map => Subject::Map(arguments.axes.chosen(), None),
+        Of::Drawing | Of::Window => Subject::Drawing,
+    };
+    let heading = Heading { title: arguments.title.as_deref().unwrap_or_default(), date };
+    Ok(subject_svg(project, pump, subject, &arguments.units.chosen(), look, &heading)?)
+}
+
+/// The picture of the window.
+fn window(
+    project: Project,
+    arguments: &PictureArguments,
+    painter: Option<WindowPainter>,
+    width: u32,
+    date: String,
+) -> Result<String, Failure> {
+    let refuse = |flaw: String| Failure::Value { option: "--of window".to_owned(), flaw };
+    let paint = painter.ok_or_else(|| {
+        refuse("this build has no window: picture the plot, the drawing or the map instead".to_owned())
+    })?;
+    let [across, down] = arguments.window.map_or(WINDOW, |size| size.0);
+    let pose = WindowPose {
+        project,
+        path: arguments.file.clone(),
+        size: [f32::from(across), f32::from(down)],
+        width,
+        dark: arguments.dark,
+        units: arguments.units.chosen(),
+        date,
+        title: arguments.title.clone().unwrap_or_default(),
+    };
+    paint(pose).map_err(refuse)
 }
 
 fn width(arguments: &PictureArguments) -> Result<u32, Failure> {
@@ -79,20 +100,6 @@ fn width(arguments: &PictureArguments) -> Result<u32, Failure> {
             check_width(&format!("--scale {scale}"), width).map(|()| width)
         }
         (None, None) => Ok(WIDTH),
-    }
-}
-
-/// The day that is given, or that of the machine's clock.
-fn date(arguments: &PictureArguments) -> Result<String, Failure> {
-    match &arguments.date {
-        Some(date) => match date_flaw(date) {
-            None => Ok(date.clone()),
-            Some(flaw) => Err(Failure::Value { option: "--date".to_owned(), flaw }),
-        },
-        None => {
-            let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
-            Ok(date_of_day(u32::try_from(since.as_secs() / 86_400).unwrap_or(0)))
-        }
     }
 }
 

@@ -4,6 +4,7 @@ use super::arguments::UnitSet;
 use super::map_arguments::AxesSet;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
+use std::str::FromStr;
 
 /// What is drawn, how, and where it goes.
 #[derive(Debug, Args)]
@@ -31,6 +32,9 @@ pub(super) struct PictureArguments {
     /// Size as a multiple of 1000 pixels across, such as 2.5
     #[arg(long, value_name = "TIMES", conflicts_with = "width", allow_hyphen_values = true)]
     pub scale: Option<f64>,
+    /// Size of a window that is pictured, points; 1280x800 where none is given
+    #[arg(long, value_name = "SIZE")]
+    pub window: Option<WindowSize>,
     /// Draw on a dark ground
     #[arg(long)]
     pub dark: bool,
@@ -58,4 +62,29 @@ pub(super) enum Of {
     Drawing,
     /// The map of two settings
     Map,
+    /// The whole window
+    Window,
+}
+
+/// Width and height of a window, points.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct WindowSize(pub [u16; 2]);
+
+/// Least and greatest side of a window, points.
+const LEAST: [u16; 2] = [1024, 680];
+const GREATEST: u16 = 4000;
+
+impl FromStr for WindowSize {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let sides = text
+            .split_once(['x', '×'])
+            .and_then(|(across, down)| Some([across.trim().parse().ok()?, down.trim().parse().ok()?]));
+        let fits =
+            |[across, down]: &[u16; 2]| (LEAST[0]..=GREATEST).contains(across) && (LEAST[1]..=GREATEST).contains(down);
+        sides.filter(fits).map(Self).ok_or_else(|| {
+            format!("write width and height such as 1280x800, from {}x{} to {GREATEST}x{GREATEST}", LEAST[0], LEAST[1])
+        })
+    }
 }

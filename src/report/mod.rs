@@ -13,7 +13,9 @@ mod energy;
 mod index;
 mod instruments;
 mod map;
+mod map_made;
 mod margins;
+mod page;
 pub mod picture;
 mod pipes;
 mod proof;
@@ -23,6 +25,7 @@ mod scenario_csv;
 mod scenarios;
 mod sized;
 mod table;
+mod today;
 
 pub use beside::{Beside, all_beside, beside, settings_words};
 pub use best::{BestView, Moved, best_text, valve_words};
@@ -31,11 +34,14 @@ pub use data::data;
 pub use energy::YearEnergy;
 pub use index::{TEST_WATER_KG_PER_M3, index_data, index_text};
 pub use map::{MapView, axis_names, map_csv, map_text};
+pub use map_made::with_map;
+pub use page::page;
 pub use proof::{Fault, Proof, prove};
 pub use scenario_csv::scenario_csv;
 pub use scenarios::{Swept, scenario_data, scenario_table};
 pub use sized::{sized, sized_notes};
 pub use table::{check_lines, table};
+pub use today::today;
 
 /// What stands under every result.
 pub const CAUTION: &str = "Estimates for a competent person: check them on the real system. Local codes, the device's own \

@@ -1,5 +1,5 @@
-//! Pipes: weight by flow, colour by side (supply or return), arrows in the direction of flow that move for a while after each
-//! change.
+//! Pipes: weight by flow, colour by side (supply or return), arrows in the direction of flow that move with its velocity for a while
+//! after each change, and all the time while presenting.
 
 use super::super::look;
 use super::super::view::View;
@@ -28,16 +28,25 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         }
         let (flow, share) = flow_of(view, *id, whole);
         let color = color(view, *id, pipe, share);
-        let width = weight(share, camera.zoom);
+        let width = view.weight() * weight(share, camera.zoom);
         painter.add(Shape::line(points.clone(), Stroke::new(width, color)));
         // Round corners and ends.
         for point in &points {
             painter.circle_filled(*point, 0.5 * width, color);
         }
         if share > STILL && camera.zoom > 5.0 && !view.is_stale() {
-            let forward = flow > 0.0;
-            let speed = 0.6 + 2.4 * share;
-            arrows(painter, &points, forward, view.flow_time as f32 * speed, camera.zoom, width, view.palette.sheet);
+            let arrows = if view.presents {
+                // Broader than the pipe, so that they are seen from afar.
+                let size = 1.15 * width.max(5.0);
+                Arrows { every: 1.6 * ARROW_EVERY, size, color: look::between(color, view.palette.ink, 0.25) }
+            } else {
+                Arrows {
+                    every: ARROW_EVERY,
+                    size: sheet::arrow_size(f64::from(width)) as f32,
+                    color: view.palette.sheet,
+                }
+            };
+            arrows.paint(painter, &points, flow > 0.0, view.flowing.at(*id), camera.zoom);
         }
     }
 }
@@ -54,7 +63,7 @@ fn flow_of(view: &View<'_>, id: PipeId, whole: f64) -> (f64, f32) {
 
 /// How wide a pipe is drawn, points.
 pub(super) fn width(view: &View<'_>, id: PipeId, camera: &Camera) -> f32 {
-    weight(flow_of(view, id, whole(view)).1, camera.zoom)
+    view.weight() * weight(flow_of(view, id, whole(view)).1, camera.zoom)
 }
 
 /// Below this size of a grid step pipes are bare lines, points.
@@ -102,29 +111,36 @@ fn color(view: &View<'_>, id: PipeId, pipe: &PipeRun, share: f32) -> Color32 {
     if off_path { look::between(palette.sheet, color, 0.3) } else { color }
 }
 
-/// Small arrow heads along a pipe, `shift` grid steps on from where they began.
-fn arrows(painter: &Painter, points: &[Pos2], forward: bool, shift: f32, zoom: f32, width: f32, color: Color32) {
-    let every = ARROW_EVERY * zoom;
-    let length: f32 = points.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
-    if length < 1.2 * zoom {
-        return;
-    }
-    let size = sheet::arrow_size(f64::from(width)) as f32;
-    let phase = (shift * zoom).rem_euclid(every);
-    let phase = if forward { phase } else { every - phase };
-    let mut next = (0.5 * every + phase).rem_euclid(every);
-    let mut gone = 0.0;
-    for pair in points.windows(2) {
-        let step = pair[0].distance(pair[1]);
-        let direction = (pair[1] - pair[0]).normalized();
-        while next < gone + step {
-            let at = pair[0] + direction * (next - gone);
-            if next > size && next < length - size {
-                head(painter, at, if forward { direction } else { -direction }, size, color);
-            }
-            next += every;
+/// Arrow heads along a pipe: how far apart, in grid steps, how large and in which colour.
+struct Arrows {
+    every: f32,
+    size: f32,
+    color: Color32,
+}
+
+impl Arrows {
+    /// Paints them, `moved` grid steps from the pipe's start towards its end from where they began.
+    fn paint(&self, painter: &Painter, points: &[Pos2], forward: bool, moved: f64, zoom: f32) {
+        let (every, size) = (self.every * zoom, self.size);
+        let length: f32 = points.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
+        if length < 1.2 * zoom {
+            return;
         }
-        gone += step;
+        let moved = moved.rem_euclid(f64::from(self.every)) as f32 * zoom;
+        let mut next = (0.5 * every + moved).rem_euclid(every);
+        let mut gone = 0.0;
+        for pair in points.windows(2) {
+            let step = pair[0].distance(pair[1]);
+            let direction = (pair[1] - pair[0]).normalized();
+            while next < gone + step {
+                let at = pair[0] + direction * (next - gone);
+                if next > size && next < length - size {
+                    head(painter, at, if forward { direction } else { -direction }, size, self.color);
+                }
+                next += every;
+            }
+            gone += step;
+        }
     }
 }
 

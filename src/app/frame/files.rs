@@ -3,8 +3,9 @@
 //! The desktop's dialog runs beside the window, which goes on meanwhile. Where none can be shown it returns at once, as if
 //! the person had cancelled; the typed path serves everywhere.
 
+use super::super::lesson::{LessonIntent, Source};
 use super::super::look::{self, size};
-use super::super::view::Intent;
+use super::super::view::{Intent, Product};
 use egui::{self, Key, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -14,10 +15,38 @@ use std::time::{Duration, Instant};
 const RECENT: usize = 8;
 
 /// What a file is asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 enum Asking {
     Open,
     Save,
+    Lesson,
+    Write(Product),
+}
+
+impl Asking {
+    /// Whether a file is to be read, not written.
+    fn reads(&self) -> bool {
+        matches!(self, Self::Open | Self::Lesson)
+    }
+
+    /// Heading, and the word of the button.
+    fn words(&self) -> (String, &'static str) {
+        match self {
+            Self::Open => ("Open a project".to_owned(), "Open"),
+            Self::Save => ("Save the project".to_owned(), "Save"),
+            Self::Lesson => ("Open a lesson".to_owned(), "Begin"),
+            Self::Write(product) => (format!("Save {}", product.name()), "Save"),
+        }
+    }
+
+    /// The ending of such a file, and what such files are called.
+    fn kind(&self) -> (&'static str, &'static str) {
+        match self {
+            Self::Open | Self::Save => ("ron", "Headwise project"),
+            Self::Lesson => ("ron", "Headwise lesson"),
+            Self::Write(product) => (product.ending(), "Saved by Headwise"),
+        }
+    }
 }
 
 /// A desktop dialog that is shown beside the window, and what it was asked.
@@ -49,6 +78,20 @@ impl FilePanel {
         self.ask(Asking::Open);
         self.typed.clear();
         self.missing = self.recent.iter().filter(|path| !path.is_file()).cloned().collect();
+    }
+
+    /// Asks for a lesson to begin.
+    pub(in super::super) fn ask_lesson(&mut self) {
+        self.ask(Asking::Lesson);
+        self.typed.clear();
+    }
+
+    /// Asks where to write something made of the project; the name suggested is that of the file at work, or of the title.
+    pub(in super::super) fn ask_write(&mut self, product: Product, present: Option<&Path>, title: &str) {
+        let beside = present.map_or_else(|| PathBuf::from(suggested_name(title)), Path::to_owned);
+        let stem = beside.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+        self.typed = beside.with_file_name(product.file_name(&stem)).display().to_string();
+        self.ask(Asking::Write(product));
     }
 
     fn ask(&mut self, asking: Asking) {
@@ -86,34 +129,40 @@ impl FilePanel {
 
     /// Shows the panel while a file is asked for, and takes what a desktop dialog returned. `present` is the file at work.
     pub(in super::super) fn show(&mut self, ctx: &egui::Context, present: Option<&Path>, intents: &mut Vec<Intent>) {
-        let Some(asking) = self.asking else { return };
+        let Some(asking) = self.asking.clone() else { return };
         let mut chosen = self.take_from_dialog(ctx);
         let mut close = ctx.input(|i| i.key_pressed(Key::Escape));
         let modal = egui::Modal::new(egui::Id::unique("choose a file")).show(ctx, |ui| {
             ui.set_width(540.0);
             if let Some(path) = self.replace.clone() {
-                self.ask_replace(ui, &path, intents, &mut close);
+                self.ask_replace(ui, &asking, &path, intents, &mut close);
             } else {
-                chosen = self.ask_path(ui, asking, &mut close).or(chosen.take());
-                self.recent_files(ui, asking, &mut chosen);
+                chosen = self.ask_path(ui, &asking, &mut close).or(chosen.take());
+                self.recent_files(ui, &asking, &mut chosen);
             }
         });
         match chosen {
-            Some(path) if asking == Asking::Save && is_another(&path, present) => self.replace = Some(path),
+            Some(path) if !asking.reads() && is_another(&path, present.filter(|_| asking == Asking::Save)) => {
+                self.replace = Some(path);
+            }
             Some(path) => self.choose(asking, path, intents),
             None if close || modal.should_close() => self.close(),
             None => {}
         }
     }
 
-    fn ask_path(&mut self, ui: &mut Ui, asking: Asking, close: &mut bool) -> Option<PathBuf> {
-        let (heading, word) = match asking {
-            Asking::Open => ("Open a project", "Open"),
-            Asking::Save => ("Save the project", "Save"),
-        };
+    fn ask_path(&mut self, ui: &mut Ui, asking: &Asking, close: &mut bool) -> Option<PathBuf> {
+        let (heading, word) = asking.words();
+        let (ending, _) = asking.kind();
         ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
         let label = ui.label("File");
-        let field = TextEdit::singleline(&mut self.typed).hint_text("Path of a .ron file").desired_width(f32::INFINITY);
+        let field = TextEdit::singleline(&mut self.typed)
+            .hint_text(if ending.is_empty() {
+                "Path of a folder".to_owned()
+            } else {
+                format!("Path of a .{ending} file")
+            })
+            .desired_width(f32::INFINITY);
         let field = ui.add(field).labelled_by(label.id);
         if std::mem::take(&mut self.just_shown) {
             field.request_focus();
@@ -131,7 +180,7 @@ impl FilePanel {
             }
             if ui.add_enabled(self.dialog.is_none(), egui::Button::new("Browse…")).clicked() {
                 self.no_dialog = false;
-                self.dialog = Some(start_dialog(asking, ui.ctx().clone()));
+                self.dialog = Some(start_dialog(asking.clone(), ui.ctx().clone()));
             }
             *close |= ui.button("Cancel").clicked();
             if self.no_dialog {
@@ -141,13 +190,13 @@ impl FilePanel {
         chosen
     }
 
-    fn ask_replace(&mut self, ui: &mut Ui, path: &Path, intents: &mut Vec<Intent>, close: &mut bool) {
+    fn ask_replace(&mut self, ui: &mut Ui, asking: &Asking, path: &Path, intents: &mut Vec<Intent>, close: &mut bool) {
         let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
         ui.label(RichText::new(format!("Replace {name}?")).font(look::strong(size::LEAD)));
         ui.label(format!("{} is there already and holds something else. Replacing it loses that.", path.display()));
         ui.horizontal(|ui| {
             if ui.button("Replace").clicked() {
-                self.choose(Asking::Save, path.to_owned(), intents);
+                self.choose(asking.clone(), path.to_owned(), intents);
             }
             if ui.button("Back").clicked() {
                 self.replace = None;
@@ -156,8 +205,8 @@ impl FilePanel {
         });
     }
 
-    fn recent_files(&mut self, ui: &mut Ui, asking: Asking, chosen: &mut Option<PathBuf>) {
-        if asking != Asking::Open || self.recent.is_empty() {
+    fn recent_files(&mut self, ui: &mut Ui, asking: &Asking, chosen: &mut Option<PathBuf>) {
+        if *asking != Asking::Open || self.recent.is_empty() {
             return;
         }
         ui.separator();
@@ -194,13 +243,15 @@ impl FilePanel {
         intents.push(match asking {
             Asking::Open => Intent::Open(path),
             Asking::Save => Intent::SaveTo(path),
+            Asking::Lesson => Intent::Lesson(LessonIntent::Begin(Source::File(path))),
+            Asking::Write(product) => Intent::Write(product, path),
         });
     }
 
     fn take_from_dialog(&mut self, ctx: &egui::Context) -> Option<PathBuf> {
         let dialog = self.dialog.as_ref()?;
         match dialog.answer.try_recv() {
-            Ok(chosen) if self.asking == Some(dialog.asking) => {
+            Ok(chosen) if self.asking.as_ref() == Some(&dialog.asking) => {
                 self.dialog = None;
                 chosen
             }
@@ -237,11 +288,12 @@ fn suggested_name(title: &str) -> String {
     format!("{}.ron", plain.trim_matches('-'))
 }
 
-/// A typed path from the root on, with the ending of a project where none was typed for saving.
-fn full_path(typed: &str, asking: Asking) -> PathBuf {
+/// A typed path from the root on, with the ending of what is saved where none was typed.
+fn full_path(typed: &str, asking: &Asking) -> PathBuf {
     let mut path = std::path::absolute(typed).unwrap_or_else(|_| PathBuf::from(typed));
-    if asking == Asking::Save && path.extension().is_none() && !typed.is_empty() {
-        path.set_extension("ron");
+    let ending = asking.kind().0;
+    if !asking.reads() && path.extension().is_none() && !typed.is_empty() && !ending.is_empty() {
+        path.set_extension(ending);
     }
     path
 }
@@ -255,12 +307,13 @@ fn is_another(path: &Path, present: Option<&Path>) -> bool {
 /// A desktop without dialogs answers at once, as no person can; that ends the channel without an answer.
 fn start_dialog(asking: Asking, ctx: egui::Context) -> Dialog {
     let (sender, answer) = channel();
+    let (reads, (ending, kind)) = (asking.reads(), asking.kind());
     std::thread::spawn(move || {
         let begun = Instant::now();
-        let dialog = rfd::FileDialog::new().add_filter("Headwise project", &["ron"]);
-        let chosen = match asking {
-            Asking::Open => dialog.pick_file(),
-            Asking::Save => dialog.save_file(),
+        let chosen = match (reads, ending) {
+            (_, "") => rfd::FileDialog::new().pick_folder(),
+            (true, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).pick_file(),
+            (false, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).save_file(),
         };
         if chosen.is_some() || begun.elapsed() > Duration::from_millis(150) {
             // The panel may be gone by now; then nobody waits for the answer.

@@ -5,6 +5,8 @@ mod palette;
 
 pub use palette::Palette;
 
+use std::num::NonZeroUsize;
+
 use egui::{self, Color32, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Theme, Visuals};
 
 /// How much of its strength is left to what is old.
@@ -25,6 +27,9 @@ pub mod size {
     pub const FIGURE: f32 = 27.0;
 }
 
+/// The most passes of one frame.
+const MOST_PASSES: NonZeroUsize = NonZeroUsize::new(4).unwrap();
+
 /// A font of the body family.
 #[must_use]
 pub fn font(size: f32) -> FontId {
@@ -41,6 +46,8 @@ pub fn strong(size: f32) -> FontId {
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts::definitions());
     ctx.set_theme(Theme::Light);
+    // One that paints a change, one for what is pointed at, two in which the window poses for a picture.
+    ctx.options_mut(|options| options.max_passes = MOST_PASSES);
     for theme in [Theme::Light, Theme::Dark] {
         let palette = Palette::of(theme);
         ctx.style_mut_of(theme, |style| {

@@ -29,6 +29,13 @@ pub(super) struct MapState {
     is_answer_seen: bool,
 }
 
+impl MapState {
+    /// What stands on its axes.
+    pub(super) fn axes(&self) -> Axes {
+        self.axes
+    }
+}
+
 /// Shows the map.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut MapState, intents: &mut Vec<Intent>) {
     if part_load::shown(ui, view).is_none() {

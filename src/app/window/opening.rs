@@ -1,7 +1,7 @@
 //! Opening, beginning and saving documents. A large file is read and studied beside the window, which can give it up.
 
 use super::super::curves::CurvesState;
-use super::super::desk::{Desk, Read};
+use super::super::desk::{Desk, Read, Standing};
 use super::super::drawing::DrawingState;
 use super::super::frame::Notice;
 use super::super::head_path::HeadPathState;
@@ -9,12 +9,15 @@ use super::super::job::{Job, Progress};
 use super::super::look::{self, size};
 use super::super::map::MapState;
 use super::super::part_load::PartLoadState;
+use super::super::register::RegisterState;
 use super::super::scenario_strip::StripState;
 use super::super::selection::Selection;
+use super::super::start_up::StartUpState;
 use super::super::variants::VariantsState;
 use super::super::view::Work;
 use super::{AWAITED, NOTICE_FOR, Window};
 use crate::document::Project;
+use crate::engine::units::Units;
 use egui::{Key, RichText};
 use std::path::{Path, PathBuf};
 
@@ -69,9 +72,15 @@ impl Window {
         }
     }
 
-    /// Goes on with another desk.
+    /// Goes on with another desk of the person's own.
     pub(super) fn begin(&mut self, desk: Desk) {
-        self.desk = desk;
+        self.leave_lesson();
+        self.lay(desk);
+    }
+
+    /// Lays a desk under the panes, which forget what they knew of the one before; returns that.
+    pub(super) fn lay(&mut self, desk: Desk) -> Desk {
+        let before = std::mem::replace(&mut self.desk, desk);
         // What was copied can be put into the next document.
         let mut editing = std::mem::take(&mut self.drawing.editing);
         editing.let_go();
@@ -83,12 +92,17 @@ impl Window {
         self.map = MapState::default();
         self.strip = StripState::default();
         self.variants = VariantsState::default();
+        self.start_up = StartUpState::default();
+        self.register = RegisterState::default();
+        self.presentation.forget();
         self.selection = Selection::default();
         self.hovered = None;
         self.lit = None;
         self.notice = None;
         self.checks.0 = None;
         self.forget_pointed();
+        self.begin_first_run();
+        before
     }
 
     /// Takes a new document that is in no file yet.
@@ -98,7 +112,10 @@ impl Window {
             // An empty sheet has nothing to lose.
             Ok(desk) => {
                 self.begin(if is_blank { desk } else { desk.unsaved() });
-                self.work = if is_blank { Work::Draw } else { self.work };
+                if is_blank {
+                    self.presentation.end();
+                    self.work = Work::Draw;
+                }
                 if !words.is_empty() {
                     self.notice_until = self.now + 2.0 * NOTICE_FOR;
                     self.notice = Some(Notice::done(words));
@@ -106,6 +123,17 @@ impl Window {
             }
             Err(error) => self.notice = Some(Notice::problem("This drawing was not taken.", &error)),
         }
+    }
+
+    /// Shows a document as it stands, to be pictured.
+    pub(in super::super) fn show_still(&mut self, desk: Desk, units: Units) {
+        self.begin(desk);
+        self.units = units;
+    }
+
+    /// Whether anything on screen is still being reckoned beside the window.
+    pub(in super::super) fn is_reckoning(&self) -> bool {
+        matches!(self.desk.standing(), Standing::Working(_)) || self.awaits_part_load
     }
 
     /// Saves to a file.

@@ -99,4 +99,39 @@ impl Colours {
             words: ["#007a59", "#b84900", "#8f4473"],
         }
     }
+
+    /// All of them.
+    fn all(&self) -> Vec<&'static str> {
+        let [served, starved, overflowed] = self.words;
+        vec![
+            self.ground,
+            self.sheet,
+            self.ink,
+            self.quiet,
+            self.rule,
+            self.served,
+            self.starved,
+            self.overflowed,
+            self.loud,
+            self.present,
+            self.grid,
+            self.raised,
+            self.warm,
+            self.cold,
+            self.head_limit,
+            self.set_line,
+            self.cap,
+            self.system,
+            self.shut,
+            served,
+            starved,
+            overflowed,
+        ]
+    }
+}
+
+/// Every light colour with the dark one in its place, for who shows a picture in both.
+#[must_use]
+pub fn colour_pairs() -> Vec<[&'static str; 2]> {
+    Colours::new(false).all().into_iter().zip(Colours::new(true).all()).map(|(light, dark)| [light, dark]).collect()
 }

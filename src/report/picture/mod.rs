@@ -14,15 +14,19 @@ mod plot;
 mod png;
 mod room;
 pub mod sheet;
+mod subject;
 mod svg;
 pub mod symbols;
 mod width;
 
+pub use colours::colour_pairs;
 pub use drawing::{DrawingView, drawing_svg};
 pub use heading::Heading;
 pub use map::map_svg;
 pub use plot::{PlotState, PlotView, plot_states, plot_svg};
-pub use png::{PictureError, png};
+pub use png::{PictureError, Pixels, pixels, png};
+pub use subject::{Subject, SubjectError, subject_svg};
+pub use svg::{Svg, escaped, figure, path};
 
 /// How a picture is to look.
 #[derive(Clone, Copy, Debug, PartialEq)]

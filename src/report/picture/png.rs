@@ -26,14 +26,38 @@ pub(super) fn tree(svg: &str) -> Result<usvg::Tree, PictureError> {
     usvg::Tree::from_str(svg, &options).map_err(|error| PictureError::Drawing(error.to_string()))
 }
 
+/// Dots of a picture.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pixels {
+    /// Dots a row.
+    pub width: u32,
+    /// Rows.
+    pub height: u32,
+    /// Red, green, blue and alpha of each dot, the colours multiplied by alpha, row after row from the upper left.
+    pub rgba: Vec<u8>,
+}
+
 /// Draws an SVG as PNG.
 ///
 /// # Errors
 /// A drawing that is none, or one too large.
 pub fn png(svg: &str) -> Result<Vec<u8>, PictureError> {
+    drawn(svg)?.encode_png().map_err(|error| PictureError::Drawing(error.to_string()))
+}
+
+/// Draws an SVG as dots.
+///
+/// # Errors
+/// A drawing that is none, or one too large.
+pub fn pixels(svg: &str) -> Result<Pixels, PictureError> {
+    let drawn = drawn(svg)?;
+    Ok(Pixels { width: drawn.width(), height: drawn.height(), rgba: drawn.take() })
+}
+
+fn drawn(svg: &str) -> Result<tiny_skia::Pixmap, PictureError> {
     let tree = tree(svg)?;
     let size = tree.size().to_int_size();
     let mut pixels = tiny_skia::Pixmap::new(size.width(), size.height()).ok_or(PictureError::Size)?;
     resvg::render(&tree, tiny_skia::Transform::identity(), &mut pixels.as_mut());
-    pixels.encode_png().map_err(|error| PictureError::Drawing(error.to_string()))
+    Ok(pixels)
 }

@@ -7,7 +7,7 @@ pub(super) const FONT: &str = "Inter";
 
 /// A picture that is being written.
 #[derive(Debug, Default)]
-pub(super) struct Svg {
+pub struct Svg {
     body: String,
 }
 
@@ -31,7 +31,8 @@ impl<'a> Type<'a> {
 }
 
 /// A text for SVG: what means something there is written otherwise, and what XML cannot hold is left out.
-pub(super) fn escaped(text: &str) -> String {
+#[must_use]
+pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
         match character {
@@ -49,14 +50,15 @@ pub(super) fn escaped(text: &str) -> String {
 }
 
 /// A figure with two decimals and no minus before nothing.
-pub(super) fn figure(value: f64) -> String {
+#[must_use]
+pub fn figure(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
 /// Points in a row as a path, closed or open.
-pub(super) fn path(points: impl IntoIterator<Item = [f64; 2]>, is_closed: bool) -> String {
+pub fn path(points: impl IntoIterator<Item = [f64; 2]>, is_closed: bool) -> String {
     let mut text = String::new();
     for (index, [x, y]) in points.into_iter().enumerate() {
         text.push(if index == 0 { 'M' } else { 'L' });
@@ -70,18 +72,18 @@ pub(super) fn path(points: impl IntoIterator<Item = [f64; 2]>, is_closed: bool) 
 
 impl Svg {
     /// An element without content; `attributes` as they are to stand.
-    pub(super) fn element(&mut self, name: &str, attributes: &str) {
+    pub fn element(&mut self, name: &str, attributes: &str) {
         // Writing to a text cannot fail.
         let _ = writeln!(self.body, "<{name} {attributes}/>");
     }
 
     /// The beginning of a group.
-    pub(super) fn open(&mut self, name: &str, attributes: &str) {
+    pub fn open(&mut self, name: &str, attributes: &str) {
         let _ = writeln!(self.body, "<{name} {attributes}>");
     }
 
     /// Its end.
-    pub(super) fn close(&mut self, name: &str) {
+    pub fn close(&mut self, name: &str) {
         let _ = writeln!(self.body, "</{name}>");
     }
 
@@ -91,19 +93,19 @@ impl Svg {
     }
 
     /// A rectangle.
-    pub(super) fn rect(&mut self, [x, y, width, height]: [f64; 4], style: &str) {
+    pub fn rect(&mut self, [x, y, width, height]: [f64; 4], style: &str) {
         let [x, y, width, height] = [x, y, width, height].map(figure);
         self.element("rect", &format!(r#"x="{x}" y="{y}" width="{width}" height="{height}" {style}"#));
     }
 
     /// A line.
-    pub(super) fn line(&mut self, [x1, y1]: [f64; 2], [x2, y2]: [f64; 2], style: &str) {
+    pub fn line(&mut self, [x1, y1]: [f64; 2], [x2, y2]: [f64; 2], style: &str) {
         let [x1, y1, x2, y2] = [x1, y1, x2, y2].map(figure);
         self.element("line", &format!(r#"x1="{x1}" y1="{y1}" x2="{x2}" y2="{y2}" {style}"#));
     }
 
     /// A path.
-    pub(super) fn path(&mut self, path: &str, style: &str) {
+    pub fn path(&mut self, path: &str, style: &str) {
         self.element("path", &format!(r#"d="{path}" {style}"#));
     }
 
@@ -116,6 +118,11 @@ impl Svg {
     pub(super) fn upright_text(&mut self, [x, y]: [f64; 2], text: &str, kind: Type<'_>) {
         let turn = format!(r#" transform="rotate(-90 {} {})""#, figure(x), figure(y));
         self.turned_text([x, y], text, kind, &turn);
+    }
+
+    /// A text with attributes as they are to stand; the words are escaped already.
+    pub fn words(&mut self, attributes: &str, escaped: &str) {
+        let _ = writeln!(self.body, "<text {attributes}>{escaped}</text>");
     }
 
     fn turned_text(&mut self, [x, y]: [f64; 2], text: &str, kind: Type<'_>, turn: &str) {
@@ -136,7 +143,8 @@ impl Svg {
     }
 
     /// The whole picture: its size in its own units, the width that it is to be shown with, and a title for readers of screens.
-    pub(super) fn finish(self, [width, height]: [f64; 2], shown: f64, title: &str) -> String {
+    #[must_use]
+    pub fn finish(self, [width, height]: [f64; 2], shown: f64, title: &str) -> String {
         let [w, h, shown_w, shown_h] = [width, height, shown, (shown * height / width).round()].map(figure);
         format!(
             "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
