@@ -27,6 +27,8 @@ pub(super) struct CurvesState {
     trail: Vec<[f64; 2]>,
     /// From where the operating point walks, m³/s, and since when: along the regulated curve from one scenario to the next.
     walk: Option<(f64, f64)>,
+    /// On which side of the operating point its words stand: they stay there while they can.
+    side: usize,
 }
 
 /// How long the operating point walks from one scenario to the next, seconds.
@@ -123,7 +125,7 @@ fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: 
     labels::head(ui, head, state);
     handles::show(ui, head, state, intents);
     let walking = head.view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
-    labels::operating_point(ui, head, moved, walking);
+    labels::operating_point(ui, head, moved, walking, &mut state.side);
 }
 
 /// Shows head over flow to be looked at only.
@@ -131,7 +133,7 @@ pub(super) fn picture(ui: &mut Ui, view: &View<'_>) {
     if view.curves().is_some() {
         let head = plot(ui, view, "head over flow as it was", Quantity::Head, ui.available_height());
         handles::picture(ui, &head);
-        labels::operating_point(ui, &head, false, None);
+        labels::operating_point(ui, &head, false, None, &mut 0);
     }
 }
 
