@@ -128,12 +128,13 @@ fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: 
     labels::operating_point(ui, head, moved, walking, &mut state.side);
 }
 
-/// Shows head over flow to be looked at only.
-pub(super) fn picture(ui: &mut Ui, view: &View<'_>) {
+/// Shows head over flow to be looked at only, laid out as the plot that is worked on.
+pub(super) fn picture(ui: &mut Ui, view: &View<'_>, state: &CurvesState) {
     if view.curves().is_some() {
         let head = plot(ui, view, "head over flow as it was", Quantity::Head, ui.available_height());
         handles::picture(ui, &head);
-        labels::operating_point(ui, &head, false, None, &mut 0);
+        let mut side = state.side;
+        labels::operating_point(ui, &head, false, None, &mut side);
     }
 }
 

@@ -193,7 +193,7 @@ pub(super) fn show(
             let right = caption(ui, places.right, view, "Now");
             match state.side {
                 Side::Plots => {
-                    within(ui, "plot before", left, |ui| curves::picture(ui, &was));
+                    within(ui, "plot before", left, |ui| curves::picture(ui, &was, plot));
                     within(ui, "plot", right, |ui| curves::show(ui, view, plot, intents));
                 }
                 Side::Drawings => {
