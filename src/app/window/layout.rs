@@ -86,13 +86,7 @@ impl Window {
                 below::choose(ui, &view, intents);
             }
             fade(ui, &view);
-            match view.below {
-                Below::Zones => zones::show(ui, &view, intents),
-                Below::Margins => margins::show(ui, &view, intents),
-                Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
-                Below::Year => year::show(ui, &view, intents),
-                Below::Variants => variants::show(ui, &view, &mut self.variants, intents),
-            }
+            show_below(ui, &view, &mut self.head_path, &mut self.variants, intents);
         });
         egui::CentralPanel::default().frame(pane).show(ui, |ui| {
             if tunes {
@@ -103,6 +97,23 @@ impl Window {
                 Above::Map => map::show(ui, &view, &mut self.map, intents),
             }
         });
+    }
+}
+
+/// What was chosen to stand below the sheet.
+fn show_below(
+    ui: &mut Ui,
+    view: &View<'_>,
+    head_path: &mut head_path::HeadPathState,
+    variants: &mut variants::VariantsState,
+    intents: &mut Vec<Intent>,
+) {
+    match view.below {
+        Below::Zones => zones::show(ui, view, intents),
+        Below::Margins => margins::show(ui, view, intents),
+        Below::HeadPath => head_path::show(ui, view, head_path, intents),
+        Below::Year => year::show(ui, view, intents),
+        Below::Variants => variants::show(ui, view, variants, intents),
     }
 }
 
