@@ -10,6 +10,8 @@ mod gestures;
 mod hand;
 #[path = "window/head_path.rs"]
 mod head_path;
+#[path = "window/lesson.rs"]
+mod lesson;
 #[path = "window/part_load.rs"]
 mod part_load;
 #[path = "window/picture.rs"]
@@ -18,6 +20,10 @@ mod picture;
 mod plans;
 #[path = "window/presentation.rs"]
 mod presentation;
+#[path = "window/record.rs"]
+mod record;
+#[path = "window/site.rs"]
+mod site;
 #[path = "window/typing.rs"]
 mod typing;
 

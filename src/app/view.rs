@@ -3,12 +3,15 @@
 use super::desk::Standing;
 use super::drawing::Flowing;
 use super::keeping::Decision;
+use super::lesson::{LessonIntent, Shown};
 use super::look::{self, Palette};
 use super::part_load::{PartLoadState, Task};
 use super::picture::PictureWish;
+use super::record::RecordWish;
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
+use crate::lesson::Look;
 use crate::problems::{Check, Place};
 use crate::study::{Curves, Path, PumpResult, Results, Study};
 use egui::FontId;
@@ -54,12 +57,16 @@ pub struct View<'a> {
     pub scenario: Option<usize>,
     /// What stands above while tuning.
     pub above: Above,
+    /// Whether the caution before the first run is told.
+    pub first_run: bool,
     /// Whether it is shown to people who look on: without tools, large, and without what only its maker needs.
     pub presents: bool,
     /// How large type is: 1 at work.
     pub scale: f32,
     /// All scenarios.
     pub(super) part_load: &'a PartLoadState,
+    /// What a lesson wants shown, while one is at work.
+    pub lesson: Option<&'a Shown>,
 }
 
 /// What stands in the large pane while tuning.
@@ -72,7 +79,7 @@ pub enum Above {
     Map,
 }
 
-/// What stands below the drawing while tuning.
+/// What stands below the drawing; while drawing, of these the zones, the checklist and the register.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Below {
     /// A bar for every zone.
@@ -86,6 +93,18 @@ pub enum Below {
     Year,
     /// Settings pinned under a name.
     Variants,
+    /// The checklist of starting up.
+    StartUp,
+    /// What is written down of every circulator.
+    Register,
+}
+
+impl Below {
+    /// What stands there while drawing, where this stands there while tuning.
+    #[must_use]
+    pub(super) fn while_drawing(self) -> Self {
+        if matches!(self, Self::StartUp | Self::Register) { self } else { Self::Zones }
+    }
 }
 
 /// What the person is at: the same sheet serves both.
@@ -121,13 +140,38 @@ impl View<'_> {
     #[must_use]
     pub fn shows_path(&self) -> bool {
         let zone = self.hovered.and_then(|zone| self.results.zones.get(&zone));
-        zone.is_some_and(|zone| zone.flow.abs() > 1e-6 * zone.design_flow)
+        // Where that zone alone would bring the operating point may be what a lesson asks.
+        !self.is_held() && zone.is_some_and(|zone| zone.flow.abs() > 1e-6 * zone.design_flow)
     }
 
     /// Whether the results are of an earlier document.
     #[must_use]
     pub fn is_stale(&self) -> bool {
         *self.standing != Standing::Current
+    }
+
+    /// Whether a lesson points a part out.
+    #[must_use]
+    pub fn points_out(&self, look: Look) -> bool {
+        self.lesson.is_some_and(|shown| shown.looks.contains(&look))
+    }
+
+    /// Whether a lesson asks for a prediction, until which nothing may be changed.
+    #[must_use]
+    pub fn is_held(&self) -> bool {
+        self.lesson.is_some_and(|shown| shown.is_held)
+    }
+
+    /// Whether a lesson asks what governs, so that no pane may say it.
+    #[must_use]
+    pub fn hides_governing(&self) -> bool {
+        self.lesson.is_some_and(|shown| shown.hides_governing)
+    }
+
+    /// Whether a lesson asks where the operating point lies, so that no pane may show it.
+    #[must_use]
+    pub fn hides_point(&self) -> bool {
+        self.lesson.is_some_and(|shown| shown.hides_point)
     }
 
     /// The pump in hand.
@@ -163,6 +207,8 @@ pub enum ProjectPart {
 pub enum Product {
     /// A picture.
     Picture(PictureWish),
+    /// The settings sheet and commissioning record.
+    Record(RecordWish),
 }
 
 impl Product {
@@ -171,14 +217,16 @@ impl Product {
     pub fn name(&self) -> String {
         match self {
             Self::Picture(wish) => format!("a picture of {}", wish.of.words()),
+            Self::Record(wish) => wish.name().to_owned(),
         }
     }
 
-    /// The ending of its file.
+    /// The ending of its file; empty for a folder.
     #[must_use]
     pub fn ending(&self) -> &'static str {
         match self {
             Self::Picture(wish) => wish.form.ending(),
+            Self::Record(wish) => wish.ending(),
         }
     }
 
@@ -187,6 +235,7 @@ impl Product {
     pub fn file_name(&self, stem: &str) -> String {
         match self {
             Self::Picture(wish) => format!("{stem}-{}.{}", wish.of.id(), self.ending()),
+            Self::Record(wish) => wish.file_name(stem),
         }
     }
 }
@@ -234,6 +283,8 @@ pub enum Intent {
     SaveTo(PathBuf),
     /// Make pictures.
     Pictures,
+    /// Make the record.
+    Record,
     /// Copy a picture to the clipboard.
     Copy(PictureWish),
     /// Ask where to write something made of the project.
@@ -274,4 +325,6 @@ pub enum Intent {
     GiveUp,
     /// Study the document once more.
     StudyAgain,
+    /// Something of a lesson.
+    Lesson(LessonIntent),
 }

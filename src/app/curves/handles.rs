@@ -2,11 +2,15 @@
 //! a bar on the limit line, a ring at the set-line's zero-flow end, a diamond on the capped curve. They answer to the first button: the
 //! other writes on what is presented.
 
+use super::super::lesson::ring;
 use super::super::look::size;
+use super::super::term_card::TermCard;
 use super::super::view::Intent;
 use super::grab::{Grab, command};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
+use crate::lesson::Look;
+use crate::study::terms::Term;
 use egui::{
     self, Align2, Color32, CursorIcon, EventFilter, Id, Key, PointerButton, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2,
 };
@@ -20,6 +24,7 @@ struct Handle {
     value: String,
     number: f64,
     label: (Align2, egui::Vec2),
+    look: Look,
 }
 
 /// Shows the handles and turns their drags and keys into commands.
@@ -28,12 +33,10 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
         let center = chart.at(handle.at);
         let center = center.clamp(chart.rect().min, chart.rect().max);
         let id = Id::unique(("setting handle", handle.name));
-        let response = ui.interact(
-            Rect::from_center_size(center, chart.view.weight() * vec2(26.0, 26.0)),
-            id,
-            Sense::click_and_drag(),
-        );
-        response.widget_info(|| egui::WidgetInfo::slider(true, handle.number, format!("{} handle", handle.name)));
+        let is_held = chart.view.is_held();
+        let sense = if is_held { Sense::hover() } else { Sense::click_and_drag() };
+        let response = ui.interact(Rect::from_center_size(center, chart.view.weight() * vec2(26.0, 26.0)), id, sense);
+        response.widget_info(|| egui::WidgetInfo::slider(!is_held, handle.number, format!("{} handle", handle.name)));
         let starts = response.drag_started_by(PointerButton::Primary);
         if starts || response.clicked() {
             response.request_focus();
@@ -50,12 +53,24 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
         if response.has_focus() {
             keys(ui, chart, handle.grab, id, intents);
         }
-        if response.hovered() || active {
+        if (response.hovered() || active) && !is_held {
             ui.ctx().set_cursor_icon(if active { CursorIcon::Grabbing } else { CursorIcon::Grab });
         }
         if response.has_focus() {
             let ring = Rect::from_center_size(center, chart.view.weight() * vec2(34.0, 28.0));
             ui.painter().rect_stroke(ring, 6, Stroke::new(2.0, chart.view.palette.accent), egui::StrokeKind::Outside);
+        }
+        if chart.view.points_out(handle.look) {
+            ring::round(ui.painter(), &chart.view.palette, center, 20.0 * chart.view.weight());
+        }
+        if !active {
+            let hint = "Drag it, or step it with the arrow keys; with Shift a drag goes between the device's steps.";
+            let term = match handle.grab {
+                Grab::HeadLimit(_) => Term::HeadLimit,
+                Grab::Slope(_) => Term::Slope,
+                Grab::SpeedCap(_) => Term::SpeedCap,
+            };
+            TermCard::new(chart.view, term).hint(hint).beside(chart.rect()).on(&response);
         }
         paint(ui, chart, &handle, center, active || response.has_focus(), response.hovered());
     }
@@ -87,6 +102,7 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
             value: units.format(Quantity::Head, limit),
             number: units.from_si(Quantity::Head, limit),
             label: (Align2::CENTER_BOTTOM, vec2(0.0, -9.0)),
+            look: Look::HeadLimit,
         });
         if let Some(start) = curves.set_line.first() {
             all.push(Handle {
@@ -97,6 +113,7 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
                 value: units.format(Quantity::Share, settings.slope),
                 number: units.from_si(Quantity::Share, settings.slope),
                 label: (Align2::LEFT_TOP, vec2(12.0, 8.0)),
+                look: Look::Slope,
             });
         }
     }
@@ -115,6 +132,7 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
                 true => (Align2::RIGHT_TOP, vec2(-7.0, 9.0)),
                 false => (Align2::LEFT_CENTER, vec2(14.0, 0.0)),
             },
+            look: Look::SpeedCap,
         });
     }
     keep_apart(chart, &mut all);

@@ -4,12 +4,10 @@
 use super::super::look::{self, size};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
-use crate::study::limit_name;
-use egui::epaint::TextShape;
 use egui::{self, Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
 
 /// Labels of the head plot.
-pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
+pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &mut CurvesState) {
     let view = chart.view;
     let Some(curves) = view.curves() else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
@@ -29,9 +27,13 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
     }
     let cloud = super::cloud::points(chart);
     super::cloud::keep_clear(&cloud, &mut taken);
-    family(&painter, chart, &mut taken);
+    // What governs where is named first: it may not be missing.
+    state.ranges = match view.hides_governing() {
+        true => Vec::new(),
+        false => super::ranges::show(&painter, chart, &mut taken),
+    };
     system(&painter, chart, &mut taken);
-    governing(&painter, chart, &mut taken);
+    family(&painter, chart, &mut taken);
     super::cloud::show(&painter, chart, &cloud, &mut taken);
     // Where the data reach down to no head there is nothing beyond them to warn of.
     if curves.data_end[1] > 0.05 * curves.frame[1] {
@@ -93,71 +95,6 @@ fn system(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
     }
 }
 
-/// Along the regulated curve stands what governs where, turned with the curve.
-fn governing(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
-    let view = chart.view;
-    let Some(curves) = view.curves() else { return };
-    for range in &curves.ranges {
-        let inside: Vec<Pos2> = curves
-            .regulated
-            .iter()
-            .filter(|p| p[0] >= range.from_m3_per_s && p[0] <= range.to_m3_per_s)
-            .map(|p| chart.at(*p))
-            .collect();
-        let length: f32 = inside.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
-        let text = format!("{} governs", limit_name(range.limit));
-        let galley = painter.layout_no_wrap(text, look::strong(size::SMALL), view.palette.ink);
-        if length < galley.size().x + 24.0 {
-            continue;
-        }
-        // The first of a few places along the stretch, above the curve or below it, where the words meet nothing else.
-        let places = [0.5, 0.36, 0.66, 0.24, 0.8, 0.3, 0.43, 0.58, 0.73]
-            .into_iter()
-            .flat_map(|share| [(share, 1.0), (share, -1.0)]);
-        for (share, side) in places {
-            let Some((at, angle)) = along(&inside, share * length, galley.size().x) else { continue };
-            let normal = egui::Vec2::angled(angle).rot90();
-            let up = if normal.y > 0.0 { -normal } else { normal };
-            let center = at + side * up * (0.5 * galley.size().y + 6.0);
-            let boxes = boxes(center, angle, galley.size().x);
-            let is_free =
-                |part: &Rect| chart.rect().contains_rect(*part) && !taken.iter().any(|other| other.intersects(*part));
-            if !boxes.iter().all(is_free) {
-                continue;
-            }
-            let start = center - egui::Vec2::angled(angle) * (0.5 * galley.size().x) + up * (0.5 * galley.size().y);
-            painter.add(TextShape::new(start, galley.clone(), view.palette.ink).with_angle(angle));
-            taken.extend(boxes);
-            break;
-        }
-    }
-}
-
-/// What turned words cover, as small boxes along them: one upright box about them all would cover much more.
-fn boxes(center: Pos2, angle: f32, width: f32) -> [Rect; 7] {
-    std::array::from_fn(|part| {
-        let along = (part as f32 - 3.0) / 7.0 * width;
-        Rect::from_center_size(center + along * egui::Vec2::angled(angle), egui::Vec2::splat(13.0))
-    })
-}
-
-/// A place along a line of points and the line's direction there, measured over the width of the words.
-fn along(points: &[Pos2], distance: f32, width: f32) -> Option<(Pos2, f32)> {
-    let at = |wanted: f32| {
-        let mut gone = 0.0;
-        for pair in points.windows(2) {
-            let step = pair[0].distance(pair[1]);
-            if gone + step >= wanted && step > 0.0 {
-                return Some(pair[0] + (pair[1] - pair[0]) * ((wanted - gone) / step));
-            }
-            gone += step;
-        }
-        None
-    };
-    let (before, middle, after) = (at((distance - 0.5 * width).max(0.0))?, at(distance)?, at(distance + 0.5 * width)?);
-    Some((middle, (after - before).angle()))
-}
-
 /// Where there are several operating points, the others: a ring for one that holds, a cross for one that does not.
 fn possible_points(painter: &egui::Painter, chart: &Chart<'_>) {
     let stroke = Stroke::new(2.0, chart.view.palette.accent);
@@ -196,7 +133,7 @@ fn operating_point_rect(chart: &Chart<'_>, side: usize) -> Rect {
 pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking: Option<f64>, side: &mut usize) {
     let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
     let view = chart.view;
-    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running && !view.hides_point()) else { return };
     let palette = &view.palette;
     let on_the_way = walking.and_then(|flow| Some([flow, on_curve(view.curves()?, flow)?]));
     let at = chart.at(on_the_way.unwrap_or([pump.flow, pump.head]));
@@ -220,7 +157,7 @@ pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking:
 }
 
 /// The head of the regulated curve at a flow, m.
-fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> {
+pub(super) fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> {
     let pair = curves.regulated.windows(2).find(|pair| pair[0][0] <= flow && flow <= pair[1][0])?;
     let share = (flow - pair[0][0]) / (pair[1][0] - pair[0][0]).max(1e-15);
     Some(pair[0][1] + share * (pair[1][1] - pair[0][1]))
@@ -275,7 +212,7 @@ fn pill(painter: &egui::Painter, bounds: Rect, at: Pos2, text: &str, ground: Col
 /// Labels of the power plot.
 pub(super) fn power(ui: &Ui, chart: &Chart<'_>) {
     let view = chart.view;
-    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running && !view.hides_point()) else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
     let palette = &view.palette;
     let at = chart.at([pump.flow, pump.electric_w]);

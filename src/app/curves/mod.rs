@@ -3,16 +3,24 @@
 mod cloud;
 mod grab;
 mod handles;
+mod hover;
 mod labels;
+mod lesson;
 mod lines;
+mod ranges;
+#[cfg(test)]
+mod tests;
 
 use super::desk::Desk;
+use super::lesson::ring;
 use super::look::{STEP, size};
 use super::view::{Intent, View};
 use crate::engine::units::{Quantity, round_step};
+use crate::lesson::Look;
 use egui::{self, Pos2, Rect, RichText, Ui};
 use egui_plot::{GridMark, Plot, PlotBounds, PlotPoint, PlotTransform};
 use grab::Grab;
+pub(super) use lesson::{focus_guess, guess_has_keys};
 
 /// Height of the power plot.
 const POWER_HEIGHT: f32 = 118.0;
@@ -29,6 +37,10 @@ pub(super) struct CurvesState {
     walk: Option<(f64, f64)>,
     /// On which side of the operating point its words stand: they stay there while they can.
     side: usize,
+    /// Where what governs is named.
+    ranges: Vec<ranges::RangeLabel>,
+    /// Which of the lines is explained by key.
+    explained: Option<usize>,
 }
 
 /// How long the operating point walks from one scenario to the next, seconds.
@@ -117,15 +129,29 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
     settings_on(ui, &head, state, intents);
     let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
     labels::power(ui, &power);
+    lesson::power(ui, &power);
+    hover::axes(ui, view, head.rect(), power.rect());
+    if view.points_out(Look::Power) {
+        ring::about(ui.painter(), &view.palette, power.rect().expand(2.0));
+    }
 }
 
 /// What stands on the plot of head over flow, and what the hand does there.
 fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) {
-    let moved = grab::interact(ui, head, state, intents);
+    // What a lesson asks for first must not be tried out before.
+    let lines = (!head.view.is_held()).then(|| grab::interact(ui, head, state, intents));
+    lesson::point_out(ui, head);
     labels::head(ui, head, state);
+    // Cards are for the one who works, and too small for those who look on.
+    if let Some((moved, response)) = lines.as_ref().filter(|_| !head.view.presents) {
+        hover::show(ui, head, response, state, *moved);
+    }
+    let moved = lines.is_some_and(|(moved, _)| moved);
     handles::show(ui, head, state, intents);
+    lesson::place(ui, head, intents);
     let walking = head.view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
     labels::operating_point(ui, head, moved, walking, &mut state.side);
+    lesson::head(ui, head);
 }
 
 /// Shows head over flow to be looked at only, laid out as the plot that is worked on.

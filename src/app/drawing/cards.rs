@@ -1,30 +1,23 @@
 //! Zone cards: a small card beside each emitter with the share of design flow, the flow and the heat.
 
+use super::super::lesson::ring;
 use super::super::look;
 use super::super::view::{Intent, View};
 use super::super::zones::state_look;
 use super::camera::Camera;
 use super::id_of;
-use crate::document::{Turn, Zone, ZoneId};
+use crate::document::{Zone, ZoneId};
 use crate::engine::units::Quantity;
+use crate::lesson::Look;
+use crate::report::picture::sheet;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
-/// Size of a card beside an upright emitter, in grid steps.
-const UPRIGHT: egui::Vec2 = vec2(6.9, 4.9);
-/// Size of a card above a level emitter.
-const LEVEL: egui::Vec2 = vec2(10.0, 2.7);
-
 /// Where a zone's card lies on the grid.
 pub(super) fn place(view: &View<'_>, zone: &Zone) -> Option<Rect> {
-    let emitter = view.project.components.get(&zone.emitter)?;
-    let center = pos2(emitter.at[0] as f32, emitter.at[1] as f32);
-    let (offset, size) = match emitter.turn {
-        Turn::Down | Turn::Up => (vec2(0.5 * UPRIGHT.x + 1.2, 0.0), UPRIGHT),
-        Turn::Right | Turn::Left => (vec2(0.5 * LEVEL.x + 2.4, 0.2), LEVEL),
-    };
-    Some(Rect::from_center_size(center + offset, size))
+    let [left, top, right, bottom] = sheet::card(view.project, zone)?.map(|value| value as f32);
+    Some(Rect::from_min_max(pos2(left, top), pos2(right, bottom)))
 }
 
 /// Shows all cards and lets them be pointed at.
@@ -88,6 +81,9 @@ fn card(painter: &Painter, view: &View<'_>, camera: &Camera, id: ZoneId, zone: &
     let near = view.hovered == Some(id);
     let edge = if near { Stroke::new(2.0, color) } else { Stroke::new(1.0, palette.rule) };
     painter.rect(rect, 5, palette.raised, edge, StrokeKind::Inside);
+    if view.points_out(Look::Zone(id)) {
+        ring::about(painter, palette, rect.expand(4.0));
+    }
     let stripe = Rect::from_min_size(rect.min, vec2(4.0, rect.height()));
     painter.rect_filled(stripe, egui::CornerRadius { nw: 5, sw: 5, ne: 0, se: 0 }, color);
     let text = CardText::new(view, zone, result, mark, unit_of(camera));

@@ -4,11 +4,14 @@
 use super::super::look;
 use super::super::view::View;
 use super::camera::Camera;
-use crate::document::{Duty, PipeId, PipeRun};
+use crate::document::{PipeId, PipeRun};
+use crate::report::picture::sheet;
 use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, Vec2};
 
+/// Share of what all zones ask for below which a pipe counts as still.
+const STILL: f32 = sheet::STILL as f32;
 /// Distance between arrows in grid steps.
-const ARROW_EVERY: f32 = 3.2;
+const ARROW_EVERY: f32 = sheet::ARROW_EVERY as f32;
 
 /// Paints all pipes.
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
@@ -31,28 +34,31 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         for point in &points {
             painter.circle_filled(*point, 0.5 * width, color);
         }
-        if share > 1e-4 && camera.zoom > 5.0 && !view.is_stale() {
+        if share > STILL && camera.zoom > 5.0 && !view.is_stale() {
             let arrows = if view.presents {
                 // Broader than the pipe, so that they are seen from afar.
                 let size = 1.15 * width.max(5.0);
                 Arrows { every: 1.6 * ARROW_EVERY, size, color: look::between(color, view.palette.ink, 0.25) }
             } else {
-                Arrows { every: ARROW_EVERY, size: (0.42 * width).clamp(1.8, 5.0), color: view.palette.sheet }
+                Arrows {
+                    every: ARROW_EVERY,
+                    size: sheet::arrow_size(f64::from(width)) as f32,
+                    color: view.palette.sheet,
+                }
             };
             arrows.paint(painter, &points, flow > 0.0, view.flowing.at(*id), camera.zoom);
         }
     }
 }
 
-/// What all zones ask for: against that a pipe keeps its weight when others fall silent.
 fn whole(view: &View<'_>) -> f64 {
-    view.results.zones.values().map(|zone| zone.design_flow).sum()
+    sheet::whole_flow(view.results)
 }
 
 /// Flow in a pipe, m³/s, and its share of what all zones ask for.
 fn flow_of(view: &View<'_>, id: PipeId, whole: f64) -> (f64, f32) {
-    let flow = view.results.pipes.get(&id).map_or(0.0, |p| p.flow);
-    (flow, (flow.abs() / whole.max(1e-9)).min(1.5) as f32)
+    let [flow, share] = sheet::flow_of(view.results, id, whole);
+    (flow, share as f32)
 }
 
 /// How wide a pipe is drawn, points.
@@ -92,17 +98,15 @@ pub(super) fn course(view: &View<'_>, pipe: &PipeRun, camera: &Camera) -> Option
 
 fn weight(share: f32, zoom: f32) -> f32 {
     let unit = (zoom / 16.0).clamp(0.5, 2.0);
-    (1.6 + 6.5 * share.sqrt()) * unit
+    sheet::weight(f64::from(share)) as f32 * unit
 }
 
 fn color(view: &View<'_>, id: PipeId, pipe: &PipeRun, share: f32) -> Color32 {
     let palette = &view.palette;
-    if share < 1e-4 || view.is_stale() {
+    if share < STILL || view.is_stale() {
         return look::between(palette.sheet, palette.shut, 0.55);
     }
-    let supply = view.study.lowered().nodes.get(&pipe.from).is_some_and(|node| view.study.is_supply(*node));
-    let is_warm = supply == (view.project.design.duty == Duty::Heating);
-    let color = if is_warm { palette.warm } else { palette.cold };
+    let color = if sheet::is_warm(view.project, view.study, pipe) { palette.warm } else { palette.cold };
     let off_path = view.shows_path() && !view.path.pipes.contains(&id);
     if off_path { look::between(palette.sheet, color, 0.3) } else { color }
 }
@@ -141,7 +145,8 @@ impl Arrows {
 }
 
 fn head(painter: &Painter, at: Pos2, direction: Vec2, size: f32, color: Color32) {
-    let side = direction.rot90() * size * 0.75;
-    let back = at - direction * size * 0.8;
-    painter.add(Shape::convex_polygon(vec![at + direction * size, back + side, back - side], color, Stroke::NONE));
+    let corners =
+        sheet::arrow_head([at.x, at.y].map(f64::from), [direction.x, direction.y].map(f64::from), size.into());
+    let corners = corners.map(|corner| Pos2::from(corner.map(|value| value as f32)));
+    painter.add(Shape::convex_polygon(corners.to_vec(), color, Stroke::NONE));
 }

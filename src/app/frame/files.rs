@@ -3,6 +3,7 @@
 //! The desktop's dialog runs beside the window, which goes on meanwhile. Where none can be shown it returns at once, as if
 //! the person had cancelled; the typed path serves everywhere.
 
+use super::super::lesson::{LessonIntent, Source};
 use super::super::look::{self, size};
 use super::super::view::{Intent, Product};
 use egui::{self, Key, RichText, TextEdit, Ui};
@@ -18,15 +19,22 @@ const RECENT: usize = 8;
 enum Asking {
     Open,
     Save,
+    Lesson,
     Write(Product),
 }
 
 impl Asking {
+    /// Whether a file is to be read, not written.
+    fn reads(&self) -> bool {
+        matches!(self, Self::Open | Self::Lesson)
+    }
+
     /// Heading, and the word of the button.
     fn words(&self) -> (String, &'static str) {
         match self {
             Self::Open => ("Open a project".to_owned(), "Open"),
             Self::Save => ("Save the project".to_owned(), "Save"),
+            Self::Lesson => ("Open a lesson".to_owned(), "Begin"),
             Self::Write(product) => (format!("Save {}", product.name()), "Save"),
         }
     }
@@ -35,6 +43,7 @@ impl Asking {
     fn kind(&self) -> (&'static str, &'static str) {
         match self {
             Self::Open | Self::Save => ("ron", "Headwise project"),
+            Self::Lesson => ("ron", "Headwise lesson"),
             Self::Write(product) => (product.ending(), "Saved by Headwise"),
         }
     }
@@ -69,6 +78,12 @@ impl FilePanel {
         self.ask(Asking::Open);
         self.typed.clear();
         self.missing = self.recent.iter().filter(|path| !path.is_file()).cloned().collect();
+    }
+
+    /// Asks for a lesson to begin.
+    pub(in super::super) fn ask_lesson(&mut self) {
+        self.ask(Asking::Lesson);
+        self.typed.clear();
     }
 
     /// Asks where to write something made of the project; the name suggested is that of the file at work, or of the title.
@@ -127,7 +142,7 @@ impl FilePanel {
             }
         });
         match chosen {
-            Some(path) if asking != Asking::Open && is_another(&path, present.filter(|_| asking == Asking::Save)) => {
+            Some(path) if !asking.reads() && is_another(&path, present.filter(|_| asking == Asking::Save)) => {
                 self.replace = Some(path);
             }
             Some(path) => self.choose(asking, path, intents),
@@ -142,7 +157,11 @@ impl FilePanel {
         ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
         let label = ui.label("File");
         let field = TextEdit::singleline(&mut self.typed)
-            .hint_text(format!("Path of a .{ending} file"))
+            .hint_text(if ending.is_empty() {
+                "Path of a folder".to_owned()
+            } else {
+                format!("Path of a .{ending} file")
+            })
             .desired_width(f32::INFINITY);
         let field = ui.add(field).labelled_by(label.id);
         if std::mem::take(&mut self.just_shown) {
@@ -224,6 +243,7 @@ impl FilePanel {
         intents.push(match asking {
             Asking::Open => Intent::Open(path),
             Asking::Save => Intent::SaveTo(path),
+            Asking::Lesson => Intent::Lesson(LessonIntent::Begin(Source::File(path))),
             Asking::Write(product) => Intent::Write(product, path),
         });
     }
@@ -271,8 +291,9 @@ fn suggested_name(title: &str) -> String {
 /// A typed path from the root on, with the ending of what is saved where none was typed.
 fn full_path(typed: &str, asking: &Asking) -> PathBuf {
     let mut path = std::path::absolute(typed).unwrap_or_else(|_| PathBuf::from(typed));
-    if *asking != Asking::Open && path.extension().is_none() && !typed.is_empty() {
-        path.set_extension(asking.kind().0);
+    let ending = asking.kind().0;
+    if !asking.reads() && path.extension().is_none() && !typed.is_empty() && !ending.is_empty() {
+        path.set_extension(ending);
     }
     path
 }
@@ -286,11 +307,14 @@ fn is_another(path: &Path, present: Option<&Path>) -> bool {
 /// A desktop without dialogs answers at once, as no person can; that ends the channel without an answer.
 fn start_dialog(asking: Asking, ctx: egui::Context) -> Dialog {
     let (sender, answer) = channel();
-    let (is_open, (ending, kind)) = (asking == Asking::Open, asking.kind());
+    let (reads, (ending, kind)) = (asking.reads(), asking.kind());
     std::thread::spawn(move || {
         let begun = Instant::now();
-        let dialog = rfd::FileDialog::new().add_filter(kind, &[ending]);
-        let chosen = if is_open { dialog.pick_file() } else { dialog.save_file() };
+        let chosen = match (reads, ending) {
+            (_, "") => rfd::FileDialog::new().pick_folder(),
+            (true, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).pick_file(),
+            (false, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).save_file(),
+        };
         if chosen.is_some() || begun.elapsed() > Duration::from_millis(150) {
             // The panel may be gone by now; then nobody waits for the answer.
             let _ = sender.send(chosen);

@@ -1,11 +1,15 @@
 //! One setting as a large number: drag it, click it to type (any unit is understood), or step it.
 
+use super::super::lesson::ring;
 use super::super::look::{self, STEP, size};
+use super::super::term_card::TermCard;
 use super::super::typed::Typed;
 use super::super::view::{Intent, View};
 use crate::document::{stepped, within};
 use crate::engine::units::Quantity;
-use egui::{self, Button, Color32, Frame, Margin, RichText, Stroke, TextStyle, Ui};
+use crate::lesson::Look;
+use crate::study::terms::Term;
+use egui::{self, Button, Color32, Frame, Margin, Rect, RichText, Stroke, TextStyle, Ui};
 
 /// Width of a stepping button.
 const STEPPER: f32 = 24.0;
@@ -24,6 +28,12 @@ pub(super) struct Figure {
     /// What to say while it governs; `None` while it does not.
     pub(super) governs: Option<&'static str>,
     pub(super) hint: &'static str,
+    /// What a lesson calls it.
+    pub(super) look: Look,
+    /// What it is.
+    pub(super) term: Term,
+    /// The pane: cards stand beside it.
+    pub(super) pane: Rect,
 }
 
 impl Figure {
@@ -32,7 +42,7 @@ impl Figure {
         let palette = &view.palette;
         let edge = Stroke::new(2.0, if self.governs.is_some() { self.color } else { palette.rule });
         let mut new = None;
-        Frame::NONE
+        let shown = Frame::NONE
             .fill(palette.raised)
             .stroke(edge)
             .corner_radius(7)
@@ -50,6 +60,9 @@ impl Figure {
                     new = self.stepper(ui, "+", 1.0).or(new);
                 });
             });
+        if view.points_out(self.look) {
+            ring::about(ui.painter(), palette, shown.response.rect);
+        }
         new.filter(|value| (value - self.value).abs() > 1e-12)
     }
 
@@ -58,7 +71,8 @@ impl Figure {
             ui.spacing_mut().item_spacing.x = STEP;
             let (mark, _) = ui.allocate_exact_size(egui::vec2(9.0, 9.0), egui::Sense::hover());
             ui.painter().rect_filled(mark, 2, self.color);
-            ui.label(RichText::new(self.name).color(view.palette.quiet)).on_hover_text(self.hint);
+            let name = ui.label(RichText::new(self.name).color(view.palette.quiet));
+            TermCard::new(view, self.term).hint(self.hint).beside(self.pane).on(&name);
             if let Some(words) = self.governs {
                 let words = if ui.available_width() < 100.0 { "governs" } else { words };
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -90,7 +104,10 @@ impl Figure {
         let (response, value) = response;
         intents.extend(typed.complaint(self.name).map(Intent::Reject));
         let units = if self.quantity == Quantity::Head { " Metres and feet are understood." } else { "" };
-        let response = response.on_hover_text(format!("{} Drag sideways, or click to type.{units}", self.hint));
+        let hint = format!("{} Drag sideways, or click to type.{units}", self.hint);
+        if !response.dragged() {
+            TermCard::new(view, self.term).hint(&hint).beside(self.pane).on(&response);
+        }
         // A drag stops at the device's steps; what is typed is taken as typed.
         let moved = response.changed() && value != self.value;
         moved.then(|| if response.dragged() { self.stepped(value) } else { within(value, self.range) })

@@ -32,6 +32,10 @@ impl Window {
             self.strip.stop();
             self.desk.settle();
         }
+        if let Some(why) = self.lesson_forbids(&intent) {
+            self.reject(why);
+            return true;
+        }
         match intent {
             Intent::Change(command) => return self.change(&command),
             Intent::ChangeAll(commands) => return self.change_all(&commands),
@@ -68,18 +72,17 @@ impl Window {
             Intent::Save => self.save_here(),
             Intent::SaveTo(path) => self.save_to(FilePath::new(&path)),
             Intent::Pictures => self.ask_picture(),
+            Intent::Record => self.records.open(),
             Intent::Copy(wish) => self.make_picture(wish, Target::Clipboard),
             Intent::AskWrite(product) => {
                 self.files.ask_write(product, self.desk.path(), &self.desk.project().title);
             }
             Intent::Write(Product::Picture(wish), path) => self.make_picture(wish, Target::File(path)),
+            Intent::Write(Product::Record(wish), path) => self.make_record(wish, path),
             Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),
-            Intent::Reject(why) => {
-                self.notice = Some(Notice::rejected(&why));
-                self.notice_until = self.now + 2.0 * NOTICE_FOR;
-            }
+            Intent::Reject(why) => self.reject(&why),
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
             Intent::Present => self.present(),
@@ -98,6 +101,7 @@ impl Window {
             Intent::FromList => self.table.open(),
             Intent::GiveUp => self.desk.give_up(),
             Intent::StudyAgain => self.desk.study_again(),
+            Intent::Lesson(intent) => return self.carry_out_of_lesson(intent),
         }
         true
     }
@@ -108,6 +112,7 @@ impl Window {
         let outcome = self.desk.apply(command, &self.units);
         if outcome == Ok(true) {
             self.select_new(command, newest);
+            self.follow_first_run(std::slice::from_ref(command));
         }
         let jumps = matches!(command, Command::EnterScenario(_) | Command::OpenAllZones) && outcome == Ok(true);
         let changed = self.changed(outcome);
@@ -122,6 +127,9 @@ impl Window {
 
     fn change_all(&mut self, commands: &[Command]) -> bool {
         let outcome = self.desk.apply_together(commands, &self.units);
+        if outcome == Ok(true) {
+            self.follow_first_run(commands);
+        }
         self.changed(outcome)
     }
 
@@ -137,11 +145,16 @@ impl Window {
                 changed
             }
             Err(error) => {
-                self.notice = Some(Notice::rejected(&error));
-                self.notice_until = self.now + 2.0 * NOTICE_FOR;
+                self.reject(&error);
                 true
             }
         }
+    }
+
+    /// Says why something was not taken.
+    pub(super) fn reject(&mut self, why: &str) {
+        self.notice = Some(Notice::rejected(why));
+        self.notice_until = self.now + 2.0 * NOTICE_FOR;
     }
 
     /// Begins to present, or goes back to what the person was at.
@@ -170,7 +183,7 @@ impl Window {
     }
 
     /// Flow of the pump in hand, m³/s.
-    fn flow_now(&self) -> Option<f64> {
+    pub(super) fn flow_now(&self) -> Option<f64> {
         let pump = self.desk.study().results().pumps.get(&self.desk.pump()?)?;
         Some(pump.flow)
     }
@@ -195,6 +208,7 @@ impl Window {
     }
 
     fn after_a_jump(&mut self) {
+        self.first_run = false;
         self.curves.clear_trail();
         self.selection.forget_missing(self.desk.project());
     }

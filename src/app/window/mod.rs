@@ -1,11 +1,14 @@
 //! The window's one object: the desk, what is looked at and how, and the order of one pass.
 
 mod carry_out;
+mod first_run;
 mod kept;
 mod layout;
 mod leaving;
+mod lesson;
 mod opening;
 mod pictures;
+mod records;
 mod storage;
 
 use super::balanced::BalancedList;
@@ -17,14 +20,18 @@ use super::frame::{FilePanel, Leaving, Notice};
 use super::head_path::HeadPathState;
 use super::inspector::InspectorState;
 use super::keeping::Keeping;
+use super::lesson::{LessonAtWork, LessonList};
 use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
 use super::picture::Pictures;
 use super::presentation::PresentationState;
+use super::record::Records;
+use super::register::RegisterState;
 use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
+use super::start_up::StartUpState;
 use super::table::TableSheet;
 use super::variants::VariantsState;
 use super::view::{Above, Below, Intent, Work};
@@ -36,6 +43,7 @@ use crate::problems::{Check, Place};
 use crate::study::{Path, path_of};
 use egui::{self, Ui};
 pub(super) use kept::recovery_folder;
+use lesson::PutBy;
 use opening::Opening;
 use std::time::Duration;
 
@@ -64,6 +72,7 @@ pub struct Window {
     table: TableSheet,
     keeping: Keeping,
     pictures: Pictures,
+    records: Records,
     inspector: InspectorState,
     work: Work,
     above: Above,
@@ -74,12 +83,21 @@ pub struct Window {
     map: MapState,
     strip: StripState,
     variants: VariantsState,
+    start_up: StartUpState,
+    register: RegisterState,
     head_path: HeadPathState,
     presentation: PresentationState,
     selection: Selection,
+    lessons: LessonList,
+    /// The lesson at work.
+    lesson: Option<LessonAtWork>,
+    /// The person's own project while a lesson is at work.
+    put_by: Option<PutBy>,
     /// A large file that is being read beside the window.
     opening: Option<Opening>,
     notice: Option<Notice>,
+    /// Whether the caution before the first run is told.
+    first_run: bool,
     /// What calls for a look, and what desk, change and units it was made for.
     checks: (Option<(u64, Units)>, Vec<Check>),
     hovered: Option<ZoneId>,
@@ -124,6 +142,7 @@ impl Window {
             table: TableSheet::default(),
             keeping: Keeping::default(),
             pictures: Pictures::default(),
+            records: Records::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
             above: Above::default(),
@@ -133,11 +152,17 @@ impl Window {
             map: MapState::default(),
             strip: StripState::default(),
             variants: VariantsState::default(),
+            start_up: StartUpState::default(),
+            register: RegisterState::default(),
             head_path: HeadPathState::default(),
             presentation: PresentationState::default(),
             selection: Selection::default(),
+            lessons: LessonList::default(),
+            lesson: None,
+            put_by: None,
             opening: None,
             notice: None,
+            first_run: false,
             checks: (None, Vec::new()),
             hovered: None,
             lit: None,
@@ -192,6 +217,9 @@ impl Window {
                 self.escape(&ctx, &mut asked);
             }
             frame::keys(&ctx, &mut asked);
+            if self.lesson.is_some() {
+                frame::lesson_keys(&ctx, &mut asked);
+            }
             self.files.take_dropped(&ctx, &mut asked);
         }
         // What is half typed is in the document before that is saved or left.
@@ -199,14 +227,19 @@ impl Window {
             frame::end_typing(&ctx);
         }
         self.look_over();
+        self.follow_lesson();
+        self.give_guess_the_keys(&ctx);
         self.paint(ui, &mut intents);
         self.table.show(&ctx, &self.units, &Palette::of(ctx.theme()), &mut intents);
         self.files.show(&ctx, self.desk.path(), &mut intents);
         self.search.show(&ctx, self.desk.project(), &mut intents);
+        self.lessons.show(&ctx, &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
         self.pictures.dialog.show(&ctx, self.desk.pump().is_some(), &mut intents);
+        self.records.show(&ctx, &mut intents);
         again |= self.watch_opening(&ctx);
-        let free = self.leaving.is_none() && !self.files.is_asking();
+        // What concerns the person's own project waits until the lesson is left.
+        let free = self.leaving.is_none() && !self.files.is_asking() && self.lesson.is_none();
         self.keeping.show(&ctx, &self.desk, free, &mut intents);
         self.theme = ctx.theme();
         if self.notice.as_ref().is_some_and(Notice::passes) {
@@ -230,6 +263,7 @@ impl Window {
         }
         self.watch_leaving(&ctx);
         self.watch_pictures(&ctx);
+        self.watch_records(&ctx);
         if again {
             self.forget_pointed();
             self.moving_until = time + MOVING_FOR;
@@ -258,14 +292,18 @@ impl Window {
     /// Whether anything on screen tells of part load: without that nothing is probed.
     fn asks_for_part_load(&self) -> bool {
         let project = self.desk.project();
-        let shows = self.above == Above::Map || !matches!(self.below, Below::Zones | Below::HeadPath);
+        let shows = self.above == Above::Map || matches!(self.below, Below::Margins | Below::Year | Below::Variants);
         let shows = shows && !self.presentation.is_on();
         self.work == Work::Tune && (shows || !project.scenarios.is_empty() || !project.variants.is_empty())
     }
 
     /// Whether nothing lies over the panes that wants an answer.
     fn is_free(&self) -> bool {
-        self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() && !self.table.is_open()
+        self.leaving.is_none()
+            && !self.files.is_asking()
+            && self.opening.is_none()
+            && !self.table.is_open()
+            && !self.lessons.is_open()
     }
 
     /// Takes away what lies on top: a notice, the help of the presentation, the presentation.
@@ -306,7 +344,7 @@ impl Window {
     }
 
     fn title(&mut self, ctx: &egui::Context) {
-        let mark = if self.desk.is_changed() { " (changed)" } else { "" };
+        let mark = if self.desk.is_changed() && self.lesson.is_none() { " (changed)" } else { "" };
         let title = format!("{}{mark} – Headwise", self.desk.project().title);
         if self.shown_title != title {
             self.shown_title.clone_from(&title);

@@ -19,6 +19,7 @@ impl Window {
             _ => {}
         }
         self.files.restore(storage);
+        self.lessons.restore(storage);
         self.presentation.restore(storage);
     }
 
@@ -35,6 +36,7 @@ impl Window {
         let theme = if self.theme == egui::Theme::Dark { "dark" } else { "light" };
         storage.set_string("theme", theme.to_owned());
         self.files.keep(storage);
+        self.lessons.keep(storage);
         self.presentation.keep(storage);
     }
 }
