@@ -8,36 +8,40 @@ use crate::engine::units::{Quantity, Units};
 /// What governs at the operating point, and what that means for the settings.
 #[must_use]
 pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units) -> String {
-    sentence(pump, None, ranges, "", units)
+    let mut ways = sentences(pump, None, ranges, "", units);
+    ways.swap_remove(0)
 }
 
-/// The same with the settings in mind, and with what stands open: " with all zones open".
-pub(super) fn sentence(
+/// The same with the settings in mind, and with what stands open (" with all zones open"): in several ways, the fullest first.
+pub(super) fn sentences(
     pump: &PumpResult,
     settings: Option<&Regulation>,
     ranges: &[GoverningRange],
     open: &str,
     units: &Units,
-) -> String {
-    let Some(limit) = pump.governing else { return "This pump is off.".to_owned() };
+) -> Vec<String> {
+    let Some(limit) = pump.governing else { return vec!["This pump is off.".to_owned()] };
     let head = units.format(Quantity::Head, pump.head);
     let point = format!("{} at {head}", units.format(Quantity::Flow, pump.flow));
     let reach = ranges.iter().map(|r| r.to_m3_per_s).fold(0.0, f64::max);
     if pump.flow < -NOTHING * reach {
         let back = units.format(Quantity::Flow, -pump.flow);
-        return format!(
-            "Another pump drives {back} backwards through this one{open}: fit a check valve behind its outlet."
-        );
+        let help = "fit a check valve behind its outlet";
+        return vec![format!("Another pump drives {back} backwards through this one{open}: {help}.")];
     }
     if pump.flow <= NOTHING * reach {
-        return format!("Nothing flows through this pump{open}: it holds {head} at no flow.");
+        return vec![format!("Nothing flows through this pump{open}: it holds {head} at no flow.")];
     }
     if pump.head <= 0.0 {
-        return format!("Another pump pushes this one beyond its curve, {point}: it adds no head{open}.");
+        return vec![format!("Another pump pushes this one beyond its curve, {point}: it adds no head{open}.")];
     }
-    let name = limit_name(limit);
-    let start = format!("The {name} governs{}, now {point}", stretch(pump.flow, ranges, units));
-    format!("{start}: {}{open}.", consequence(limit, pump, settings, units))
+    let (name, stretch) = (limit_name(limit), stretch(pump.flow, ranges, units));
+    let so = consequence(limit, pump, settings, units);
+    vec![
+        format!("The {name} governs{stretch}, now {point}: {so}{open}."),
+        format!("The {name} governs{stretch}: {so}{open}."),
+        format!("The {name} governs: {so}{open}."),
+    ]
 }
 
 /// Where what governs at a flow does so: " from 1.99 m³/h up".
@@ -76,7 +80,7 @@ fn consequence(limit: GoverningLimit, pump: &PumpResult, settings: Option<&Regul
         GoverningLimit::SetLine | GoverningLimit::HeadLimit => "raising the speed cap changes nothing".to_owned(),
         GoverningLimit::MinimumSpeed => {
             let speed = units.format(Quantity::Speed, pump.speed);
-            format!("the settings ask for less, but the pump cannot turn more slowly than {speed}")
+            format!("the pump cannot turn more slowly than {speed}")
         }
     }
 }

@@ -19,6 +19,8 @@ pub struct Situation {
     pub wrong: String,
     /// What happens and why.
     pub now: String,
+    /// The same in fewer words, for where that does not fit: the fullest first.
+    pub shorter: Vec<String>,
     /// What would help, or what else is so; may be empty.
     pub more: String,
     /// Whether the figures cannot be trusted or nothing runs.
@@ -58,12 +60,15 @@ pub fn situation(
     }
     let settings = project.pump(id).map(|unit| &unit.regulation);
     let ranges = study.curves(id).map_or(&[][..], |curves| &curves.ranges);
-    let now = scene.no_flow().unwrap_or_else(|| governs::sentence(result, settings, ranges, &scene.open, units));
+    let ways = || governs::sentences(result, settings, ranges, &scene.open, units);
+    let mut ways = scene.no_flow().map_or_else(ways, |words| vec![words]);
+    let now = ways.remove(0);
     let short = scene.short_source();
     let wrong = [short.as_ref().map_or(String::new(), |short| short.0.clone()), zones_outside(results)];
     Situation {
         wrong: wrong.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" "),
         now,
+        shorter: ways,
         more: short.map(|short| short.1).or_else(|| scene.more(settings)).unwrap_or_default(),
         is_grave: false,
     }
@@ -73,17 +78,15 @@ pub fn situation(
 fn standing_open(results: &Results, scenario: Option<&str>) -> String {
     let all = results.zones.len();
     let open = results.zones.values().filter(|zone| zone.state != ZoneState::Shut).count();
-    let count = match open {
-        _ if all == 0 => return String::new(),
-        0 => "all zones shut".to_owned(),
-        1 if all == 1 => "its zone open".to_owned(),
-        open if open == all => "all zones open".to_owned(),
-        open => format!("{open} of {all} zones open"),
-    };
     // A long name would take the room of what is said of it.
-    match scenario.filter(|name| name.chars().count() <= LONG_NAME) {
-        Some(name) => format!(" in “{name}”, {count}"),
-        None => format!(" with {count}"),
+    let scenario = scenario.filter(|name| name.chars().count() <= LONG_NAME);
+    match (open, scenario) {
+        _ if all == 0 => String::new(),
+        (1, _) if all == 1 => " with its zone open".to_owned(),
+        (open, _) if open == all => " with all zones open".to_owned(),
+        (_, Some(name)) => format!(" in “{name}”"),
+        (0, None) => " with all zones shut".to_owned(),
+        (open, None) => format!(" with {open} of {all} zones open"),
     }
 }
 
@@ -133,7 +136,9 @@ impl Scene<'_> {
             return Situation { now, more, ..Situation::default() };
         }
         let (wrong, more) = (zones_outside(self.results), self.more(None).unwrap_or_default());
-        Situation { wrong, now: format!("{here} is off{}; {}.", self.open, running.join(", ")), more, is_grave: false }
+        let now = format!("{here} is off{}; {}.", self.open, running.join(", "));
+        let shorter = vec![format!("{here} is off; {}.", running.join(", ")), format!("{here} is off; others run.")];
+        Situation { wrong, now, shorter, more, is_grave: false }
     }
 
     /// Why nothing flows through a pump that runs.

@@ -56,13 +56,10 @@ impl Desk {
         let text = self.course.text(project, study, units);
         assert!(!text.is_empty());
         self.reads(&text);
-        println!("\n## {} / {}\n{text}", self.course.lesson().title, self.course.step().title);
         let question = self.course.question(project, study, units);
         self.reads(&question);
-        println!("? {question}");
         self.reads(&self.course.hint(project, study, units));
         for choice in self.course.choices(project, study, units) {
-            println!("  - {choice}");
             self.reads(&choice);
         }
     }
@@ -71,7 +68,6 @@ impl Desk {
         let feedback = self.course.feedback(&self.project, &self.study, &self.units).unwrap();
         let text = format!("{} {}", feedback.words, feedback.because);
         self.reads(text.trim());
-        println!("> {text}");
         (feedback.right, text)
     }
 }
@@ -118,7 +114,6 @@ fn go_through(desk: &mut Desk) {
             let before = desk.course.check(&desk.project, &desk.study, &desk.units);
             assert!(!before.reached);
             for aim in before.aims.iter().filter(|aim| !aim.reached) {
-                println!("  [ ] {} {}", aim.words, aim.missing);
                 assert!(!aim.missing.is_empty());
             }
             assert!(!errand.solution.is_empty(), "a shipped lesson shows one way");
@@ -182,7 +177,6 @@ fn go_through(desk: &mut Desk) {
         }
         Task::FindSetting(_) => {
             let before = desk.course.check(&desk.project, &desk.study, &desk.units);
-            println!("  {:?}", before.aims);
             assert!(!before.reached);
             let commands = desk.course.clone().show(&desk.project);
             desk.carry_out(&commands);

@@ -228,7 +228,7 @@ fn own_lesson(test: &mut Test, folder: &Path, steps: &str) -> PathBuf {
 
 /// The library at its sample's settings; then the zones beyond the first are shut.
 const PLACE: &str = "(title: \"Guess\", text: \"Where will it be?\", set: [(open_all: true)], look_at: [plot], task: \
-    place_point(question: \"Where does it go?\", after: [(shut: [\"Reading-room floor\", \"Children's floor\"])], because: \
+    place_point(question: \"It works at {flow}. Where does it go?\", after: [(shut: [\"Reading-room floor\", \"Children's floor\"])], because: \
     \"Less flow.\"))";
 
 #[test]
@@ -238,6 +238,8 @@ fn a_point_far_off_scores_nothing_and_the_truth_is_drawn_with_the_distance() {
     own_lesson(&mut test, folder.path(), PLACE);
     let shown = |test: &Test| project(test).zones.values().filter(|zone| project(test).is_zone_shut(zone)).count();
     assert_eq!(shown(&test), 0);
+    let question = |test: &Test| test.get_by_label_contains("Where does it go?").value().unwrap_or_default();
+    let asked = question(&test);
     // The upper right corner: much flow and much head, where no pump is.
     let corner = guess(&test).right_top() + vec2(-12.0, 12.0);
     click_at(&mut test, corner, PointerButton::Primary, Modifiers::NONE);
@@ -247,6 +249,8 @@ fn a_point_far_off_scores_nothing_and_the_truth_is_drawn_with_the_distance() {
     assert!(is_shown(&test, "too far right"));
     assert!(is_shown(&test, "0 of 100 points"));
     assert!(is_shown(&test, "Less flow."));
+    assert_eq!(question(&test), asked, "the question is filled in with what came of it");
+    assert!(asked.contains("m³/h"), "{asked}");
     // The truth is out: the square does not move any more.
     assert!(test.query_by_label_contains("Your operating point: ").is_none());
     // Anew the zones are open and the question is put again.

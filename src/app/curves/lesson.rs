@@ -8,7 +8,8 @@ use super::Chart;
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
 use egui::{
-    self, Align2, CursorIcon, EventFilter, Id, Key, Modifiers, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, Ui, vec2,
+    self, Align2, CursorIcon, EventFilter, Id, Key, Modifiers, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
+    StrokeKind, Ui, vec2,
 };
 
 /// How far an arrow key moves the guess, as a share of the plot; with shift, finer.
@@ -49,7 +50,8 @@ pub(super) fn place(ui: &mut Ui, chart: &Chart<'_>, intents: &mut Vec<Intent>) {
         ui.ctx().set_cursor_icon(CursorIcon::Crosshair);
     }
     let mut to = None;
-    if response.is_pointer_button_down_on() || response.dragged() {
+    // A click may come and go within one pass.
+    if response.is_pointer_button_down_on() || response.dragged() || response.clicked_by(PointerButton::Primary) {
         response.request_focus();
         to = response.interact_pointer_pos().map(|pos| chart.value(pos));
     }

@@ -70,7 +70,12 @@ fn first_line(ui: &mut Ui, view: &View<'_>, at: &Situation) {
             ui.label(text).on_hover_text(&view.project.acceptance.source);
         }
         let color = if at.is_grave { view.palette.starved } else { view.palette.ink };
-        let now = Label::new(RichText::new(&at.now).font(look::strong(size::LEAD)).color(color)).truncate();
+        // In the fullest words that fit.
+        let font = look::strong(size::LEAD);
+        let mut ways = std::iter::once(&at.now).chain(&at.shorter);
+        let fits = ways.find(|words| width(ui, words, &font) <= ui.available_width());
+        let words = fits.or(at.shorter.last()).unwrap_or(&at.now);
+        let now = Label::new(RichText::new(words).font(look::strong(size::LEAD)).color(color)).truncate();
         ui.add(now).on_hover_text(how);
     });
 }

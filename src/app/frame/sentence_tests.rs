@@ -66,7 +66,9 @@ fn two_lines_are_enough_at_1280_points() {
     let mut widest = 0.0_f32;
     for (made_by, at) in situations() {
         let gap = if at.wrong.is_empty() { 0.0 } else { 2.0 * STEP };
-        let first = wide(&at.wrong, look::strong(size::LEAD)) + gap + wide(&at.now, look::strong(size::LEAD));
+        let first = wide(&at.wrong, look::strong(size::LEAD))
+            + gap
+            + wide(at.shorter.last().unwrap_or(&at.now), look::strong(size::LEAD));
         assert!(first <= ROOM, "{first} points: {at:?} by {made_by}");
         let second = wide(&at.more, look::font(size::BODY));
         assert!(second <= ROOM, "{second} points: {at:?}");

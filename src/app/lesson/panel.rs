@@ -43,6 +43,7 @@ pub(in super::super) fn panel(
         for paragraph in told.text.lines() {
             ui.label(RichText::new(paragraph).font(look::font(scale * size::BODY)));
         }
+        task::readings(ui, view, lesson, scale);
     });
     column(ui, task, ("lesson task", step), |ui| {
         ui.set_max_width((1.1 * LINE * scale).min(task.width()));

@@ -17,6 +17,9 @@ const DIGITS: [Key; 9] =
 /// The most share of its design flow that can be foretold.
 const MOST_SHARE: f64 = 4.0;
 
+/// Width from which on short answers stand in pairs, points.
+const PAIRED: f32 = 480.0;
+
 /// Shows what the present step asks.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f32, intents: &mut Vec<Intent>) {
     let pen = Pen { view, scale };
@@ -33,10 +36,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f
             }
         }
         TaskTold::Question(readings, answers) => {
-            if let Some(readings) = readings {
-                pen.readings(ui, readings);
-            }
-            pen.answers(ui, answers, told.is_open, intents);
+            // Suspects are short: two beside each other, so that all are in sight.
+            let columns = if readings.is_some() && ui.available_width() > PAIRED * scale { 2 } else { 1 };
+            pen.answers(ui, answers, columns, told.is_open, intents);
         }
         TaskTold::Point if told.is_open => {
             pen.quiet(ui, "Press on the plot where you expect it, or move the square with the arrow keys.");
@@ -49,6 +51,13 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f
         TaskTold::Point | TaskTold::Share(_) => {}
     }
     pen.feedback(ui, told);
+}
+
+/// Shows what a device reads, where the step has it.
+pub(super) fn readings(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f32) {
+    if let TaskTold::Question(Some(readings), _) = &lesson.told().task {
+        Pen { view, scale }.readings(ui, readings);
+    }
 }
 
 /// Writes in the panel's type.
@@ -72,12 +81,24 @@ impl Pen<'_> {
 
     /// How it came out, and why.
     fn feedback(&self, ui: &mut Ui, told: &Told) {
-        let Some(feedback) = &told.feedback else { return };
+        let known = egui::Id::unique(("lesson feedback seen", told.place[0]));
+        let Some(feedback) = &told.feedback else {
+            ui.data_mut(|data| data.remove::<String>(known));
+            return;
+        };
         let palette = &self.view.palette;
         let color = if feedback.right { palette.served } else { palette.starved };
-        ui.label(self.strong(&feedback.words).color(color));
-        for paragraph in feedback.because.lines() {
-            ui.label(self.plain(paragraph));
+        let told = ui.vertical(|ui| {
+            ui.label(self.strong(&feedback.words).color(color));
+            for paragraph in feedback.because.lines() {
+                ui.label(self.plain(paragraph));
+            }
+        });
+        // What is new comes into sight, once; afterwards the reader scrolls as he likes.
+        let whole = format!("{} {}", feedback.words, feedback.because);
+        if ui.data(|data| data.get_temp::<String>(known)).as_ref() != Some(&whole) {
+            told.response.scroll_to_me(None);
+            ui.data_mut(|data| data.insert_temp(known, whole));
         }
     }
 
@@ -120,12 +141,18 @@ impl Pen<'_> {
         }
     }
 
-    fn answers(&self, ui: &mut Ui, answers: &[AnswerTold], open: bool, intents: &mut Vec<Intent>) {
+    fn answers(&self, ui: &mut Ui, answers: &[AnswerTold], columns: usize, open: bool, intents: &mut Vec<Intent>) {
         let mut chosen = None;
-        for (index, answer) in answers.iter().enumerate() {
-            if self.answer(ui, index, answer, open).clicked() {
-                chosen = Some(index);
-            }
+        // Once the truth is out, only what is to be said of the answers is left to be read.
+        let told: Vec<usize> = (0..answers.len()).filter(|index| open || answers[*index].mark.is_some()).collect();
+        for row in told.chunks(columns) {
+            ui.columns(columns, |cells| {
+                for (cell, index) in cells.iter_mut().zip(row) {
+                    if self.answer(cell, *index, &answers[*index], open).clicked() {
+                        chosen = Some(*index);
+                    }
+                }
+            });
         }
         let typing = ui.ctx().text_edit_focused();
         let digit = |index: &usize| !typing && DIGITS.get(*index).is_some_and(|key| ui.input(|i| i.key_pressed(*key)));
@@ -199,7 +226,8 @@ impl Pen<'_> {
                 return;
             }
         };
-        Grid::new("readings").spacing(vec2(4.0 * STEP, 2.0)).show(ui, |ui| {
+        ui.spacing_mut().interact_size.y = 0.0;
+        Grid::new("readings").spacing(vec2(4.0 * STEP, 2.0)).min_row_height(0.0).show(ui, |ui| {
             for words in ["", "flow", "head", "power", "speed"] {
                 ui.label(small(words).color(self.view.palette.quiet));
             }

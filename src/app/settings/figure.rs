@@ -9,7 +9,7 @@ use crate::document::{stepped, within};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
 use crate::study::terms::Term;
-use egui::{self, Button, Color32, Frame, Margin, Rect, RichText, Stroke, TextStyle, Ui};
+use egui::{self, Button, Color32, Frame, Id, Margin, Rect, RichText, Stroke, TextStyle, Ui};
 
 /// Width of a stepping button.
 const STEPPER: f32 = 24.0;
@@ -49,13 +49,13 @@ impl Figure {
             .inner_margin(Margin::symmetric(2 * STEP as i8, 6))
             .show(ui, |ui| {
                 ui.set_width(ui.available_width());
-                self.heading(ui, view);
+                let named = self.heading(ui, view);
                 ui.horizontal(|ui| {
                     ui.spacing_mut().button_padding.x = STEP;
                     ui.spacing_mut().item_spacing.x = STEP;
                     let buttons = 2.0 * (STEPPER + STEP);
                     let width = (ui.available_width() - buttons).max(40.0);
-                    new = self.number(ui, view, width, intents);
+                    new = self.number(ui, view, (named, width), intents);
                     new = self.stepper(ui, "−", -1.0).or(new);
                     new = self.stepper(ui, "+", 1.0).or(new);
                 });
@@ -66,8 +66,9 @@ impl Figure {
         new.filter(|value| (value - self.value).abs() > 1e-12)
     }
 
-    fn heading(&self, ui: &mut Ui, view: &View<'_>) {
-        ui.horizontal(|ui| {
+    /// The name, and whether it governs; the name's identity, by which the field is told.
+    fn heading(&self, ui: &mut Ui, view: &View<'_>) -> Id {
+        let row = ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = STEP;
             let (mark, _) = ui.allocate_exact_size(egui::vec2(9.0, 9.0), egui::Sense::hover());
             ui.painter().rect_filled(mark, 2, self.color);
@@ -79,10 +80,18 @@ impl Figure {
                     ui.label(RichText::new(words).font(look::strong(size::SMALL)).color(self.color));
                 });
             }
+            name.id
         });
+        row.inner
     }
 
-    fn number(&self, ui: &mut Ui, view: &View<'_>, width: f32, intents: &mut Vec<Intent>) -> Option<f64> {
+    fn number(
+        &self,
+        ui: &mut Ui,
+        view: &View<'_>,
+        (named, width): (Id, f32),
+        intents: &mut Vec<Intent>,
+    ) -> Option<f64> {
         let text = self.text(view);
         let whole = ui.painter().layout_no_wrap(text.clone(), look::strong(size::FIGURE), self.color).size().x + 6.0;
         let font = look::strong(size::FIGURE * (width / whole).min(1.0));
@@ -97,7 +106,7 @@ impl Figure {
                 style.spacing.button_padding = egui::vec2(2.0, 0.0);
                 style.spacing.interact_size = egui::vec2(width, 34.0);
                 let mut value = self.value;
-                let response = ui.add(typed.field(&mut value).speed(0.25 * self.step));
+                let response = ui.add(typed.field(&mut value).speed(0.25 * self.step)).labelled_by(named);
                 (response, value)
             })
             .inner;

@@ -87,10 +87,19 @@ impl<'a> TermCard<'a> {
 
     /// Shows it while the pointer rests there, or after F1 while the focus stays.
     pub(super) fn on(self, response: &Response) {
+        self.describe(response);
         let pinned = is_pinned(response);
         let open = pinned || Tooltip::for_enabled(response).popup.is_open();
         if open {
             self.show(response);
+        }
+    }
+
+    /// Tells a screen reader what the card says.
+    fn describe(&self, response: &Response) {
+        if response.ctx.has_accesskit_node(response.id) {
+            let text = format!("{} {}", self.term.entry().text, self.hint);
+            response.ctx.accesskit_node_builder(response.id, |node| node.set_description(text.trim()));
         }
     }
 

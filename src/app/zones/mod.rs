@@ -196,7 +196,14 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
     explain(write(at.name, Align2::LEFT_CENTER, "Zone"), Term::Zone);
     let room = at.bar.1 - at.bar.0;
     if room > 40.0 {
-        let words = if room > 100.0 { format!("Design flow, band {low}–{high}") } else { format!("{low}–{high}") };
+        // The longest that leaves the next heading free.
+        let width = |words: &String| {
+            let galley = ui.painter().layout_no_wrap(words.clone(), look::font(size::SMALL), Color32::BLACK);
+            galley.size().x
+        };
+        let short = format!("{low}–{high}");
+        let ways = [format!("Design flow, band {short}"), format!("Band {short}")];
+        let words = ways.into_iter().find(|words| width(words) < room).unwrap_or(short);
         explain(write(at.bar.0, Align2::LEFT_CENTER, &words), Term::ToleranceBand);
     }
     explain(write(at.share, Align2::RIGHT_CENTER, "share"), Term::ShareOfDesignFlow);

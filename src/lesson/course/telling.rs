@@ -20,9 +20,17 @@ impl Course {
         template.fill(self.sight(project, study), before, units)
     }
 
-    /// The step's text, filled from the present study.
+    /// The system that text and question speak of: the present one; once something was foretold, that before the change.
+    fn spoken_of<'a>(&'a self, project: &'a Project, study: &'a Study) -> (&'a Project, &'a Study) {
+        let foretells = self.step().task.prediction().is_some_and(|prediction| !prediction.after.is_empty());
+        let before = self.before.as_deref().filter(|_| foretells && self.can_go_on());
+        before.map_or((project, study), |(project, study)| (project, study))
+    }
+
+    /// The step's text, filled from the present study; once something was foretold, as it stood when it was asked.
     #[must_use]
     pub fn text(&self, project: &Project, study: &Study, units: &Units) -> String {
+        let (project, study) = self.spoken_of(project, study);
         self.fill(&self.step().text, project, study, units)
     }
 
@@ -38,6 +46,7 @@ impl Course {
             Task::FindFault(puzzle) => &puzzle.question,
             Task::FindSetting(puzzle) => &puzzle.question,
         };
+        let (project, study) = self.spoken_of(project, study);
         self.fill(question, project, study, units)
     }
 
@@ -97,7 +106,7 @@ impl Course {
                     let evidence = FaultPuzzle::evidence(&stand.tests, units);
                     [evidence, fill(&puzzle.because)].join(" ").trim().to_owned()
                 }
-                (Task::FindFault(_), _) => "Test further: open each zone alone, and shut all.".to_owned(),
+                (Task::FindFault(_), _) => FaultPuzzle::rebuttal(&stand.tests, units),
                 (task, _) => task.prediction().map_or_else(String::new, |prediction| fill(&prediction.because)),
             };
             return Some(Feedback { right: answered.right, words: answered.words(units), because });
