@@ -11,6 +11,7 @@
 //! | [`problems`] | one rule about a drawing per file | document, engine |
 //! | [`study`] | lowers a document to a network; operating point, curves, zones | document, problems, engine |
 //! | [`report`] | tables and machine-readable results | study, problems, document, engine |
+//! | [`lesson`] | lessons: files with steps, goals and puzzles; a lesson at work | file, study, problems, document, engine |
 //! | [`cli`] | arguments, run, print | all above |
 //! | `app` | the window (feature `gui`) | all above but `cli` |
 //!
@@ -26,6 +27,7 @@ pub mod cli;
 pub mod document;
 pub mod engine;
 pub mod file;
+pub mod lesson;
 pub mod problems;
 pub mod report;
 pub mod study;

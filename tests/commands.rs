@@ -11,8 +11,12 @@ mod best;
 mod draw;
 #[path = "commands/index.rs"]
 mod index;
+#[path = "commands/lesson.rs"]
+mod lesson;
 #[path = "commands/map.rs"]
 mod map;
+#[path = "commands/picture.rs"]
+mod picture;
 #[path = "commands/record.rs"]
 mod record;
 #[path = "commands/saving.rs"]

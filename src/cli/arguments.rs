@@ -57,6 +57,14 @@ pub(super) enum Task {
     Record(Box<RecordArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
+    /// Check a lesson file and list its steps; without a file, list the lessons that come with the program
+    Lesson {
+        /// Lesson file, or the name of a lesson that comes with the program
+        file: Option<PathBuf>,
+        /// Units of the printed numbers
+        #[arg(long, value_enum, default_value_t)]
+        units: UnitSet,
+    },
     /// List what calls for a look in a drawing and its results
     Check {
         /// Project file

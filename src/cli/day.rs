@@ -4,7 +4,7 @@ use super::failure::Failure;
 use crate::document::date_flaw;
 use crate::report::today;
 
-/// The day that is given, or that of the machine's clock.
+/// The day that is given, or today.
 pub(super) fn day(given: Option<&String>) -> Result<String, Failure> {
     match given {
         Some(date) => match date_flaw(date) {

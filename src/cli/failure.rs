@@ -3,6 +3,7 @@
 use crate::engine::units::UnitError;
 use crate::file::FileError;
 use crate::file::table::TableError;
+use crate::lesson::LessonError;
 use crate::report::picture::{PictureError, SubjectError};
 use crate::report::record::{PdfError, RecordError};
 use crate::study::part_load::PartLoadError;
@@ -21,6 +22,9 @@ pub(super) enum Failure {
     /// A project file could not be read or written.
     #[error(transparent)]
     File(#[from] FileError),
+    /// A lesson cannot be used.
+    #[error(transparent)]
+    Lesson(#[from] LessonError),
     /// The file that the window was to open is not there.
     #[error("{}", no_file(path, *is_folder, command.as_deref()))]
     NoFile {
@@ -43,15 +47,15 @@ pub(super) enum Failure {
     /// A picture could not be drawn.
     #[error(transparent)]
     Picture(#[from] PictureError),
+    /// What is to be pictured cannot be studied.
+    #[error(transparent)]
+    Subject(#[from] SubjectError),
     /// A record could not be made.
     #[error(transparent)]
     Record(#[from] RecordError),
     /// A record could not be set on pages.
     #[error(transparent)]
     Pdf(#[from] PdfError),
-    /// What is to be pictured cannot be studied.
-    #[error(transparent)]
-    Subject(#[from] SubjectError),
     /// A file of results could not be written.
     #[error("{} could not be written: {error}; check its folder, or name another file", path.display())]
     Written {

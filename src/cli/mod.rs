@@ -14,6 +14,7 @@ mod failure;
 mod in_hand;
 mod index;
 mod index_arguments;
+mod lesson;
 mod map;
 mod map_arguments;
 mod names;
@@ -108,6 +109,7 @@ fn carry_out(
         }
         Task::Best(arguments) => best::best_setting(arguments, out, err),
         Task::Index(arguments) => index::index(arguments, out),
+        Task::Lesson { file, units } => lesson::lesson(file.as_deref(), &units.chosen(), out, err),
         Task::Map(arguments) => map::map(arguments, out),
         Task::Picture(arguments) => picture::picture(arguments, painter, out),
         Task::Record(arguments) => record::record(arguments, out),

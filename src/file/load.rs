@@ -34,7 +34,7 @@ pub fn load_marked(path: &Path) -> Result<(Project, Fingerprint), FileError> {
 }
 
 /// The text of a file.
-pub(super) fn read(path: &Path) -> Result<(String, Fingerprint), FileError> {
+pub(crate) fn read(path: &Path) -> Result<(String, Fingerprint), FileError> {
     let failed = |source| FileError::read(path, source);
     let mut bytes = Vec::new();
     let mut file = File::open(path).map_err(failed)?;
@@ -60,7 +60,7 @@ pub fn parse(text: &str, name: &str) -> Result<Project, FileError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let outline = Outline::of(text);
     // The format comes first, so that a later one is named as such whatever else it brings.
-    match outline.format().map(format_number) {
+    match outline.word("format").map(format_number) {
         Some(Some(0)) => Err(FileError::UnknownFormat { file: name.to_owned() }),
         Some(Some(found)) if found > u64::from(NEWEST_FORMAT) => {
             Err(FileError::NewerFormat { file: name.to_owned(), found, newest: NEWEST_FORMAT })
@@ -74,7 +74,7 @@ pub fn parse(text: &str, name: &str) -> Result<Project, FileError> {
 }
 
 /// A format number; the greatest there is for one with too many digits, and `None` for what is no whole number.
-fn format_number(word: &str) -> Option<u64> {
+pub(crate) fn format_number(word: &str) -> Option<u64> {
     let whole = !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit());
     whole.then(|| word.parse().unwrap_or(u64::MAX))
 }

@@ -1,23 +1,23 @@
 //! Where things stand in the text: lines of the parts of a project and of each item in its lists.
 //!
 //! It reads marks, words and quoted text only, keeps no stack and never fails, so that it can speak of a text that does
-//! not read as a project.
+//! not read as a project. Lessons, which are written alike, are outlined by it too.
 
 use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// The parts of a project's text, such as `components`, and the items in each.
 #[derive(Debug, Default)]
-pub(super) struct Outline<'a> {
+pub(crate) struct Outline<'a> {
     text: &'a str,
-    format: Option<&'a str>,
-    parts: BTreeMap<&'a str, Part>,
+    parts: BTreeMap<&'a str, Part<'a>>,
 }
 
-/// One part of the text: its line and its items.
+/// One part of the text: its line, the first word behind its name, and its items.
 #[derive(Debug)]
-struct Part {
+struct Part<'a> {
     line: usize,
+    word: Option<&'a str>,
     items: Vec<Item>,
 }
 
@@ -57,15 +57,15 @@ impl<'a> Outline<'a> {
                     depth = depth.saturating_sub(1);
                 }
                 Token::Word(word) if depth == 1 => {
-                    if part == "format" && outline.format.is_none() {
-                        outline.format = Some(word);
+                    if let Some(part) = outline.parts.get_mut(part) {
+                        part.word.get_or_insert(word);
                     }
                     last_word = Some((line, word));
                 }
                 Token::Colon if depth == 1 => {
                     if let Some((line, word)) = word_before {
                         part = word;
-                        outline.parts.entry(word).or_insert(Part { line, items: Vec::new() });
+                        outline.parts.entry(word).or_insert(Part { line, word: None, items: Vec::new() });
                     }
                 }
                 Token::Colon | Token::Word(_) | Token::Quoted(_) => {}
@@ -74,9 +74,9 @@ impl<'a> Outline<'a> {
         outline
     }
 
-    /// What stands after `format:`, if anything does.
-    pub fn format(&self) -> Option<&'a str> {
-        self.format
+    /// The first word after the name of a part such as `format`, if there is one.
+    pub fn word(&self, part: &str) -> Option<&'a str> {
+        self.parts.get(part)?.word
     }
 
     /// Line of a part such as `design`, from 1.
@@ -95,6 +95,17 @@ impl<'a> Outline<'a> {
         let text = self.text.get(item.bytes.clone())?;
         let quoted = Tokens { text, at: 0 }.find(|(_, token)| *token == Token::Quoted(name));
         Some(item.line + quoted.map_or(0, |(at, _)| line_breaks(&text[..at])))
+    }
+
+    /// Line within an item on which the last of several pieces of text begins, each looked for behind the one before; the item's
+    /// own if none is there.
+    pub fn holding(&self, part: &str, index: usize, pieces: &[String]) -> Option<usize> {
+        let item = self.find(part, index)?;
+        let text = self.text.get(item.bytes.clone())?;
+        let behind =
+            |at: usize, piece: &String| text.get(at..).and_then(|rest| rest.find(piece.as_str())).map(|to| at + to);
+        let at = pieces.iter().fold(0, |at, piece| behind(at, piece).unwrap_or(at));
+        Some(item.line + line_breaks(&text[..at]))
     }
 
     fn find(&self, part: &str, index: usize) -> Option<&Item> {
@@ -218,7 +229,11 @@ mod tests {
     #[test]
     fn lines_of_parts_items_and_names() {
         let outline = Outline::of(TEXT);
-        assert_eq!(outline.format(), Some("3"));
+        assert_eq!(outline.word("format"), Some("3"));
+        let pieces = |pieces: &[&str]| pieces.iter().map(|piece| (*piece).to_owned()).collect::<Vec<String>>();
+        assert_eq!(outline.holding("pipes", 0, &pieces(&["name", "to:"])), Some(8));
+        assert_eq!(outline.holding("pipes", 0, &pieces(&["to:", "name"])), Some(8));
+        assert_eq!(outline.holding("pipes", 1, &pieces(&["none"])), Some(9));
         assert_eq!(outline.part("title"), Some(4));
         assert_eq!(outline.part("pipes"), Some(6));
         assert_eq!(outline.item("pipes", 0), Some(7));

@@ -35,4 +35,7 @@ mod wording;
 pub use error::{FileError, LocatedFlaw};
 pub use fingerprint::{Fingerprint, Seen};
 pub use load::{MOST_BYTES, NEWEST_FORMAT, load, load_marked, parse};
+pub(crate) use load::{format_number, read};
+pub(crate) use locate::Outline;
 pub use save::{save, save_marked, to_text};
+pub(crate) use wording::syntax;

@@ -7,7 +7,7 @@ use super::error::FileError;
 use ron::error::{Error, Position, SpannedError};
 
 /// A failed reading as an error of this room.
-pub(super) fn syntax(file: &str, text: &str, failure: &SpannedError) -> FileError {
+pub(crate) fn syntax(file: &str, text: &str, failure: &SpannedError) -> FileError {
     let end = byte_of(text, failure.span.end);
     let mut at = if names_a_word(&failure.code) { byte_of(text, failure.span.start) } else { end };
     if let Error::InvalidValueForType { found, .. } = &failure.code
@@ -75,7 +75,7 @@ fn sentence(code: &Error) -> String {
             "this is not a number: write figures, with a point before decimals.".to_owned()
         }
         Error::UnexpectedChar(c) => format!("“{}” cannot stand here: take it out.", c.escape_debug()),
-        Error::TrailingCharacters => "the project has ended, yet more follows: take out what follows.".to_owned(),
+        Error::TrailingCharacters => "its last bracket is closed, yet more follows: take out what follows.".to_owned(),
         Error::UnclosedBlockComment => "a comment that began with “/*” has no end: close it with “*/”.".to_owned(),
         Error::InvalidEscape(_) => "a backslash in a text must be followed by \\, \", n or another escape: write \\\\ \
                                     for a backslash."
@@ -102,7 +102,7 @@ fn sentence(code: &Error) -> String {
         }
         Error::MissingStructField { field, .. } => format!("the field “{field}” is missing before here: add it."),
         Error::DuplicateStructField { field, .. } => format!("the field “{field}” stands here twice: take out one."),
-        other => format!("this does not read as a project ({other}): correct it."),
+        other => format!("this cannot be read ({other}): correct it."),
     }
 }
 

@@ -304,3 +304,21 @@ fn what_was_not_computed_cannot_be_switched_to() {
     shown.browser.click(".zone:nth-child(2) label");
     holds(&shown, &with_shut(&project, &[]), pump, &units);
 }
+
+/// Valves that stand as no listed state has them are a state of their own, and the one that the page begins with.
+#[test]
+fn the_page_begins_with_the_valves_as_they_stand() {
+    let units = Units::si();
+    let third = *sample(LIBRARY).zones.keys().nth(2).unwrap();
+    let mut project = with_shut(&sample(LIBRARY), &[third]);
+    let pump = running(&project)[0];
+    let scenario = project.scenarios.iter().find(|scenario| scenario.shut.iter().eq([&third])).unwrap().name.clone();
+    let shown = Shown::new(&project, &units);
+    assert_eq!(shown.text("#state-name"), scenario);
+    holds(&shown, &project, pump, &units);
+    drop(shown);
+    project.outdoor_now_c = Some(3.0);
+    let shown = Shown::new(&project, &units);
+    assert_eq!(shown.text("#state-name"), "Valves as they stand");
+    holds(&shown, &project, pump, &units);
+}

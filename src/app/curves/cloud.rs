@@ -41,7 +41,9 @@ pub(super) fn points(chart: &Chart<'_>) -> Vec<Point> {
     let view = chart.view;
     let mut points: Vec<Point> = Vec::new();
     let Some(present) = view.part_load.present() else { return points };
-    if view.part_load.is_old() || view.project.scenarios.is_empty() {
+    // A lesson that asks of one state must not show where it lies.
+    let is_kept_back = view.lesson.is_some_and(|shown| shown.is_held || !shown.keeps_strip);
+    if is_kept_back || view.part_load.is_old() || view.project.scenarios.is_empty() {
         return points;
     }
     for (state, (point, outside)) in present.year.points.iter().zip(&present.outside).enumerate() {

@@ -217,6 +217,14 @@ impl Desk {
         Ok(balance)
     }
 
+    /// Forgets how the document came to be as it is: what was done so far is no step that could be taken back.
+    pub fn forget_steps(&mut self) {
+        self.settle();
+        self.history = History::new(&self.project);
+        self.before = self.study.results().clone();
+        self.last_change.clear();
+    }
+
     fn describe(&mut self, units: &Units) {
         self.last_change = match self.pump {
             Some(pump) if self.standing == Standing::Current => {

@@ -19,7 +19,8 @@ pub(super) struct Camera {
 impl Camera {
     /// Shows a stretch of the grid whole and centred.
     pub(super) fn fit(extent: Rect, pane: Rect) -> Self {
-        let room = pane.shrink2(vec2(14.0, 18.0)).size().max(vec2(1.0, 1.0));
+        // Names stand above what is uppermost.
+        let room = pane.shrink2(vec2(14.0, 26.0)).size().max(vec2(1.0, 1.0));
         let size = extent.size().max(vec2(1.0, 1.0));
         let zoom = (room.x / size.x).min(room.y / size.y).clamp(*ZOOM.start(), WHOLE);
         let offset = pane.center() - pos2(0.0, 0.0) - extent.center().to_vec2() * zoom;

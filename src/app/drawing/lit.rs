@@ -1,8 +1,9 @@
-//! What a pane points at, lit on the drawing: a halo under its symbol or along its pipe.
+//! What a pane or a lesson points at, lit on the drawing: a halo under its symbol or along its pipe.
 
 use super::super::view::View;
 use super::camera::Camera;
 use super::{pipes, symbols};
+use crate::lesson::Look;
 use crate::problems::Place;
 use egui::{Painter, Rect, Shape, Stroke, StrokeKind, vec2};
 
@@ -12,9 +13,19 @@ const LEAST: f32 = 14.0;
 /// How far the halo of a pipe reaches to each side of it, points.
 const BESIDE: f32 = 6.0;
 
-/// Paints the halo.
+/// Paints the halos.
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
-    let Some(place) = view.lit else { return };
+    let pointed_out = view.lesson.iter().flat_map(|shown| &shown.looks).filter_map(|look| match look {
+        Look::Component(id) => Some(Place::Component(*id)),
+        Look::Pipe(id) => Some(Place::Pipe(*id)),
+        _ => None,
+    });
+    for place in pointed_out.chain(view.lit) {
+        halo(painter, view, camera, place);
+    }
+}
+
+fn halo(painter: &Painter, view: &View<'_>, camera: &Camera, place: Place) {
     let accent = view.palette.accent;
     let (fill, edge) = (accent.gamma_multiply(0.3), Stroke::new(2.0, accent));
     let component = match place {

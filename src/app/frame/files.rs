@@ -3,6 +3,7 @@
 //! The desktop's dialog runs beside the window, which goes on meanwhile. Where none can be shown it returns at once, as if
 //! the person had cancelled; the typed path serves everywhere.
 
+use super::super::lesson::{LessonIntent, Source};
 use super::super::look::{self, size};
 use super::super::view::{Intent, Product};
 use egui::{self, Key, RichText, TextEdit, Ui};
@@ -18,15 +19,22 @@ const RECENT: usize = 8;
 enum Asking {
     Open,
     Save,
+    Lesson,
     Write(Product),
 }
 
 impl Asking {
+    /// Whether a file is to be read, not written.
+    fn reads(&self) -> bool {
+        matches!(self, Self::Open | Self::Lesson)
+    }
+
     /// Heading, and the word of the button.
     fn words(&self) -> (String, &'static str) {
         match self {
             Self::Open => ("Open a project".to_owned(), "Open"),
             Self::Save => ("Save the project".to_owned(), "Save"),
+            Self::Lesson => ("Open a lesson".to_owned(), "Begin"),
             Self::Write(product) => (format!("Save {}", product.name()), "Save"),
         }
     }
@@ -35,6 +43,7 @@ impl Asking {
     fn kind(&self) -> (&'static str, &'static str) {
         match self {
             Self::Open | Self::Save => ("ron", "Headwise project"),
+            Self::Lesson => ("ron", "Headwise lesson"),
             Self::Write(product) => (product.ending(), "Saved by Headwise"),
         }
     }
@@ -69,6 +78,12 @@ impl FilePanel {
         self.ask(Asking::Open);
         self.typed.clear();
         self.missing = self.recent.iter().filter(|path| !path.is_file()).cloned().collect();
+    }
+
+    /// Asks for a lesson to begin.
+    pub(in super::super) fn ask_lesson(&mut self) {
+        self.ask(Asking::Lesson);
+        self.typed.clear();
     }
 
     /// Asks where to write something made of the project; the name suggested is that of the file at work, or of the title.
@@ -127,7 +142,7 @@ impl FilePanel {
             }
         });
         match chosen {
-            Some(path) if asking != Asking::Open && is_another(&path, present.filter(|_| asking == Asking::Save)) => {
+            Some(path) if !asking.reads() && is_another(&path, present.filter(|_| asking == Asking::Save)) => {
                 self.replace = Some(path);
             }
             Some(path) => self.choose(asking, path, intents),
@@ -228,6 +243,7 @@ impl FilePanel {
         intents.push(match asking {
             Asking::Open => Intent::Open(path),
             Asking::Save => Intent::SaveTo(path),
+            Asking::Lesson => Intent::Lesson(LessonIntent::Begin(Source::File(path))),
             Asking::Write(product) => Intent::Write(product, path),
         });
     }
@@ -276,7 +292,7 @@ fn suggested_name(title: &str) -> String {
 fn full_path(typed: &str, asking: &Asking) -> PathBuf {
     let mut path = std::path::absolute(typed).unwrap_or_else(|_| PathBuf::from(typed));
     let ending = asking.kind().0;
-    if *asking != Asking::Open && path.extension().is_none() && !typed.is_empty() && !ending.is_empty() {
+    if !asking.reads() && path.extension().is_none() && !typed.is_empty() && !ending.is_empty() {
         path.set_extension(ending);
     }
     path
@@ -291,10 +307,10 @@ fn is_another(path: &Path, present: Option<&Path>) -> bool {
 /// A desktop without dialogs answers at once, as no person can; that ends the channel without an answer.
 fn start_dialog(asking: Asking, ctx: egui::Context) -> Dialog {
     let (sender, answer) = channel();
-    let (is_open, (ending, kind)) = (asking == Asking::Open, asking.kind());
+    let (reads, (ending, kind)) = (asking.reads(), asking.kind());
     std::thread::spawn(move || {
         let begun = Instant::now();
-        let chosen = match (is_open, ending) {
+        let chosen = match (reads, ending) {
             (_, "") => rfd::FileDialog::new().pick_folder(),
             (true, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).pick_file(),
             (false, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).save_file(),

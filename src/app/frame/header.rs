@@ -1,6 +1,7 @@
 //! The header: what is open, files, undo and redo, units, light and dark.
 
 use super::super::desk::Desk;
+use super::super::lesson::LessonIntent;
 use super::super::look::{self, STEP, size};
 use super::super::selection::Selection;
 use super::super::view::{Intent, View, Work};
@@ -29,6 +30,9 @@ pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intent
             ui.add_space(2.0 * STEP);
             project_menu(ui, intents);
             edit_menu(ui, view, desk, intents);
+            if ui.button("Lessons").on_hover_text("Learn on systems of their own (F4)").clicked() {
+                intents.push(Intent::Lesson(LessonIntent::List));
+            }
             step_button(ui, "Undo", desk.history().undo_name(), "Ctrl+Z", Intent::Undo, intents);
             step_button(ui, "Redo", desk.history().redo_name(), "Ctrl+Shift+Z", Intent::Redo, intents);
             ui.add_space(2.0 * STEP);
@@ -40,10 +44,17 @@ pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intent
                     intents.push(Intent::TakeUp(work));
                 }
             }
+            if ui.button("Present").on_hover_text("Show it large to people who look on (F5)").clicked() {
+                intents.push(Intent::Present);
+            }
             // Behind the buttons, so that none of them moves when the words change.
             let name = desk.path().and_then(|path| path.file_name());
             let name = name.map_or_else(|| "not yet in a file".to_owned(), |n| n.to_string_lossy().into_owned());
-            let state = if desk.is_changed() { format!("{name} · changed") } else { name };
+            let state = match view.lesson {
+                Some(_) => "a lesson’s own system".to_owned(),
+                None if desk.is_changed() => format!("{name} · changed"),
+                None => name,
+            };
             ui.label(RichText::new(state).size(size::SMALL).color(view.palette.quiet));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 theme_button(ui);

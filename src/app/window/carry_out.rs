@@ -32,6 +32,10 @@ impl Window {
             self.strip.stop();
             self.desk.settle();
         }
+        if let Some(why) = self.lesson_forbids(&intent) {
+            self.reject(why);
+            return true;
+        }
         match intent {
             Intent::Change(command) => return self.change(&command),
             Intent::ChangeAll(commands) => return self.change_all(&commands),
@@ -78,12 +82,10 @@ impl Window {
             Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),
-            Intent::Reject(why) => {
-                self.notice = Some(Notice::rejected(&why));
-                self.notice_until = self.now + 2.0 * NOTICE_FOR;
-            }
+            Intent::Reject(why) => self.reject(&why),
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
+            Intent::Present => self.present(),
             Intent::TakeUp(work) => self.take_up(work),
             Intent::ShowFigures(part) => {
                 self.take_up(Work::Draw);
@@ -99,6 +101,7 @@ impl Window {
             Intent::FromList => self.table.open(),
             Intent::GiveUp => self.desk.give_up(),
             Intent::StudyAgain => self.desk.study_again(),
+            Intent::Lesson(intent) => return self.carry_out_of_lesson(intent),
         }
         true
     }
@@ -109,13 +112,14 @@ impl Window {
         let outcome = self.desk.apply(command, &self.units);
         if outcome == Ok(true) {
             self.select_new(command, newest);
+            self.follow_first_run(std::slice::from_ref(command));
         }
         let jumps = matches!(command, Command::EnterScenario(_) | Command::OpenAllZones) && outcome == Ok(true);
         let changed = self.changed(outcome);
         if let Command::EnterScenario(index) = command {
             self.strip.entered(*index);
         }
-        if let Some(flow) = flow.filter(|_| jumps) {
+        if let Some(flow) = flow.filter(|_| jumps && !self.presentation.is_still()) {
             self.curves.begin_walk(flow, self.now);
         }
         changed
@@ -123,6 +127,9 @@ impl Window {
 
     fn change_all(&mut self, commands: &[Command]) -> bool {
         let outcome = self.desk.apply_together(commands, &self.units);
+        if outcome == Ok(true) {
+            self.follow_first_run(commands);
+        }
         self.changed(outcome)
     }
 
@@ -138,15 +145,36 @@ impl Window {
                 changed
             }
             Err(error) => {
-                self.notice = Some(Notice::rejected(&error));
-                self.notice_until = self.now + 2.0 * NOTICE_FOR;
+                self.reject(&error);
                 true
             }
         }
     }
 
+    /// Says why something was not taken.
+    pub(super) fn reject(&mut self, why: &str) {
+        self.notice = Some(Notice::rejected(why));
+        self.notice_until = self.now + 2.0 * NOTICE_FOR;
+    }
+
+    /// Begins to present, or goes back to what the person was at.
+    fn present(&mut self) {
+        match self.presentation.end() {
+            Some(work) => self.work = work,
+            None => {
+                self.presentation.begin(self.work);
+                self.work = Work::Tune;
+                self.strip.stop();
+                self.drawing.editing.let_go();
+            }
+        }
+        // The sheet is of another size now.
+        self.drawing.fit_again();
+    }
+
     fn take_up(&mut self, work: Work) {
-        if self.work != work {
+        let presented = self.presentation.end().is_some();
+        if self.work != work || presented {
             // The sheet is of another size now.
             self.drawing.fit_again();
         }
@@ -155,7 +183,7 @@ impl Window {
     }
 
     /// Flow of the pump in hand, m³/s.
-    fn flow_now(&self) -> Option<f64> {
+    pub(super) fn flow_now(&self) -> Option<f64> {
         let pump = self.desk.study().results().pumps.get(&self.desk.pump()?)?;
         Some(pump.flow)
     }
@@ -180,6 +208,7 @@ impl Window {
     }
 
     fn after_a_jump(&mut self) {
+        self.first_run = false;
         self.curves.clear_trail();
         self.selection.forget_missing(self.desk.project());
     }
@@ -197,6 +226,7 @@ impl Window {
             Place::Project => Some((Selection::default(), [0.0, 0.0])),
         };
         let Some((selection, at)) = found else { return };
+        self.presentation.end();
         if !selection.is_empty() {
             self.drawing.bring(at);
         }

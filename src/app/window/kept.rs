@@ -18,13 +18,16 @@ impl Window {
 
     /// At the end of each pass, when the hand's step is recorded.
     pub(super) fn keep_after_pass(&mut self, ctx: &egui::Context) {
-        if let Some(trouble) = self.keeping.after_pass(ctx, &self.desk) {
+        // What is kept is the person's own; a lesson's system is none of that.
+        let own = self.put_by.as_ref().map_or(&self.desk, |put_by| &put_by.desk);
+        if let Some(trouble) = self.keeping.after_pass(ctx, own) {
             self.notice = Some(Notice::problem("Unsaved work is not protected.", &trouble));
             ctx.request_repaint();
         }
         // What only the window still holds must not be closed without a question.
-        if self.keeping.is_gone() && self.desk.has_file() {
-            self.desk.disown_file(None);
+        let own = self.put_by.as_mut().map_or(&mut self.desk, |put_by| &mut put_by.desk);
+        if self.keeping.is_gone() && own.has_file() {
+            own.disown_file(None);
             ctx.request_repaint();
         }
     }

@@ -7,6 +7,8 @@ impl Window {
     /// Holds the window open while changes are unsaved, asks, and goes on once they are saved or given up.
     pub(super) fn watch_leaving(&mut self, ctx: &egui::Context) {
         if ctx.input(|i| i.viewport().close_requested()) && !self.closing {
+            // The question is about the person's own project.
+            self.leave_lesson();
             if self.table.is_undrawn() {
                 ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
                 self.list_at_stake = true;
@@ -72,6 +74,7 @@ impl Window {
 
     /// Does what would lose unsaved changes, or asks about them first.
     pub(super) fn leave_or_ask(&mut self, leaving: Leaving) {
+        self.leave_lesson();
         if self.desk.is_changed() {
             self.leaving = Some(leaving);
         } else {

@@ -1,9 +1,11 @@
 //! The window's one object: the desk, what is looked at and how, and the order of one pass.
 
 mod carry_out;
+mod first_run;
 mod kept;
 mod layout;
 mod leaving;
+mod lesson;
 mod opening;
 mod pictures;
 mod records;
@@ -13,19 +15,23 @@ use super::balanced::BalancedList;
 use super::checklist::Checklist;
 use super::curves::CurvesState;
 use super::desk::{Desk, Standing};
-use super::drawing::DrawingState;
+use super::drawing::{DrawingState, Flowing};
 use super::frame::{FilePanel, Leaving, Notice};
 use super::head_path::HeadPathState;
 use super::inspector::InspectorState;
 use super::keeping::Keeping;
+use super::lesson::{LessonAtWork, LessonList};
 use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
 use super::picture::Pictures;
+use super::presentation::PresentationState;
 use super::record::Records;
+use super::register::RegisterState;
 use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
+use super::start_up::StartUpState;
 use super::table::TableSheet;
 use super::variants::VariantsState;
 use super::view::{Above, Below, Intent, Work};
@@ -37,11 +43,15 @@ use crate::problems::{Check, Place};
 use crate::study::{Path, path_of};
 use egui::{self, Ui};
 pub(super) use kept::recovery_folder;
+use lesson::PutBy;
 use opening::Opening;
 use std::time::Duration;
 
 /// How long the arrows on the pipes go on moving after a change, seconds.
 const MOVING_FOR: f64 = 3.0;
+
+/// How far the arrows move in one pass at most, seconds: after a pause they go on from where they were.
+const LONGEST_STEP: f64 = 0.1;
 
 /// How long a notice of success stays, seconds.
 const NOTICE_FOR: f64 = 4.0;
@@ -73,11 +83,21 @@ pub struct Window {
     map: MapState,
     strip: StripState,
     variants: VariantsState,
+    start_up: StartUpState,
+    register: RegisterState,
     head_path: HeadPathState,
+    presentation: PresentationState,
     selection: Selection,
+    lessons: LessonList,
+    /// The lesson at work.
+    lesson: Option<LessonAtWork>,
+    /// The person's own project while a lesson is at work.
+    put_by: Option<PutBy>,
     /// A large file that is being read beside the window.
     opening: Option<Opening>,
     notice: Option<Notice>,
+    /// Whether the caution before the first run is told.
+    first_run: bool,
     /// What calls for a look, and what desk, change and units it was made for.
     checks: (Option<(u64, Units)>, Vec<Check>),
     hovered: Option<ZoneId>,
@@ -92,7 +112,8 @@ pub struct Window {
     /// When a notice of success goes by itself.
     notice_until: f64,
     moving_until: f64,
-    flow_time: f64,
+    /// Arrows on the pipes, and until when they have moved.
+    flowing: (Flowing, f64),
     shown_title: String,
     theme: egui::Theme,
     /// The person has agreed to close.
@@ -131,10 +152,17 @@ impl Window {
             map: MapState::default(),
             strip: StripState::default(),
             variants: VariantsState::default(),
+            start_up: StartUpState::default(),
+            register: RegisterState::default(),
             head_path: HeadPathState::default(),
+            presentation: PresentationState::default(),
             selection: Selection::default(),
+            lessons: LessonList::default(),
+            lesson: None,
+            put_by: None,
             opening: None,
             notice: None,
+            first_run: false,
             checks: (None, Vec::new()),
             hovered: None,
             lit: None,
@@ -143,7 +171,7 @@ impl Window {
             list_at_stake: false,
             notice_until: 0.0,
             moving_until: MOVING_FOR,
-            flow_time: 0.0,
+            flowing: (Flowing::default(), 0.0),
             shown_title: String::new(),
             theme: egui::Theme::Light,
             closing: false,
@@ -186,9 +214,12 @@ impl Window {
         }
         if self.is_free() && !self.keeping.is_asking() {
             if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
-                self.notice = None;
+                self.escape(&ctx, &mut asked);
             }
             frame::keys(&ctx, &mut asked);
+            if self.lesson.is_some() {
+                frame::lesson_keys(&ctx, &mut asked);
+            }
             self.files.take_dropped(&ctx, &mut asked);
         }
         // What is half typed is in the document before that is saved or left.
@@ -196,15 +227,19 @@ impl Window {
             frame::end_typing(&ctx);
         }
         self.look_over();
+        self.follow_lesson();
+        self.give_guess_the_keys(&ctx);
         self.paint(ui, &mut intents);
         self.table.show(&ctx, &self.units, &Palette::of(ctx.theme()), &mut intents);
         self.files.show(&ctx, self.desk.path(), &mut intents);
         self.search.show(&ctx, self.desk.project(), &mut intents);
+        self.lessons.show(&ctx, &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
         self.pictures.dialog.show(&ctx, self.desk.pump().is_some(), &mut intents);
         self.records.show(&ctx, &mut intents);
         again |= self.watch_opening(&ctx);
-        let free = self.leaving.is_none() && !self.files.is_asking();
+        // What concerns the person's own project waits until the lesson is left.
+        let free = self.leaving.is_none() && !self.files.is_asking() && self.lesson.is_none();
         self.keeping.show(&ctx, &self.desk, free, &mut intents);
         self.theme = ctx.theme();
         if self.notice.as_ref().is_some_and(Notice::passes) {
@@ -257,20 +292,38 @@ impl Window {
     /// Whether anything on screen tells of part load: without that nothing is probed.
     fn asks_for_part_load(&self) -> bool {
         let project = self.desk.project();
-        let shows = self.above == Above::Map || !matches!(self.below, Below::Zones | Below::HeadPath);
+        let shows = self.above == Above::Map || matches!(self.below, Below::Margins | Below::Year | Below::Variants);
+        let shows = shows && !self.presentation.is_on();
         self.work == Work::Tune && (shows || !project.scenarios.is_empty() || !project.variants.is_empty())
     }
 
     /// Whether nothing lies over the panes that wants an answer.
     fn is_free(&self) -> bool {
-        self.leaving.is_none() && !self.files.is_asking() && self.opening.is_none() && !self.table.is_open()
+        self.leaving.is_none()
+            && !self.files.is_asking()
+            && self.opening.is_none()
+            && !self.table.is_open()
+            && !self.lessons.is_open()
     }
 
-    /// Moves the arrows for a while after each change, then lets the window rest.
+    /// Takes away what lies on top: a notice, the help of the presentation, the presentation.
+    fn escape(&mut self, ctx: &egui::Context, asked: &mut Vec<Intent>) {
+        let had_notice = self.notice.take().is_some();
+        let is_on_top = self.presentation.is_on() && !frame::is_covered(ctx) && !had_notice;
+        if is_on_top && !self.presentation.close_help() {
+            asked.push(Intent::Present);
+        }
+    }
+
+    /// Moves the arrows for a while after each change, and all the time while presenting; else the window rests.
     fn advance_flow(&mut self, ctx: &egui::Context, time: f64) -> bool {
-        let moving = time < self.moving_until;
+        if self.presentation.poll() {
+            ctx.request_repaint_after(AWAITED);
+        }
+        let moving = (time < self.moving_until || self.presentation.is_on()) && !self.presentation.is_still();
+        let since = std::mem::replace(&mut self.flowing.1, time);
         if moving {
-            self.flow_time += f64::from(ctx.input(|i| i.stable_dt.min(0.1)));
+            self.flowing.0.advance(self.desk.study().results(), (time - since).clamp(0.0, LONGEST_STEP));
         }
         moving
     }
@@ -291,7 +344,7 @@ impl Window {
     }
 
     fn title(&mut self, ctx: &egui::Context) {
-        let mark = if self.desk.is_changed() { " (changed)" } else { "" };
+        let mark = if self.desk.is_changed() && self.lesson.is_none() { " (changed)" } else { "" };
         let title = format!("{}{mark} – Headwise", self.desk.project().title);
         if self.shown_title != title {
             self.shown_title.clone_from(&title);

@@ -1,4 +1,5 @@
-//! What the window keeps from one time to the next: units, light or dark, recent files.
+//! What the window keeps from one time to the next: units, light or dark, recent files, how things are
+//! presented.
 
 use super::Window;
 use crate::engine::units::{Quantity, Unit};
@@ -18,6 +19,13 @@ impl Window {
             _ => {}
         }
         self.files.restore(storage);
+        self.lessons.restore(storage);
+        self.presentation.restore(storage);
+    }
+
+    /// Asks the system whether it wants less motion; until it answers things move.
+    pub(in super::super) fn ask_for_motion(&mut self) {
+        self.presentation.ask_system();
     }
 
     /// Keeps units and theme for the next time.
@@ -28,5 +36,7 @@ impl Window {
         let theme = if self.theme == egui::Theme::Dark { "dark" } else { "light" };
         storage.set_string("theme", theme.to_owned());
         self.files.keep(storage);
+        self.lessons.keep(storage);
+        self.presentation.keep(storage);
     }
 }

@@ -2,7 +2,7 @@
 //! script that fills it.
 
 use super::html::{data, escaped};
-use super::plot::{Frame, Mark, path, plot};
+use super::plot::{Frame, Mark, path, plot, shape};
 use super::states::{Group, Listed, States};
 use super::told::{Shown, Told, told};
 use crate::document::{ComponentId, Project, ZoneId};
@@ -72,9 +72,9 @@ pub(super) fn answer(project: &Project, study: &Study) -> Result<[String; 2], Sw
     text += "<div id=\"told\" role=\"status\" aria-live=\"polite\"><strong id=\"state-name\"></strong><p id=\"says\"></p></div>\n";
     text += &figures(pumps.len());
     for (number, pump) in pumps.iter().enumerate() {
-        let name = name_of(project, pump.id);
-        text += &plot(number, name, pump.curves, &pump.frame, &marks(&states, &told, number));
-        text += &legend(number, pump.curves, project.scenarios.len());
+        let marks = marks(&states, &told, number);
+        text += &plot(number, name_of(project, pump.id), pump.curves, &pump.frame, &marks);
+        text += &legend(number, pump.curves, &marks, project.scenarios.is_empty());
     }
     text += "</div>\n";
     text += &zones(project, &states.reach, scale);
@@ -198,20 +198,24 @@ fn marks<'a>(states: &'a States, told: &[Told], pump: usize) -> Vec<Mark<'a>> {
     marked.filter(|(_, listed)| !has_scenarios || listed.group == Group::Scenario).filter_map(mark).collect()
 }
 
-fn legend(number: usize, curves: &Curves, scenarios: usize) -> String {
+fn legend(number: usize, curves: &Curves, marks: &[Mark<'_>], of_any_state: bool) -> String {
     let line = |class: &str| format!("<path class=\"{class}\" d=\"M2 5H24\"/>");
-    let dot = "<path class=\"mark served\" d=\"M9 5a4 4 0 1 0 8 0a4 4 0 1 0 -8 0z\"/>".to_owned();
+    let mark = |class: &str| format!("<path class=\"mark {class}\" d=\"{}\"/>", shape(class, [13.0, 5.0]));
+    let is_marked = |class: &str| marks.len() > 1 && marks.iter().any(|mark| mark.class == class);
+    let what = if of_any_state { "a state" } else { "a scenario" };
     let entries = [
-        (true, line("regulated"), "regulated curve"),
-        (true, line("system"), "system curve of this state"),
-        (!curves.set_line.is_empty(), line("set-line"), "set-line and head limit"),
-        (true, line("capped"), "speed cap"),
-        (!curves.power_limited.is_empty(), line("limited"), "power limit"),
-        (true, line("full"), "full speed"),
-        (true, line("drawn"), "power drawn"),
-        (true, dot, if scenarios > 0 { "the scenarios" } else { "the other states" }),
+        (true, line("regulated"), "regulated curve".to_owned()),
+        (true, line("system"), "system curve of this state".to_owned()),
+        (!curves.set_line.is_empty(), line("set-line"), "set-line and head limit".to_owned()),
+        (true, line("capped"), "speed cap".to_owned()),
+        (!curves.power_limited.is_empty(), line("limited"), "power limit".to_owned()),
+        (true, line("full"), "full speed".to_owned()),
+        (true, line("drawn"), "power drawn".to_owned()),
+        (is_marked("served"), mark("served"), format!("{what}, all served")),
+        (is_marked("short"), mark("short"), format!("{what}, a zone gets too little")),
+        (is_marked("over"), mark("over"), format!("{what}, a zone gets too much")),
     ];
-    let entry = |(_, drawn, name): (bool, String, &str)| {
+    let entry = |(_, drawn, name): (bool, String, String)| {
         format!("<li><svg class=\"plot\" viewBox=\"0 0 26 10\" aria-hidden=\"true\">{drawn}</svg>{name}</li>")
     };
     let entries: String = entries.into_iter().filter(|(is_there, ..)| *is_there).map(entry).collect();

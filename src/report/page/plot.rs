@@ -108,12 +108,7 @@ pub(super) fn plot(number: usize, name: &str, curves: &Curves, frame: &Frame, ma
     curve(&mut text, "drawn", &path(curves.power.iter().map(|point| frame.at_power(*point))));
     text += "</g>\n<g class=\"marks\">\n";
     for Mark { listed, name, at, class } in marks {
-        let [x, y] = rounded(*at);
-        let shape = match *class {
-            "short" => format!("M{x} {}l-6 -9h12z", y + 5.0),
-            "over" => format!("M{x} {}l-6 9h12z", y - 5.0),
-            _ => format!("M{} {y}a4.5 4.5 0 1 0 9 0a4.5 4.5 0 1 0 -9 0z", x - 4.5),
-        };
+        let shape = shape(class, rounded(*at));
         let _ = writeln!(
             text,
             r#"<path class="mark {class}" data-listed="{listed}" d="{shape}"><title>{}</title></path>"#,
@@ -123,6 +118,15 @@ pub(super) fn plot(number: usize, name: &str, curves: &Curves, frame: &Frame, ma
     text += "</g>\n<g class=\"here\">\n<path class=\"drop\" d=\"\"/>\n<circle class=\"at-power\" r=\"4.5\"/>\n\
              <circle class=\"point\" r=\"7\"/>\n<text class=\"says\"></text>\n</g>\n</svg>\n";
     text
+}
+
+/// A disc where all is well, a triangle down or up where a zone gets too little or too much: a path.
+pub(super) fn shape(class: &str, [x, y]: Spot) -> String {
+    match class {
+        "short" => format!("M{x} {}l-6 -9h12z", y + 5.0),
+        "over" => format!("M{x} {}l-6 9h12z", y - 5.0),
+        _ => format!("M{} {y}a4.5 4.5 0 1 0 9 0a4.5 4.5 0 1 0 -9 0z", x - 4.5),
+    }
 }
 
 fn clip(number: usize, name: &str, [left, top, right, bottom]: [f64; 4]) -> String {

@@ -42,6 +42,8 @@ pub(super) struct Colours {
     pub system: &'static str,
     /// Something shut.
     pub shut: &'static str,
+    /// A circulator that is off.
+    pub off: &'static str,
     /// A zone within its band, below it and above it, dark enough for words.
     pub words: [&'static str; 3],
 }
@@ -69,6 +71,7 @@ impl Colours {
                 cap: "#dd90bc",
                 system: "#56b4e9",
                 shut: "#7a828d",
+                off: "#414750",
                 words: ["#2fc598", "#f58a3a", "#dd90bc"],
             };
         }
@@ -92,6 +95,7 @@ impl Colours {
             cap: "#a5477d",
             system: "#0072b2",
             shut: "#888d95",
+            off: "#cfd1d4",
             words: ["#007a59", "#b84900", "#8f4473"],
         }
     }
