@@ -12,7 +12,8 @@ fn saved(form: &str, path: &Path) -> Test {
     test.get_by_label("Project").click();
     test.run_steps(3);
     test.get_by_label_contains("Record…").click();
-    test.run_steps(3);
+    // The panel finds its place before it is clicked.
+    test.run_steps(8);
     test.get_by_role_and_label(Role::RadioButton, form).click();
     test.run_steps(2);
     test.get_by_label("Save…").click();

@@ -28,7 +28,7 @@ pub mod size {
 }
 
 /// The most passes of one frame.
-const MOST_PASSES: NonZeroUsize = NonZeroUsize::new(4).unwrap();
+const MOST_PASSES: NonZeroUsize = NonZeroUsize::MIN.saturating_add(3);
 
 /// A font of the body family.
 #[must_use]
