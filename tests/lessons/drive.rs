@@ -81,7 +81,7 @@ fn every_lesson_is_gone_through_with_wrong_answers_on_the_way() {
                 desk.reads_all();
                 go_through(&mut desk);
                 assert!(desk.course.can_go_on());
-                if !desk.course.next() {
+                if !desk.course.go_on() {
                     break;
                 }
                 desk.begin();
@@ -106,7 +106,7 @@ fn go_through(desk: &mut Desk) {
     let is_read = matches!(task, Task::Read);
     assert_eq!(desk.course.can_go_on(), is_read);
     if !is_read && !desk.course.is_last() {
-        assert!(!desk.course.clone().next(), "a step that is not done was left");
+        assert!(!desk.course.clone().go_on(), "a step that is not done was left");
     }
     match task {
         Task::Read => {}
@@ -194,7 +194,7 @@ fn a_step_back_begins_where_that_step_begins_whatever_was_done() {
         loop {
             starts.push(desk.course.start());
             go_through(&mut desk);
-            if !desk.course.next() {
+            if !desk.course.go_on() {
                 break;
             }
             desk.begin();
@@ -221,7 +221,7 @@ fn one_who_gives_up_is_shown_a_way_and_may_go_on() {
             }
             assert!(desk.course.can_go_on());
             desk.feedback();
-            if !desk.course.next() {
+            if !desk.course.go_on() {
                 break;
             }
             desk.begin();

@@ -3,9 +3,9 @@
 use super::{Course, Progress};
 use crate::document::{Command, Project};
 use crate::engine::units::Units;
+use crate::lesson::content::{Prediction, Task};
 use crate::lesson::error::CourseError;
 use crate::lesson::goal::{Aim, Goal, Stand};
-use crate::lesson::lesson::{Prediction, Task};
 use crate::lesson::restore::commands_between;
 use crate::lesson::template::Sight;
 use crate::lesson::truth::{Answer, Answered, changed, judge};
