@@ -15,6 +15,10 @@ mod index;
 mod lesson;
 #[path = "commands/map.rs"]
 mod map;
+#[path = "commands/picture.rs"]
+mod picture;
+#[path = "commands/record.rs"]
+mod record;
 #[path = "commands/saving.rs"]
 mod saving;
 #[path = "commands/scenarios.rs"]

@@ -16,6 +16,16 @@ mod lesson;
 mod part_load;
 #[path = "window/picture.rs"]
 mod picture;
+#[path = "plans/mod.rs"]
+mod plans;
+#[path = "window/presentation.rs"]
+mod presentation;
+#[path = "window/record.rs"]
+mod record;
+#[path = "window/site.rs"]
+mod site;
+#[path = "window/terms.rs"]
+mod terms;
 #[path = "window/typing.rs"]
 mod typing;
 
@@ -322,7 +332,7 @@ fn all_valves_shut_is_told_and_no_flow_is_left() {
     }
     assert!(shares(&test).iter().all(|(_, share)| share.abs() < 1e-9));
     assert!(test.query_by_label_contains("turns against closed valves").is_some());
-    assert!(test.query_by_label_contains("needs 0.600").is_some());
+    assert!(test.query_by_label_contains("but needs 0.600").is_some());
 }
 
 #[test]
@@ -330,7 +340,7 @@ fn a_pump_can_be_stopped_and_started_and_set_while_it_stands() {
     let mut test = window();
     test.get_by_label("Stop").click();
     test.run_steps(2);
-    assert!(test.query_by_label_contains("No pump runs").is_some());
+    assert!(test.query_by_label_contains("is off: nothing flows").is_some());
     let before = settings(&test).head_limit_m.unwrap();
     let end = drag(&mut test, HEAD_LIMIT, vec2(0.0, -40.0));
     release(&mut test, end);

@@ -1,22 +1,26 @@
-//! What stands in the large pane while tuning, and what below it: rows of words to choose from.
+//! What stands in the large pane while tuning, and what below it: rows of words to choose from. While drawing there is less to
+//! choose: the zones, the checklist of starting up, the register.
 
-use super::view::{Above, Below, Intent, View};
+use super::view::{Above, Below, Intent, View, Work};
 use egui::Ui;
 
 /// What can stand there: its word, and what it is.
-const CHOICES: [(Below, &str, &str); 5] = [
+const CHOICES: [(Below, &str, &str); 7] = [
     (Below::Zones, "Zones", "Flow and heat of every zone"),
     (Below::Margins, "Margins", "The least and the greatest that every zone gets over all scenarios"),
     (Below::HeadPath, "Head path", "Where the pump's head goes on a zone's way round"),
     (Below::Year, "Year", "Energy, money and CO₂ of a year, and the energy efficiency index"),
     (Below::Variants, "Variants", "Settings pinned under a name, beside the present ones"),
+    (Below::StartUp, "Start-up", "Fill, vent, release: the checklist before a circulator runs, with its cautions"),
+    (Below::Register, "Register", "Name, position, address, serial number, supply and wiring of every circulator"),
 ];
 
 /// Shows the row.
 pub(super) fn choose(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
-        for (below, word, hint) in CHOICES {
+        let offered = |below: &Below| view.work == Work::Tune || *below == below.while_drawing();
+        for (below, word, hint) in CHOICES.into_iter().filter(|(below, ..)| offered(below)) {
             if ui.selectable_label(view.below == below, word).on_hover_text(hint).clicked() {
                 intents.push(Intent::ShowBelow(below));
             }

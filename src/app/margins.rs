@@ -2,11 +2,13 @@
 
 use super::look::{self, size};
 use super::part_load;
+use super::term_card;
 use super::view::{Intent, View};
 use super::zones::state_look;
 use crate::document::Duty;
 use crate::engine::units::Quantity;
 use crate::study::part_load::{Extreme, Margin};
+use crate::study::terms::Term;
 use crate::study::{ZoneState, limit_name, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Shape, Stroke, Ui, pos2, vec2};
@@ -57,14 +59,11 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect) {
     let (low, high) = (view.units.number(Quantity::Share, band.low), view.units.format(Quantity::Share, band.high));
     let bar = format!("Flow, band {low}–{high}");
     let heat = if view.project.design.duty == Duty::Heating { "Heat" } else { "Cooling" };
-    for (x, text) in at.into_iter().zip(["Zone", &bar, heat, "Least flow", "Greatest flow"]) {
-        ui.painter().text(
-            pos2(x, rect.center().y),
-            Align2::LEFT_CENTER,
-            text,
-            look::font(size::SMALL),
-            view.palette.quiet,
-        );
+    let terms = [Term::Zone, Term::ToleranceBand, Term::HeatShare, Term::Margin, Term::Margin];
+    for ((x, text), term) in at.into_iter().zip(["Zone", &bar, heat, "Least flow", "Greatest flow"]).zip(terms) {
+        let (font, ink) = (look::font(size::SMALL), view.palette.quiet);
+        let rect = ui.painter().text(pos2(x, rect.center().y), Align2::LEFT_CENTER, text, font, ink);
+        term_card::word(ui, rect, &format!("margins {text}"), view, term);
     }
 }
 

@@ -22,16 +22,23 @@ mod map;
 mod margins;
 mod part_load;
 mod picture;
+mod presentation;
+mod reach;
+mod record;
+mod register;
 mod scenario_strip;
 mod search;
 mod selection;
 mod settings;
 mod shelf;
+mod start_up;
 mod table;
+mod term_card;
 mod typed;
 mod variants;
 mod view;
 mod window;
+mod written;
 mod year;
 mod zones;
 
@@ -40,6 +47,7 @@ pub use keeping::{Decision, Pace};
 pub use lesson::{LessonIntent, Shown};
 pub use part_load::Task;
 pub use picture::{PictureForm, PictureOf, PictureWish, WindowLook, foot, window_svg};
+pub use record::{RecordForm, RecordWish};
 pub use selection::Selection;
 pub use view::{Above, Below, Intent, Product, ProjectPart, View, Work};
 pub use window::Window;
@@ -75,6 +83,7 @@ pub fn run(path: Option<PathBuf>) -> Result<(), String> {
         if let Some(storage) = context.storage {
             window.restore(&context.egui_ctx, storage);
         }
+        window.ask_for_motion();
         if let Some(path) = path {
             window.open(&path);
         }

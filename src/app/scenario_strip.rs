@@ -2,9 +2,11 @@
 //! played; at its end what the year takes.
 
 use super::look::{self, STEP, size};
+use super::term_card::TermCard;
 use super::view::{Intent, ProjectPart, View};
 use crate::document::{Command, Project, Scenario, ZoneId};
 use crate::engine::units::Quantity;
+use crate::study::terms::Term;
 use egui::{
     self, Align, Align2, Button, Layout, Margin, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui, vec2,
 };
@@ -182,7 +184,9 @@ fn chip(
         state.seen = Some(index);
         response.scroll_to_me(None);
     }
-    if response.on_hover_text(format!("{}: {told}", scenario.name)).clicked() {
+    let told = format!("{}: {told}", scenario.name);
+    TermCard::new(view, Term::Scenario).hint(&told).on(&response);
+    if response.clicked() {
         state.next_at = None;
         intents.push(Intent::Change(Command::EnterScenario(index)));
     }
@@ -237,5 +241,5 @@ fn year(ui: &mut Ui, view: &View<'_>, words: &[String; 2]) {
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, format!("{} {}", words[0], words[1])));
     let hint = "Electric energy of all circulators at the present settings over the hours of all scenarios, with standing by for \
                 the rest of the year where the project counts it.";
-    response.on_hover_text(hint);
+    TermCard::new(view, Term::YearEnergy).hint(hint).on(&response);
 }

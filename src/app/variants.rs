@@ -1,11 +1,13 @@
 //! Variants: settings pinned under a name, up to six, each with what it takes and does beside the present ones.
 
 use super::look::{self, size};
+use super::term_card;
 use super::view::{Intent, View};
 use super::year::{three, worst};
 use crate::document::{Command, MOST_VARIANTS, Variant};
 use crate::engine::units::Quantity;
 use crate::study::part_load::Compared;
+use crate::study::terms::Term;
 use egui::{self, Button, Grid, Id, Key, Label, RichText, ScrollArea, TextEdit, Ui};
 
 /// A name that is being typed, and the one that it takes the place of.
@@ -37,8 +39,18 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState, inte
     let Some(present) = all.first() else { return };
     ScrollArea::both().auto_shrink(false).show(ui, |ui| {
         Grid::new("variants").striped(true).spacing([10.0, 5.0]).show(ui, |ui| {
-            for word in ["Name", "", "Limit · slope · cap", "A year", "Against now", "Worst over all scenarios"] {
-                ui.label(RichText::new(word).size(size::SMALL).color(view.palette.quiet));
+            for (word, term) in [
+                ("Name", Some(Term::Variant)),
+                ("", None),
+                ("Limit · slope · cap", Some(Term::SetLine)),
+                ("A year", Some(Term::YearEnergy)),
+                ("Against now", Some(Term::Variant)),
+                ("Worst over all scenarios", Some(Term::Margin)),
+            ] {
+                let label = ui.label(RichText::new(word).size(size::SMALL).color(view.palette.quiet));
+                if let Some(term) = term {
+                    term_card::word(ui, label.rect, &format!("variants {word}"), view, term);
+                }
             }
             ui.end_row();
             ui.label(RichText::new(&present.name).font(look::strong(size::BODY)));

@@ -1,17 +1,20 @@
 //! What panes are given and what they give back.
 
 use super::desk::Standing;
+use super::drawing::Flowing;
 use super::keeping::Decision;
 use super::lesson::{LessonIntent, Shown};
-use super::look::Palette;
+use super::look::{self, Palette};
 use super::part_load::{PartLoadState, Task};
 use super::picture::PictureWish;
+use super::record::RecordWish;
 use super::selection::Selection;
 use crate::document::{Command, ComponentId, Project, PumpUnit, ZoneId};
 use crate::engine::units::{Quantity, Unit, Units};
 use crate::lesson::Look;
 use crate::problems::{Check, Place};
 use crate::study::{Curves, Path, PumpResult, Results, Study};
+use egui::FontId;
 use std::path::PathBuf;
 
 /// Everything a pane may look at.
@@ -34,8 +37,8 @@ pub struct View<'a> {
     pub path: &'a Path,
     /// The system curve with that zone alone open, m³/s and m.
     pub alone: &'a [[f64; 2]],
-    /// How far the arrows on the pipes have moved, seconds.
-    pub flow_time: f64,
+    /// How far the arrows on the pipes have moved.
+    pub(super) flowing: &'a Flowing,
     /// What the person is at.
     pub work: Work,
     /// How the results stand to the document.
@@ -54,6 +57,12 @@ pub struct View<'a> {
     pub scenario: Option<usize>,
     /// What stands above while tuning.
     pub above: Above,
+    /// Whether the caution before the first run is told.
+    pub first_run: bool,
+    /// Whether it is shown to people who look on: without tools, large, and without what only its maker needs.
+    pub presents: bool,
+    /// How large type is: 1 at work.
+    pub scale: f32,
     /// All scenarios.
     pub(super) part_load: &'a PartLoadState,
     /// What a lesson wants shown, while one is at work.
@@ -70,7 +79,7 @@ pub enum Above {
     Map,
 }
 
-/// What stands below the drawing while tuning.
+/// What stands below the drawing; while drawing, of these the zones, the checklist and the register.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Below {
     /// A bar for every zone.
@@ -84,6 +93,18 @@ pub enum Below {
     Year,
     /// Settings pinned under a name.
     Variants,
+    /// The checklist of starting up.
+    StartUp,
+    /// What is written down of every circulator.
+    Register,
+}
+
+impl Below {
+    /// What stands there while drawing, where this stands there while tuning.
+    #[must_use]
+    pub(super) fn while_drawing(self) -> Self {
+        if matches!(self, Self::StartUp | Self::Register) { self } else { Self::Zones }
+    }
 }
 
 /// What the person is at: the same sheet serves both.
@@ -97,6 +118,24 @@ pub enum Work {
 }
 
 impl View<'_> {
+    /// A font of the body family, as large as it is seen here.
+    #[must_use]
+    pub fn font(&self, size: f32) -> FontId {
+        look::font(size * self.scale)
+    }
+
+    /// A font of the strong family, as large as it is seen here.
+    #[must_use]
+    pub fn strong(&self, size: f32) -> FontId {
+        look::strong(size * self.scale)
+    }
+
+    /// How thick lines and marks are, 1 at work: they grow less than type, or they would cover what they bound.
+    #[must_use]
+    pub fn weight(&self) -> f32 {
+        1.0 + 0.7 * (self.scale - 1.0)
+    }
+
     /// Whether the path of the zone pointed at is to be told apart: not while nothing flows there.
     #[must_use]
     pub fn shows_path(&self) -> bool {
@@ -168,6 +207,8 @@ pub enum ProjectPart {
 pub enum Product {
     /// A picture.
     Picture(PictureWish),
+    /// The settings sheet and commissioning record.
+    Record(RecordWish),
 }
 
 impl Product {
@@ -176,14 +217,16 @@ impl Product {
     pub fn name(&self) -> String {
         match self {
             Self::Picture(wish) => format!("a picture of {}", wish.of.words()),
+            Self::Record(wish) => wish.name().to_owned(),
         }
     }
 
-    /// The ending of its file.
+    /// The ending of its file; empty for a folder.
     #[must_use]
     pub fn ending(&self) -> &'static str {
         match self {
             Self::Picture(wish) => wish.form.ending(),
+            Self::Record(wish) => wish.ending(),
         }
     }
 
@@ -192,6 +235,7 @@ impl Product {
     pub fn file_name(&self, stem: &str) -> String {
         match self {
             Self::Picture(wish) => format!("{stem}-{}.{}", wish.of.id(), self.ending()),
+            Self::Record(wish) => wish.file_name(stem),
         }
     }
 }
@@ -239,6 +283,8 @@ pub enum Intent {
     SaveTo(PathBuf),
     /// Make pictures.
     Pictures,
+    /// Make the record.
+    Record,
     /// Copy a picture to the clipboard.
     Copy(PictureWish),
     /// Ask where to write something made of the project.
@@ -257,6 +303,8 @@ pub enum Intent {
     Decide(Decision),
     /// Take the notice off the screen.
     Dismiss,
+    /// Begin or end presenting.
+    Present,
     /// Go over to drawing or to tuning.
     TakeUp(Work),
     /// Select something on the drawing.

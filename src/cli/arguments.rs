@@ -5,6 +5,7 @@ use super::draw_arguments::DrawArguments;
 use super::index_arguments::IndexArguments;
 use super::map_arguments::MapArguments;
 use super::picture_arguments::PictureArguments;
+use super::record_arguments::RecordArguments;
 use super::scenarios_arguments::ScenariosArguments;
 use crate::engine::units::Units;
 use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
@@ -52,6 +53,8 @@ pub(super) enum Task {
     Picture(Box<PictureArguments>),
     /// Estimate a circulator's energy efficiency index, every step shown
     Index(Box<IndexArguments>),
+    /// Make the settings sheet and commissioning record as PDF, and its tables as CSV
+    Record(Box<RecordArguments>),
     /// Draw, size and balance a system out of a list of zones from a spreadsheet
     Draw(Box<DrawArguments>),
     /// Check a lesson file and list its steps; without a file, list the lessons that come with the program

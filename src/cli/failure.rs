@@ -5,6 +5,7 @@ use crate::file::FileError;
 use crate::file::table::TableError;
 use crate::lesson::LessonError;
 use crate::report::picture::{PictureError, SubjectError};
+use crate::report::record::{PdfError, RecordError};
 use crate::study::part_load::PartLoadError;
 use crate::study::sizing::SizingError;
 use crate::study::{LowerError, SweepError};
@@ -49,6 +50,12 @@ pub(super) enum Failure {
     /// What is to be pictured cannot be studied.
     #[error(transparent)]
     Subject(#[from] SubjectError),
+    /// A record could not be made.
+    #[error(transparent)]
+    Record(#[from] RecordError),
+    /// A record could not be set on pages.
+    #[error(transparent)]
+    Pdf(#[from] PdfError),
     /// A file of results could not be written.
     #[error("{} could not be written: {error}; check its folder, or name another file", path.display())]
     Written {

@@ -7,6 +7,7 @@ mod arguments;
 mod best;
 mod best_arguments;
 mod changes;
+mod day;
 mod draw;
 mod draw_arguments;
 mod failure;
@@ -20,6 +21,8 @@ mod names;
 mod picture;
 mod picture_arguments;
 mod picture_file;
+mod record;
+mod record_arguments;
 mod saving;
 mod scenarios;
 mod scenarios_arguments;
@@ -109,6 +112,7 @@ fn carry_out(
         Task::Lesson { file, units } => lesson::lesson(file.as_deref(), &units.chosen(), out, err),
         Task::Map(arguments) => map::map(arguments, out),
         Task::Picture(arguments) => picture::picture(arguments, painter, out),
+        Task::Record(arguments) => record::record(arguments, out),
         Task::Scenarios(arguments) => scenarios::scenarios(arguments, out),
         Task::Try(arguments) => try_out(arguments, out, err),
         Task::Draw(arguments) => draw::draw(arguments, out),

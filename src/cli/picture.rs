@@ -1,5 +1,6 @@
 //! `picture`: the plot, the drawing or the map as SVG or PNG, without a display.
 
+use super::day::day;
 use super::failure::Failure;
 use super::in_hand::in_hand;
 use super::names::named;
@@ -7,10 +8,9 @@ use super::picture_arguments::{Of, PictureArguments};
 use super::picture_file::{check_width, format_of, write_picture};
 use super::window_painter::{WindowPainter, WindowPose};
 use super::{print, saving};
-use crate::document::{Command, Project, date_flaw};
+use crate::document::{Command, Project};
 use crate::file;
 use crate::report::picture::{Heading, Look, Subject, subject_svg};
-use crate::report::today;
 use crate::study::SweepError;
 use std::io::Write;
 
@@ -30,7 +30,7 @@ pub(super) fn picture(
     let path = &arguments.save;
     let format = format_of("--save", path)?;
     saving::check_place(path, ("the project file", &arguments.file), arguments.replace)?;
-    let (width, date) = (width(arguments)?, date(arguments)?);
+    let (width, date) = (width(arguments)?, day(arguments.date.as_ref())?);
     let project = in_scenario(file::load(&arguments.file)?, arguments)?;
     let title = project.title.clone();
     let (svg, stands) = match arguments.of {
@@ -100,17 +100,6 @@ fn width(arguments: &PictureArguments) -> Result<u32, Failure> {
             check_width(&format!("--scale {scale}"), width).map(|()| width)
         }
         (None, None) => Ok(WIDTH),
-    }
-}
-
-/// The day that is given, or that of the machine's clock.
-fn date(arguments: &PictureArguments) -> Result<String, Failure> {
-    match &arguments.date {
-        Some(date) => match date_flaw(date) {
-            None => Ok(date.clone()),
-            Some(flaw) => Err(Failure::Value { option: "--date".to_owned(), flaw }),
-        },
-        None => Ok(today()),
     }
 }
 

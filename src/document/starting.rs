@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 /// A step of the checklist, in the order in which they are done.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum StartingStep {
     /// The circulators are isolated from their supply or held in standby, so that none starts dry.
     HeldOff,

@@ -137,38 +137,83 @@ impl FaultPuzzle {
         states.map(test).collect()
     }
 
+    /// What the tests would show if a suspect were to blame (as `model`), beside what they show.
+    ///
+    /// # Errors
+    /// A system that cannot be studied, as a sentence.
+    pub fn against(
+        &self,
+        suspect: usize,
+        seed: u64,
+        project: &Project,
+        pump: ComponentId,
+    ) -> Result<Vec<Test>, String> {
+        let fault = self.suspects.get(suspect).cloned().unwrap_or(Fault::Nothing);
+        let supposed = Self { suspects: vec![fault], ..self.clone() }.tests(seed, project, pump)?;
+        let real = self.tests(seed, project, pump)?;
+        Ok(supposed.into_iter().zip(real).map(|(supposed, real)| Test { model: supposed.device, ..real }).collect())
+    }
+
+    /// Where the readings speak against a suspect, in a sentence.
+    pub(super) fn rebuttal(against: &[Test], units: &Units) -> String {
+        let worst = worst(against);
+        match worst.filter(|test| off(against, test) >= TELLING) {
+            Some(test) => format!(
+                "If that were all, the device would show {} with {}; it shows {}.",
+                point(test.model, units),
+                test.name,
+                point(test.device, units)
+            ),
+            None => {
+                "With these settings it cannot be told from what is really so: set others, and test again.".to_owned()
+            }
+        }
+    }
+
     /// What the tests show, in a sentence or two: where the readings part most from the model, and where they agree.
     pub(super) fn evidence(tests: &[Test], units: &Units) -> String {
-        let most = tests.iter().map(|test| test.model[0]).fold(1e-9, f64::max);
-        let off = |test: &Test| {
-            let [flow, head] = [0, 1].map(|axis| (test.device[axis] - test.model[axis]).abs());
-            let lift = tests.iter().map(|test| test.model[1]).fold(1e-9, f64::max);
-            // A small zone's own flow counts: a share of the whole would hide it.
-            (flow / test.model[0].max(0.1 * most)).hypot(head / lift)
-        };
-        let point = |[flow, head]: [f64; 2]| {
-            format!("{} at {}", units.format(Quantity::Flow, flow), units.format(Quantity::Head, head))
-        };
-        let worst = tests.iter().max_by(|a, b| off(a).total_cmp(&off(b)));
-        // Where nothing flows nothing can differ: that tells nothing.
-        let flows = tests.iter().filter(|test| test.model[0] > 0.05 * most);
-        let least = flows.min_by(|a, b| off(a).total_cmp(&off(b)));
-        let (Some(worst), Some(least)) = (worst, least) else { return String::new() };
-        if off(worst) < 0.06 {
+        let Some(worst) = worst(tests).filter(|test| off(tests, test) >= TELLING) else {
             return "In every state the readings agree with the drawing, as nearly as an estimated flow can."
                 .to_owned();
-        }
+        };
         let told = format!(
             "With {} the device shows {}, where the drawing gives {}.",
             worst.name,
-            point(worst.device),
-            point(worst.model)
+            point(worst.device, units),
+            point(worst.model, units)
         );
-        match off(least) < 0.06 {
-            true => format!("{told} With {} the two agree.", least.name),
-            false => format!("{told} In no state do the two agree."),
+        // Where nothing flows nothing can differ: that tells nothing.
+        let flows = tests.iter().filter(|test| test.model[0] > 0.05 * greatest(tests, 0));
+        let least = flows.min_by(|a, b| off(tests, a).total_cmp(&off(tests, b)));
+        match least.filter(|test| off(tests, test) < TELLING) {
+            Some(least) => format!("{told} With {} the two agree.", least.name),
+            None => format!("{told} In no state do the two agree."),
         }
     }
+}
+
+/// How far a reading must lie from the model to tell anything: twice what an estimated flow may be off.
+const TELLING: f64 = 0.06;
+
+/// The greatest flow (axis 0) or head (axis 1) by the model.
+fn greatest(tests: &[Test], axis: usize) -> f64 {
+    tests.iter().map(|test| test.model[axis]).fold(1e-9, f64::max)
+}
+
+/// How far a reading lies from the model, as a share: of its own flow, for a small zone counts as much as a large one, and of the
+/// greatest head.
+fn off(tests: &[Test], test: &Test) -> f64 {
+    let [flow, head] = [0, 1].map(|axis| (test.device[axis] - test.model[axis]).abs());
+    (flow / test.model[0].max(0.1 * greatest(tests, 0))).hypot(head / greatest(tests, 1))
+}
+
+fn worst(tests: &[Test]) -> Option<&Test> {
+    tests.iter().max_by(|a, b| off(tests, a).total_cmp(&off(tests, b)))
+}
+
+/// "1.98 m³/h at 4.9 m".
+fn point([flow, head]: [f64; 2], units: &Units) -> String {
+    format!("{} at {}", units.format(Quantity::Flow, flow), units.format(Quantity::Head, head))
 }
 
 impl Fault {

@@ -1,7 +1,7 @@
 //! The way in: a lesson's text and the project that it names become a lesson; every mistake is told with its line.
 
+use super::content::{Lesson, Step};
 use super::error::LessonError;
-use super::lesson::{Lesson, Step};
 use super::names::Names;
 use super::script::Script;
 use super::steps::{Flaw, Reader};

@@ -1,8 +1,8 @@
 //! A lesson tried out from beginning to end: what each step comes to, and what a learner would stumble over.
 
+use super::content::{Lesson, Task};
 use super::course::Course;
 use super::fault::FaultPuzzle;
-use super::lesson::{Lesson, Task};
 use super::truth::{changed, point_and_frame, studied};
 use crate::document::{Command, ComponentId, Project};
 use crate::engine::units::{Quantity, Units};

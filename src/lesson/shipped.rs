@@ -1,7 +1,7 @@
 //! The lessons that come with the program, within it, so that a bare binary has them.
 
+use super::content::Lesson;
 use super::error::LessonError;
-use super::lesson::Lesson;
 use crate::document::Project;
 use crate::file::{self, FileError};
 use std::io;

@@ -1,6 +1,6 @@
 //! Steps out of their written form: names found, changes tried out in order, so that what cannot be set is told of on loading.
 
-use super::lesson::{Choice, Errand, Look, Prediction, Step, Task};
+use super::content::{Choice, Errand, Look, Prediction, Step, Task};
 use super::names::Names;
 use super::script::{ChoiceForm, LookForm, SetForm, StepForm, TaskForm, VaryForm};
 use super::template::Template;

@@ -1,7 +1,7 @@
 //! Predict, then see: the truth comes from the study of the changed system; the distance to it is scored.
 
+use super::content::{Step, Task};
 use super::error::CourseError;
-use super::lesson::{Step, Task};
 use crate::document::{Command, ComponentId, Project};
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::{Quantity, Units};

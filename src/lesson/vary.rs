@@ -67,10 +67,8 @@ impl SettingPuzzle {
         let more = factor(chance, self.vary.loads);
         project.zones.values_mut().for_each(|zone| zone.load *= more);
         for component in project.components.values_mut() {
-            match &mut component.kind {
-                ComponentKind::BalancingValve { kv } => *kv *= factor(chance, self.vary.presettings),
-                // The loss that was given at a flow stays at that flow.
-                _ => {}
+            if let ComponentKind::BalancingValve { kv } = &mut component.kind {
+                *kv *= factor(chance, self.vary.presettings);
             }
         }
     }

@@ -78,7 +78,7 @@ impl Hazard {
     pub fn steps(self) -> &'static [StartingStep] {
         match self {
             Self::Electricity => &[StartingStep::HeldOff],
-            Self::HeatAndPressure => &[StartingStep::PressureTested, StartingStep::Vented],
+            Self::HeatAndPressure => &[StartingStep::PressureTested, StartingStep::Filled, StartingStep::Vented],
             Self::Glycol => &[StartingStep::Flushed, StartingStep::Filled],
             Self::DryRunning | Self::SourceFlow | Self::Cold | Self::HotFloor => &[StartingStep::Released],
             Self::ReturnLimits | Self::DrinkingWater | Self::Estimates | Self::Practice => &[],

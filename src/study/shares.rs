@@ -2,7 +2,7 @@
 
 use super::zones::ZoneState;
 use crate::document::Acceptance;
-use crate::engine::units::{Quantity, SPACE, Units};
+use crate::engine::units::{DASH, Quantity, SPACE, Units};
 
 /// Most decimals of a share.
 const MOST_DECIMALS: usize = 3;
@@ -10,6 +10,12 @@ const MOST_DECIMALS: usize = 3;
 /// A share of design flow beside the zone's state: 89.7 % is starved, which 90 % would not be.
 #[must_use]
 pub fn share_beside_state(share: f64, state: Option<ZoneState>, band: &Acceptance, units: &Units) -> String {
+    with_symbol(share_number_beside_state(share, state, band, units), units)
+}
+
+/// The same without the symbol, for the first of two.
+#[must_use]
+pub fn share_number_beside_state(share: f64, state: Option<ZoneState>, band: &Acceptance, units: &Units) -> String {
     let agrees = |shown: f64| match state {
         Some(ZoneState::Starved) => shown < band.low,
         Some(ZoneState::Served) => band.low <= shown && shown <= band.high,
@@ -22,12 +28,12 @@ pub fn share_beside_state(share: f64, state: Option<ZoneState>, band: &Acceptanc
 /// A setting: as it was typed, so that 0.4 % is not called 0 %.
 #[must_use]
 pub fn share_as_set(share: f64, units: &Units) -> String {
-    with_decimals(share, units, |shown| (shown - share).abs() < 5e-6)
+    with_symbol(with_decimals(share, units, |shown| (shown - share).abs() < 5e-6), units)
 }
 
 /// The fewest decimals with which the shown number agrees.
 fn with_decimals(share: f64, units: &Units, agrees: impl Fn(f64) -> bool) -> String {
-    let whole = units.format(Quantity::Share, share);
+    let whole = units.number(Quantity::Share, share);
     if !share.is_finite() {
         return whole;
     }
@@ -37,9 +43,13 @@ fn with_decimals(share: f64, units: &Units, agrees: impl Fn(f64) -> bool) -> Str
         Some(0) => whole,
         found => {
             let decimals = found.unwrap_or(MOST_DECIMALS);
-            format!("{percent:.decimals$}{SPACE}{}", units.symbol(Quantity::Share))
+            format!("{percent:.decimals$}")
         }
     }
+}
+
+fn with_symbol(number: String, units: &Units) -> String {
+    if number == DASH { number } else { format!("{number}{SPACE}{}", units.symbol(Quantity::Share)) }
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! What the figures mean, in sentences made from the present numbers.
 
-use super::results::{NOTHING, PumpResult, Results};
+use super::results::{PumpResult, Results};
 use super::shares::share_beside_state;
 use super::zones::{ZoneResult, ZoneState};
 use crate::document::{ComponentId, Project};
@@ -41,48 +41,6 @@ pub fn zones_outside(results: &Results) -> String {
         (_, warm) => format!("{warm} of {open} rooms too warm."),
     };
     [flows, rooms].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
-}
-
-/// What governs at the operating point, and what that means for the settings.
-#[must_use]
-pub fn governing_at(pump: &PumpResult, ranges: &[GoverningRange], units: &Units) -> String {
-    let Some(limit) = pump.governing else { return "This pump is off.".to_owned() };
-    let head = units.format(Quantity::Head, pump.head);
-    let point = format!("{} at {head}", units.format(Quantity::Flow, pump.flow));
-    let reach = ranges.iter().map(|r| r.to_m3_per_s).fold(0.0, f64::max);
-    if pump.flow < -NOTHING * reach {
-        return format!("Water is driven backwards through this pump: {point}.");
-    }
-    if pump.flow <= NOTHING * reach {
-        return format!("Nothing flows through this pump: it holds {head} at no flow.");
-    }
-    let here = ranges.iter().find(|r| r.from_m3_per_s <= pump.flow && pump.flow <= r.to_m3_per_s);
-    let next = ranges.iter().find(|r| r.from_m3_per_s > pump.flow);
-    let stretch = || match here {
-        Some(range) if range.from_m3_per_s > 0.0 && next.is_none() => {
-            format!("from {} up", units.format(Quantity::Flow, range.from_m3_per_s))
-        }
-        _ if ranges.len() == 1 => "at every flow".to_owned(),
-        _ => "here".to_owned(),
-    };
-    let mut sentence = match limit {
-        GoverningLimit::SetLine => format!("The set-line governs: {point}."),
-        GoverningLimit::HeadLimit => format!("The head limit governs: {point}."),
-        GoverningLimit::SpeedCap => {
-            format!("The speed cap governs {}: {point}; raising the head limit changes nothing.", stretch())
-        }
-        GoverningLimit::PowerLimit => {
-            format!("The power limit governs {}: {point}; raising head limit or speed cap changes nothing.", stretch())
-        }
-        GoverningLimit::MinimumSpeed => {
-            format!("The pump cannot turn more slowly: {point}, more head than its settings ask for.")
-        }
-    };
-    if let Some(next) = next {
-        let from = units.format(Quantity::Flow, next.from_m3_per_s);
-        sentence.push_str(&format!(" From {from} up the {} takes over.", limit_name(next.limit)));
-    }
-    sentence
 }
 
 /// Every stretch of flow with what governs there: "set-line 0–2.05 m³/h · speed cap from 2.05 m³/h".
@@ -185,5 +143,5 @@ pub fn change_since(project: &Project, before: &Results, after: &Results, pump: 
     if (from - to).abs() >= 0.05 {
         parts.push(format!("{what} {} → {}", units.number(Quantity::Power, from), units.format(Quantity::Power, to)));
     }
-    parts.join(" · ")
+    parts.join("; ")
 }

@@ -56,13 +56,10 @@ impl Desk {
         let text = self.course.text(project, study, units);
         assert!(!text.is_empty());
         self.reads(&text);
-        println!("\n## {} / {}\n{text}", self.course.lesson().title, self.course.step().title);
         let question = self.course.question(project, study, units);
         self.reads(&question);
-        println!("? {question}");
         self.reads(&self.course.hint(project, study, units));
         for choice in self.course.choices(project, study, units) {
-            println!("  - {choice}");
             self.reads(&choice);
         }
     }
@@ -71,7 +68,6 @@ impl Desk {
         let feedback = self.course.feedback(&self.project, &self.study, &self.units).unwrap();
         let text = format!("{} {}", feedback.words, feedback.because);
         self.reads(text.trim());
-        println!("> {text}");
         (feedback.right, text)
     }
 }
@@ -85,7 +81,7 @@ fn every_lesson_is_gone_through_with_wrong_answers_on_the_way() {
                 desk.reads_all();
                 go_through(&mut desk);
                 assert!(desk.course.can_go_on());
-                if !desk.course.next() {
+                if !desk.course.go_on() {
                     break;
                 }
                 desk.begin();
@@ -110,7 +106,7 @@ fn go_through(desk: &mut Desk) {
     let is_read = matches!(task, Task::Read);
     assert_eq!(desk.course.can_go_on(), is_read);
     if !is_read && !desk.course.is_last() {
-        assert!(!desk.course.clone().next(), "a step that is not done was left");
+        assert!(!desk.course.clone().go_on(), "a step that is not done was left");
     }
     match task {
         Task::Read => {}
@@ -118,7 +114,6 @@ fn go_through(desk: &mut Desk) {
             let before = desk.course.check(&desk.project, &desk.study, &desk.units);
             assert!(!before.reached);
             for aim in before.aims.iter().filter(|aim| !aim.reached) {
-                println!("  [ ] {} {}", aim.words, aim.missing);
                 assert!(!aim.missing.is_empty());
             }
             assert!(!errand.solution.is_empty(), "a shipped lesson shows one way");
@@ -182,7 +177,6 @@ fn go_through(desk: &mut Desk) {
         }
         Task::FindSetting(_) => {
             let before = desk.course.check(&desk.project, &desk.study, &desk.units);
-            println!("  {:?}", before.aims);
             assert!(!before.reached);
             let commands = desk.course.clone().show(&desk.project);
             desk.carry_out(&commands);
@@ -200,7 +194,7 @@ fn a_step_back_begins_where_that_step_begins_whatever_was_done() {
         loop {
             starts.push(desk.course.start());
             go_through(&mut desk);
-            if !desk.course.next() {
+            if !desk.course.go_on() {
                 break;
             }
             desk.begin();
@@ -227,7 +221,7 @@ fn one_who_gives_up_is_shown_a_way_and_may_go_on() {
             }
             assert!(desk.course.can_go_on());
             desk.feedback();
-            if !desk.course.next() {
+            if !desk.course.go_on() {
                 break;
             }
             desk.begin();

@@ -64,6 +64,29 @@ fn each_fault_shows_where_it_sits() {
     assert_eq!(puzzle.readings(5, &project, pump).unwrap(), puzzle.readings(5, &project, pump).unwrap());
 }
 
+/// A wrong suspect is answered with a test that speaks against it, whichever is to blame.
+#[test]
+fn what_speaks_against_a_suspect_is_told() {
+    let mut course = Course::new(lesson("09"));
+    for step in [2, 3] {
+        course.go_to(step);
+        let Task::FindFault(puzzle) = course.step().task.clone() else { panic!("steps 3 and 4 are cases") };
+        let start = course.start();
+        for seed in 0..12 {
+            let culprit = puzzle.culprit(seed);
+            for suspect in (0..puzzle.suspects.len()).filter(|suspect| *suspect != culprit) {
+                let tests = puzzle.against(suspect, seed, &start, course.step().pump).unwrap();
+                let differs = |test: &Test| {
+                    let flow = (test.device[0] - test.model[0]).abs() / test.model[0].max(0.1 / 3600.0);
+                    flow > 0.06 || (test.device[1] - test.model[1]).abs() > 0.25
+                };
+                let [one, other] = [suspect, culprit].map(|which| puzzle.suspects[which].words(&start));
+                assert!(tests.iter().any(differs), "{one} looks like {other}");
+            }
+        }
+    }
+}
+
 #[test]
 fn readings_follow_the_learners_valves_and_settings() {
     let mut course = Course::new(lesson("09"));

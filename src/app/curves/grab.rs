@@ -3,7 +3,7 @@
 use super::super::view::Intent;
 use super::{Chart, CurvesState};
 use crate::document::{Command, ComponentId, PumpUnit, stepped, within};
-use egui::{self, CursorIcon, Id, Pos2, Sense, Ui};
+use egui::{self, CursorIcon, Id, PointerButton, Pos2, Response, Sense, Ui};
 
 /// How near to a line the pointer takes hold of it, points.
 const REACH: f32 = 7.0;
@@ -16,11 +16,17 @@ pub(super) enum Grab {
     SpeedCap(ComponentId),
 }
 
-/// Lets the lines themselves be dragged. The handles, added later, come first under the pointer. Returns whether a drag goes on.
-pub(super) fn interact(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) -> bool {
+/// Lets the lines themselves be dragged. The handles, added later, come first under the pointer. Returns whether a drag goes on, and
+/// the plot's response.
+pub(super) fn interact(
+    ui: &mut Ui,
+    chart: &Chart<'_>,
+    state: &mut CurvesState,
+    intents: &mut Vec<Intent>,
+) -> (bool, Response) {
     let response = ui.interact(chart.rect(), Id::unique("setting lines"), Sense::drag());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Unknown, true, "Head over flow"));
-    if response.drag_started() {
+    if response.drag_started_by(PointerButton::Primary) {
         state.grab = response.interact_pointer_pos().and_then(|pos| nearest(chart, pos));
         if state.grab.is_some() {
             state.trail.clear();
@@ -38,7 +44,7 @@ pub(super) fn interact(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, 
     {
         ui.ctx().set_cursor_icon(CursorIcon::Grab);
     }
-    state.grab.is_some()
+    (state.grab.is_some(), response)
 }
 
 /// The setting whose line lies under the pointer.
@@ -52,15 +58,25 @@ fn nearest(chart: &Chart<'_>, pos: Pos2) -> Option<Grab> {
         let line = [[0.0, limit], [curves.frame[0], limit]];
         found.push((distance(chart, &line, pos), Grab::HeadLimit(id)));
     }
-    found.into_iter().filter(|(far, _)| *far <= REACH).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, grab)| grab)
+    found
+        .into_iter()
+        .filter(|(far, _)| *far <= REACH * chart.view.weight())
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, grab)| grab)
 }
 
 /// Distance of a place on the screen from a line of SI points.
 fn distance(chart: &Chart<'_>, points: &[[f64; 2]], pos: Pos2) -> f32 {
+    let points: Vec<Pos2> = points.iter().map(|point| chart.at(*point)).collect();
+    far(&points, pos)
+}
+
+/// Distance of a place on the screen from a line there.
+pub(super) fn far(points: &[Pos2], pos: Pos2) -> f32 {
     points
         .windows(2)
         .map(|pair| {
-            let (a, b) = (chart.at(pair[0]), chart.at(pair[1]));
+            let (a, b) = (pair[0], pair[1]);
             let along = b - a;
             let share =
                 if along.length_sq() > 0.0 { ((pos - a).dot(along) / along.length_sq()).clamp(0.0, 1.0) } else { 0.0 };

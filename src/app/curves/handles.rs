@@ -1,14 +1,19 @@
 //! The three settings as handles on the plot: drag them, or focus them and use the arrow keys. Each has a shape of its own:
-//! a bar on the limit line, a ring at the set-line's zero-flow end, a diamond on the capped curve.
+//! a bar on the limit line, a ring at the set-line's zero-flow end, a diamond on the capped curve. They answer to the first button: the
+//! other writes on what is presented.
 
 use super::super::lesson::ring;
-use super::super::look::{self, size};
+use super::super::look::size;
+use super::super::term_card::TermCard;
 use super::super::view::Intent;
 use super::grab::{Grab, command};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
-use egui::{self, Align2, Color32, CursorIcon, EventFilter, Id, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
+use crate::study::terms::Term;
+use egui::{
+    self, Align2, Color32, CursorIcon, EventFilter, Id, Key, PointerButton, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2,
+};
 
 /// A handle and what it shows.
 struct Handle {
@@ -30,18 +35,18 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
         let id = Id::unique(("setting handle", handle.name));
         let is_held = chart.view.is_held();
         let sense = if is_held { Sense::hover() } else { Sense::click_and_drag() };
-        let response = ui.interact(Rect::from_center_size(center, vec2(26.0, 26.0)), id, sense);
+        let response = ui.interact(Rect::from_center_size(center, chart.view.weight() * vec2(26.0, 26.0)), id, sense);
         response.widget_info(|| egui::WidgetInfo::slider(!is_held, handle.number, format!("{} handle", handle.name)));
-        if response.drag_started() || response.clicked() {
+        let starts = response.drag_started_by(PointerButton::Primary);
+        if starts || response.clicked() {
             response.request_focus();
         }
-        if response.drag_started() {
+        if starts {
             state.trail.clear();
         }
-        let active = response.dragged() || state.grab == Some(handle.grab);
-        if response.dragged()
-            && let Some(pos) = response.interact_pointer_pos()
-        {
+        let dragged = response.dragged_by(PointerButton::Primary);
+        let active = dragged || state.grab == Some(handle.grab);
+        if dragged && let Some(pos) = response.interact_pointer_pos() {
             let fine = ui.input(|i| i.modifiers.shift);
             intents.extend(command(chart, handle.grab, pos, fine).map(Intent::Change));
         }
@@ -52,11 +57,20 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
             ui.ctx().set_cursor_icon(if active { CursorIcon::Grabbing } else { CursorIcon::Grab });
         }
         if response.has_focus() {
-            let ring = Rect::from_center_size(center, vec2(34.0, 28.0));
+            let ring = Rect::from_center_size(center, chart.view.weight() * vec2(34.0, 28.0));
             ui.painter().rect_stroke(ring, 6, Stroke::new(2.0, chart.view.palette.accent), egui::StrokeKind::Outside);
         }
         if chart.view.points_out(handle.look) {
-            ring::round(ui.painter(), &chart.view.palette, center, 20.0);
+            ring::round(ui.painter(), &chart.view.palette, center, 20.0 * chart.view.weight());
+        }
+        if !active {
+            let hint = "Drag it, or step it with the arrow keys; with Shift a drag goes between the device's steps.";
+            let term = match handle.grab {
+                Grab::HeadLimit(_) => Term::HeadLimit,
+                Grab::Slope(_) => Term::Slope,
+                Grab::SpeedCap(_) => Term::SpeedCap,
+            };
+            TermCard::new(chart.view, term).hint(hint).beside(chart.rect()).on(&response);
         }
         paint(ui, chart, &handle, center, active || response.has_focus(), response.hovered());
     }
@@ -68,8 +82,7 @@ pub(super) fn places(chart: &Chart<'_>) -> Vec<Rect> {
         .iter()
         .map(|handle| {
             let at = chart.at(handle.at);
-            let words = handle.label.0.anchor_size(at + handle.label.1, vec2(112.0, 18.0));
-            words.union(Rect::from_center_size(at, vec2(26.0, 26.0)))
+            words(chart, handle).union(Rect::from_center_size(at, chart.view.weight() * vec2(26.0, 26.0)))
         })
         .collect()
 }
@@ -114,7 +127,11 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
             name: "Speed cap",
             value: units.format(Quantity::Share, settings.speed_cap),
             number: units.from_si(Quantity::Share, settings.speed_cap),
-            label: (Align2::LEFT_CENTER, vec2(14.0, 0.0)),
+            // Large words have no room at the right.
+            label: match view.presents {
+                true => (Align2::RIGHT_TOP, vec2(-7.0, 9.0)),
+                false => (Align2::LEFT_CENTER, vec2(14.0, 0.0)),
+            },
             look: Look::SpeedCap,
         });
     }
@@ -122,14 +139,31 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
     all
 }
 
-/// Where the cap's words would lie over those of the head limit, the latter stand below their line.
+/// About where the words of a handle stand.
+fn words(chart: &Chart<'_>, handle: &Handle) -> Rect {
+    let (align, by) = handle.label;
+    align.anchor_size(chart.at(handle.at) + chart.view.weight() * by, chart.view.scale * vec2(112.0, 18.0))
+}
+
+/// Where the cap's words would lie over those of the head limit, the latter stand below their line; where over those of the slope, which
+/// large ones can, the latter stand above the ring.
 fn keep_apart(chart: &Chart<'_>, all: &mut [Handle]) {
-    let words = |handle: &Handle| handle.label.0.anchor_size(chart.at(handle.at) + handle.label.1, vec2(112.0, 18.0));
-    if let [limit, .., cap] = all
-        && matches!((limit.grab, cap.grab), (Grab::HeadLimit(_), Grab::SpeedCap(_)))
-        && words(limit).intersects(words(cap))
-    {
-        limit.label = (Align2::CENTER_TOP, vec2(0.0, 9.0));
+    let Some((cap, others)) = all.split_last_mut().filter(|(last, _)| matches!(last.grab, Grab::SpeedCap(_))) else {
+        return;
+    };
+    for other in others.iter_mut().filter(|other| words(chart, other).intersects(words(chart, cap))) {
+        other.label = match other.grab {
+            Grab::HeadLimit(_) => (Align2::CENTER_TOP, vec2(0.0, 9.0)),
+            _ => (Align2::LEFT_BOTTOM, vec2(12.0, -8.0)),
+        };
+    }
+}
+
+/// Shows where the settings stand, to be looked at only.
+pub(super) fn picture(ui: &Ui, chart: &Chart<'_>) {
+    for handle in handles(chart) {
+        let center = chart.at(handle.at).clamp(chart.rect().min, chart.rect().max);
+        paint(ui, chart, &handle, center, false, false);
     }
 }
 
@@ -149,7 +183,9 @@ fn keys(ui: &Ui, chart: &Chart<'_>, grab: Grab, id: Id, intents: &mut Vec<Intent
 }
 
 fn paint(ui: &Ui, chart: &Chart<'_>, handle: &Handle, center: Pos2, active: bool, near: bool) {
-    let palette = &chart.view.palette;
+    let view = chart.view;
+    let palette = &view.palette;
+    let thick = view.weight();
     let grow = if active {
         2.5
     } else if near {
@@ -157,28 +193,28 @@ fn paint(ui: &Ui, chart: &Chart<'_>, handle: &Handle, center: Pos2, active: bool
     } else {
         0.0
     };
-    let edge = Stroke::new(2.0, palette.sheet);
+    let edge = Stroke::new(2.0 * thick, palette.sheet);
     let painter = ui.painter();
     match handle.grab {
         Grab::HeadLimit(_) => {
-            let rect = Rect::from_center_size(center, vec2(26.0 + 2.0 * grow, 9.0 + grow));
+            let rect = Rect::from_center_size(center, thick * vec2(26.0 + 2.0 * grow, 9.0 + grow));
             painter.rect(rect, 4, handle.color, edge, egui::StrokeKind::Outside);
         }
         Grab::Slope(_) => {
-            painter.circle(center, 7.5 + grow, palette.sheet, Stroke::new(4.0, handle.color));
+            painter.circle(center, thick * (7.5 + grow), palette.sheet, Stroke::new(4.0 * thick, handle.color));
         }
         Grab::SpeedCap(_) => {
-            let d = 9.0 + grow;
+            let d = thick * (9.0 + grow);
             let points = [vec2(0.0, -d), vec2(d, 0.0), vec2(0.0, d), vec2(-d, 0.0)].map(|offset| center + offset);
             painter.add(Shape::convex_polygon(points.to_vec(), handle.color, edge));
         }
     }
     let text = format!("{} {}", handle.name, handle.value);
-    let font = if active { look::strong(size::BODY) } else { look::strong(size::SMALL) };
+    let font = if active { view.strong(size::BODY) } else { view.strong(size::SMALL) };
     let galley = painter.layout_no_wrap(text, font, if active { palette.sheet } else { handle.color });
     let (align, offset) = handle.label;
     let bounds = chart.rect().shrink(4.0);
-    let mut rect = align.anchor_size(center + offset, galley.size());
+    let mut rect = align.anchor_size(center + thick * offset, galley.size());
     rect = rect.translate(vec2((bounds.right() - rect.right()).min(0.0), 0.0));
     if active {
         painter.rect_filled(rect.expand2(vec2(6.0, 3.0)), 5, handle.color);

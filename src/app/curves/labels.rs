@@ -4,15 +4,18 @@
 use super::super::look::{self, size};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
-use crate::study::limit_name;
-use egui::epaint::TextShape;
 use egui::{self, Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
 
 /// Labels of the head plot.
-pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
+pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &mut CurvesState) {
     let view = chart.view;
     let Some(curves) = view.curves() else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
+    if view.presents {
+        // In large type there is room for the settings, the point and what it has come from.
+        trail(&painter, chart, state);
+        return;
+    }
     let end = chart.at(curves.data_end);
     painter.circle_filled(end, 2.5, view.palette.quiet);
     let mut taken = super::handles::places(chart);
@@ -24,11 +27,13 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &CurvesState) {
     }
     let cloud = super::cloud::points(chart);
     super::cloud::keep_clear(&cloud, &mut taken);
-    family(&painter, chart, &mut taken);
+    // What governs where is named first: it may not be missing.
+    state.ranges = match view.hides_governing() {
+        true => Vec::new(),
+        false => super::ranges::show(&painter, chart, &mut taken),
+    };
     system(&painter, chart, &mut taken);
-    if !view.hides_governing() {
-        governing(&painter, chart, &mut taken);
-    }
+    family(&painter, chart, &mut taken);
     super::cloud::show(&painter, chart, &cloud, &mut taken);
     // Where the data reach down to no head there is nothing beyond them to warn of.
     if curves.data_end[1] > 0.05 * curves.frame[1] {
@@ -90,71 +95,6 @@ fn system(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
     }
 }
 
-/// Along the regulated curve stands what governs where, turned with the curve.
-fn governing(painter: &egui::Painter, chart: &Chart<'_>, taken: &mut Vec<Rect>) {
-    let view = chart.view;
-    let Some(curves) = view.curves() else { return };
-    for range in &curves.ranges {
-        let inside: Vec<Pos2> = curves
-            .regulated
-            .iter()
-            .filter(|p| p[0] >= range.from_m3_per_s && p[0] <= range.to_m3_per_s)
-            .map(|p| chart.at(*p))
-            .collect();
-        let length: f32 = inside.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
-        let text = format!("{} governs", limit_name(range.limit));
-        let galley = painter.layout_no_wrap(text, look::strong(size::SMALL), view.palette.ink);
-        if length < galley.size().x + 24.0 {
-            continue;
-        }
-        // The first of a few places along the stretch, above the curve or below it, where the words meet nothing else.
-        let places = [0.5, 0.36, 0.66, 0.24, 0.8, 0.3, 0.43, 0.58, 0.73]
-            .into_iter()
-            .flat_map(|share| [(share, 1.0), (share, -1.0)]);
-        for (share, side) in places {
-            let Some((at, angle)) = along(&inside, share * length, galley.size().x) else { continue };
-            let normal = egui::Vec2::angled(angle).rot90();
-            let up = if normal.y > 0.0 { -normal } else { normal };
-            let center = at + side * up * (0.5 * galley.size().y + 6.0);
-            let boxes = boxes(center, angle, galley.size().x);
-            let is_free =
-                |part: &Rect| chart.rect().contains_rect(*part) && !taken.iter().any(|other| other.intersects(*part));
-            if !boxes.iter().all(is_free) {
-                continue;
-            }
-            let start = center - egui::Vec2::angled(angle) * (0.5 * galley.size().x) + up * (0.5 * galley.size().y);
-            painter.add(TextShape::new(start, galley.clone(), view.palette.ink).with_angle(angle));
-            taken.extend(boxes);
-            break;
-        }
-    }
-}
-
-/// What turned words cover, as small boxes along them: one upright box about them all would cover much more.
-fn boxes(center: Pos2, angle: f32, width: f32) -> [Rect; 7] {
-    std::array::from_fn(|part| {
-        let along = (part as f32 - 3.0) / 7.0 * width;
-        Rect::from_center_size(center + along * egui::Vec2::angled(angle), egui::Vec2::splat(13.0))
-    })
-}
-
-/// A place along a line of points and the line's direction there, measured over the width of the words.
-fn along(points: &[Pos2], distance: f32, width: f32) -> Option<(Pos2, f32)> {
-    let at = |wanted: f32| {
-        let mut gone = 0.0;
-        for pair in points.windows(2) {
-            let step = pair[0].distance(pair[1]);
-            if gone + step >= wanted && step > 0.0 {
-                return Some(pair[0] + (pair[1] - pair[0]) * ((wanted - gone) / step));
-            }
-            gone += step;
-        }
-        None
-    };
-    let (before, middle, after) = (at((distance - 0.5 * width).max(0.0))?, at(distance)?, at(distance + 0.5 * width)?);
-    Some((middle, (after - before).angle()))
-}
-
 /// Where there are several operating points, the others: a ring for one that holds, a cross for one that does not.
 fn possible_points(painter: &egui::Painter, chart: &Chart<'_>) {
     let stroke = Stroke::new(2.0, chart.view.palette.accent);
@@ -177,7 +117,7 @@ fn trail(painter: &egui::Painter, chart: &Chart<'_>, state: &CurvesState) {
     for (i, point) in state.trail.iter().enumerate() {
         let fresh = i as f32 / count;
         let ring = Stroke::new(1.2, chart.view.palette.ink.gamma_multiply(0.25 + 0.6 * fresh));
-        painter.circle(chart.at(*point), 2.0 + 1.5 * fresh, chart.view.palette.sheet, ring);
+        painter.circle(chart.at(*point), chart.view.weight() * (2.0 + 1.5 * fresh), chart.view.palette.sheet, ring);
     }
 }
 
@@ -198,28 +138,32 @@ pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking:
     let on_the_way = walking.and_then(|flow| Some([flow, on_curve(view.curves()?, flow)?]));
     let at = chart.at(on_the_way.unwrap_or([pump.flow, pump.head]));
     let zero = chart.at([0.0, 0.0]);
-    let hair = Stroke::new(1.0, palette.quiet.gamma_multiply(0.7));
-    painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, zero.y)], hair, 3.0, 3.0));
-    painter.add(Shape::dashed_line(&[at, Pos2::new(zero.x, at.y)], hair, 3.0, 3.0));
-    let radius = if moving { 8.0 } else { 7.0 };
-    painter.circle(at, radius, palette.accent, Stroke::new(2.5, palette.sheet));
-    painter.circle_stroke(at, radius + 1.5, Stroke::new(1.0, palette.ink));
+    let thick = view.weight();
+    let hair = Stroke::new(thick, palette.quiet.gamma_multiply(0.7));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(at.x, zero.y)], hair, 3.0 * thick, 3.0 * thick));
+    painter.add(Shape::dashed_line(&[at, Pos2::new(zero.x, at.y)], hair, 3.0 * thick, 3.0 * thick));
+    // Before onlookers it is what is looked at first.
+    let radius = thick * if moving { 8.0 } else { 7.0 };
+    painter.circle(at, radius, palette.accent, Stroke::new(2.5 * thick, palette.sheet));
+    painter.circle_stroke(at, radius + 1.5 * thick, Stroke::new(thick, palette.ink));
     let text =
         format!("{} · {}", view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
-    let galley = painter.layout_no_wrap(text, look::strong(size::SMALL), palette.sheet);
+    let words = if view.presents { view.strong(size::LEAD) } else { view.strong(size::SMALL) };
+    let galley = painter.layout_no_wrap(text, words, palette.sheet);
     let rect = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0));
     painter.rect_filled(rect, 5, palette.ink);
     painter.galley(rect.min + vec2(6.0, 3.0), galley, palette.sheet);
 }
 
 /// The head of the regulated curve at a flow, m.
-fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> {
+pub(super) fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> {
     let pair = curves.regulated.windows(2).find(|pair| pair[0][0] <= flow && flow <= pair[1][0])?;
     let share = (flow - pair[0][0]) / (pair[1][0] - pair[0][0]).max(1e-15);
     Some(pair[0][1] + share * (pair[1][1] - pair[0][1]))
 }
 
-/// The first place round the operating point where its words meet no handle and stay on the plot.
+/// The first place round the operating point where its words meet no handle and stay on the plot; where there is none, one moved so far
+/// that they do not leave it.
 fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
     let places = super::handles::places(chart);
     let around = [
@@ -229,11 +173,23 @@ fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
         (Align2::LEFT_BOTTOM, vec2(13.0, -36.0)),
         (Align2::RIGHT_TOP, vec2(-13.0, 13.0)),
     ];
-    let rects = around.map(|(align, offset)| align.anchor_size(at + offset, size));
-    let free = |rect: &&Rect| {
-        chart.rect().shrink(3.0).contains_rect(**rect) && !places.iter().any(|place| place.intersects(**rect))
-    };
-    *rects.iter().find(free).unwrap_or(&rects[0])
+    let bounds = chart.rect().shrink(3.0);
+    let thick = chart.view.weight();
+    let rects = around.map(|(align, offset)| align.anchor_size(at + thick * offset, size));
+    let is_free = |rect: &Rect| !places.iter().any(|place| place.intersects(*rect));
+    let moved = rects.map(|rect| into(rect, bounds));
+    let point = Rect::from_center_size(at, egui::Vec2::splat(18.0 * thick));
+    let whole = rects.iter().find(|rect| bounds.contains_rect(**rect) && is_free(rect));
+    let beside = || moved.iter().find(|rect| is_free(rect) && !rect.intersects(point));
+    let off_point = || moved.iter().find(|rect| !rect.intersects(point));
+    *whole.or_else(beside).or_else(off_point).unwrap_or(&moved[0])
+}
+
+/// A rectangle moved until it lies within bounds.
+fn into(rect: Rect, bounds: Rect) -> Rect {
+    let x = (bounds.right() - rect.right()).min(0.0) + (bounds.left() - rect.left()).max(0.0);
+    let y = (bounds.bottom() - rect.bottom()).min(0.0) + (bounds.top() - rect.top()).max(0.0);
+    rect.translate(vec2(x, y))
 }
 
 /// Words on a filled ground, kept inside `bounds`.

@@ -22,39 +22,43 @@ pub(super) fn head(plot: &mut PlotUi<'_>, view: &View<'_>) {
     let (Some(curves), Some(unit)) = (view.curves(), view.unit()) else { return };
     let palette = &view.palette;
     let head = Quantity::Head;
-    for (speed, points) in &curves.family {
+    let thick = |width: f32, color: Color32| Stroke::new(view.weight() * width, color);
+    // Those who look on need what the settings are, not what they could be.
+    let family = if view.presents { &[][..] } else { &curves.family[..] };
+    for (speed, points) in family {
         let stroke = Stroke::new(1.0, look::between(palette.sheet, palette.quiet, 0.38));
         plot.line(line(view, &format!("speed {:.0} %", 100.0 * speed), points, head, stroke));
     }
-    if !curves.minimum.is_empty() {
+    if !curves.minimum.is_empty() && !view.presents {
         let stroke = Stroke::new(1.0, palette.quiet);
         plot.line(line(view, "minimum speed", &curves.minimum, head, stroke).style(LineStyle::dotted_dense()));
     }
     if !curves.power_limited.is_empty() {
-        let stroke = Stroke::new(1.5, palette.cap);
+        let stroke = thick(1.5, palette.cap);
         plot.line(line(view, "power limit", &curves.power_limited, head, stroke).style(LineStyle::dashed_loose()));
     }
     if let Some(limit) = unit.regulation.head_limit_m {
         let points = [[0.0, limit], [1.02 * curves.frame[0], limit]];
-        let stroke = Stroke::new(1.5, palette.head_limit);
+        let stroke = thick(1.5, palette.head_limit);
         plot.line(line(view, "head limit", &points, head, stroke).style(LineStyle::dashed_dense()));
     }
-    for (name, points) in super::cloud::ghosts(view) {
+    let ghosts = if view.presents { Vec::new() } else { super::cloud::ghosts(view) };
+    for (name, points) in ghosts {
         let stroke = Stroke::new(1.5, palette.quiet);
         plot.line(line(view, name, &points, head, stroke).style(LineStyle::dashed_loose()));
     }
-    plot.line(line(view, "speed cap", &curves.capped, head, Stroke::new(2.0, palette.cap)));
-    plot.line(line(view, "set-line", &curves.set_line, head, Stroke::new(2.0, palette.slope)));
+    plot.line(line(view, "speed cap", &curves.capped, head, thick(2.0, palette.cap)));
+    plot.line(line(view, "set-line", &curves.set_line, head, thick(2.0, palette.slope)));
     if view.shows_path() {
-        let stroke = Stroke::new(2.0, palette.system.gamma_multiply(0.75));
+        let stroke = thick(2.0, palette.system.gamma_multiply(0.75));
         for piece in pieces(view.alone, curves.frame) {
             plot.line(line(view, "zone alone", piece, head, stroke).style(LineStyle::dashed_loose()));
         }
     }
     for piece in pieces(&curves.system, curves.frame) {
-        plot.line(line(view, "system curve", piece, head, Stroke::new(2.2, palette.system)));
+        plot.line(line(view, "system curve", piece, head, thick(2.2, palette.system)));
     }
-    plot.line(line(view, "regulated curve", &curves.regulated, head, Stroke::new(4.0, palette.ink)));
+    plot.line(line(view, "regulated curve", &curves.regulated, head, thick(4.0, palette.ink)));
 }
 
 /// A curve cut at its sharp corners, seen in the plot's frame: a thick line smears where it turns sharply.

@@ -3,13 +3,17 @@
 mod cloud;
 mod grab;
 mod handles;
+mod hover;
 mod labels;
 mod lesson;
 mod lines;
+mod ranges;
+#[cfg(test)]
+mod tests;
 
 use super::desk::Desk;
 use super::lesson::ring;
-use super::look::{self, STEP, size};
+use super::look::{STEP, size};
 use super::view::{Intent, View};
 use crate::engine::units::{Quantity, round_step};
 use crate::lesson::Look;
@@ -31,6 +35,10 @@ pub(super) struct CurvesState {
     trail: Vec<[f64; 2]>,
     /// From where the operating point walks, m³/s, and since when: along the regulated curve from one scenario to the next.
     walk: Option<(f64, f64)>,
+    /// Where what governs is named.
+    ranges: Vec<ranges::RangeLabel>,
+    /// Which of the lines is explained by key.
+    explained: Option<usize>,
 }
 
 /// How long the operating point walks from one scenario to the next, seconds.
@@ -108,31 +116,61 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut CurvesState, intent
         });
         return;
     }
+    if view.presents {
+        let head = plot(ui, view, "head over flow", Quantity::Head, ui.available_height());
+        settings_on(ui, &head, state, intents);
+        return;
+    }
     let power_height = POWER_HEIGHT.min(0.3 * ui.available_height());
     let head_height = (ui.available_height() - power_height - STEP).max(120.0);
     let head = plot(ui, view, "head over flow", Quantity::Head, head_height);
-    // What is asked for first must not be tried out before.
-    let moved = !view.is_held() && grab::interact(ui, &head, state, intents);
-    lesson::point_out(ui, &head);
-    labels::head(ui, &head, state);
-    handles::show(ui, &head, state, intents);
-    lesson::place(ui, &head, intents);
-    let walking = view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
-    labels::operating_point(ui, &head, moved, walking);
-    lesson::head(ui, &head);
+    settings_on(ui, &head, state, intents);
     let power = plot(ui, view, "power over flow", Quantity::Power, power_height);
     labels::power(ui, &power);
     lesson::power(ui, &power);
+    hover::axes(ui, view, head.rect(), power.rect());
     if view.points_out(Look::Power) {
         ring::about(ui.painter(), &view.palette, power.rect().expand(2.0));
     }
 }
 
+/// What stands on the plot of head over flow, and what the hand does there.
+fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) {
+    // What a lesson asks for first must not be tried out before.
+    let lines = (!head.view.is_held()).then(|| grab::interact(ui, head, state, intents));
+    lesson::point_out(ui, head);
+    labels::head(ui, head, state);
+    if let Some((moved, response)) = &lines {
+        hover::show(ui, head, response, state, *moved);
+    }
+    let moved = lines.is_some_and(|(moved, _)| moved);
+    handles::show(ui, head, state, intents);
+    lesson::place(ui, head, intents);
+    let walking = head.view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
+    labels::operating_point(ui, head, moved, walking);
+    lesson::head(ui, head);
+}
+
+/// Shows head over flow to be looked at only.
+pub(super) fn picture(ui: &mut Ui, view: &View<'_>) {
+    if view.curves().is_some() {
+        let head = plot(ui, view, "head over flow as it was", Quantity::Head, ui.available_height());
+        handles::picture(ui, &head);
+        labels::operating_point(ui, &head, false, None);
+    }
+}
+
 /// One plot with fixed bounds: nothing rescales under the hand.
 fn plot<'a>(ui: &mut Ui, view: &'a View<'a>, name: &str, quantity: Quantity, height: f32) -> Chart<'a> {
-    let units = view.units;
     let end = bounds(view, quantity);
     let is_head = quantity == Quantity::Head;
+    // Large figures stand further apart.
+    let (across, up) = match (view.presents, is_head) {
+        (true, _) => (5.0, 5.0),
+        (false, true) => (6.5, 10.0),
+        (false, false) => (6.5, 3.0),
+    };
+    ui.style_mut().text_styles.insert(egui::TextStyle::Body, view.font(size::BODY));
     let mut plot = Plot::new(name)
         .height(height)
         .allow_zoom(false)
@@ -145,17 +183,17 @@ fn plot<'a>(ui: &mut Ui, view: &'a View<'a>, name: &str, quantity: Quantity, hei
         .grid_color(view.palette.grid)
         .grid_fade(0.75)
         .label_formatter(|_| None)
-        .y_axis_min_width(56.0)
-        .x_grid_spacer(|input| marks(input.bounds, 6.5))
-        .y_grid_spacer(move |input| marks(input.bounds, if is_head { 10.0 } else { 3.0 }))
-        .y_axis_label(axis_label(quantity, units.symbol(quantity)))
+        .y_axis_min_width(if view.presents { 30.0 * view.scale } else { 56.0 })
+        .x_grid_spacer(move |input| marks(input.bounds, across))
+        .y_grid_spacer(move |input| marks(input.bounds, up))
+        .y_axis_label(axis_label(view, quantity))
         .x_axis_formatter(|mark, _| tick(mark.value))
         .y_axis_formatter(|mark, _| tick(mark.value))
         .sense(egui::Sense::hover());
-    plot = if is_head {
+    plot = if is_head && !view.presents {
         plot.x_axis_label("")
     } else {
-        plot.x_axis_label(axis_label(Quantity::Flow, units.symbol(Quantity::Flow)))
+        plot.x_axis_label(axis_label(view, Quantity::Flow))
     };
     let response = plot.show(ui, |plot| {
         // A little room at the left, so that a handle at zero flow does not hide the axis figures.
@@ -180,8 +218,9 @@ fn bounds(view: &View<'_>, quantity: Quantity) -> [f64; 2] {
     [units.from_si(Quantity::Flow, 1.02 * curves.frame[0]), units.from_si(quantity, most)]
 }
 
-fn axis_label(quantity: Quantity, symbol: &str) -> RichText {
-    RichText::new(format!("{}, {symbol}", super::frame::capital(quantity.name()))).font(look::font(size::SMALL))
+fn axis_label(view: &View<'_>, quantity: Quantity) -> RichText {
+    let words = format!("{}, {}", super::frame::capital(quantity.name()), view.units.symbol(quantity));
+    RichText::new(words).font(view.font(size::SMALL))
 }
 
 /// Round values between the bounds, about so many.

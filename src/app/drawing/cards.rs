@@ -6,50 +6,73 @@ use super::super::view::{Intent, View};
 use super::super::zones::state_look;
 use super::camera::Camera;
 use super::id_of;
-use crate::document::{Turn, Zone, ZoneId};
+use crate::document::{Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
+use crate::report::picture::sheet;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Painter, Rect, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
-/// Size of a card beside an upright emitter, in grid steps.
-const UPRIGHT: egui::Vec2 = vec2(6.9, 4.9);
-/// Size of a card above a level emitter.
-const LEVEL: egui::Vec2 = vec2(10.0, 2.7);
-
 /// Where a zone's card lies on the grid.
 pub(super) fn place(view: &View<'_>, zone: &Zone) -> Option<Rect> {
-    let emitter = view.project.components.get(&zone.emitter)?;
-    let center = pos2(emitter.at[0] as f32, emitter.at[1] as f32);
-    let (offset, size) = match emitter.turn {
-        Turn::Down | Turn::Up => (vec2(0.5 * UPRIGHT.x + 1.2, 0.0), UPRIGHT),
-        Turn::Right | Turn::Left => (vec2(0.5 * LEVEL.x + 2.4, 0.2), LEVEL),
-    };
-    Some(Rect::from_center_size(center + offset, size))
+    let [left, top, right, bottom] = sheet::card(view.project, zone)?.map(|value| value as f32);
+    Some(Rect::from_min_max(pos2(left, top), pos2(right, bottom)))
 }
 
-/// Shows all cards.
+/// Shows all cards and lets them be pointed at.
 pub(super) fn show(ui: &Ui, painter: &Painter, view: &View<'_>, camera: &Camera, intents: &mut Vec<Intent>) {
-    for (id, zone) in &view.project.zones {
-        if let (Some(place), Some(result)) = (place(view, zone), view.results.zones.get(id)) {
-            let min = camera.at([f64::from(place.min.x), f64::from(place.min.y)]);
-            let rect = Rect::from_min_size(min, place.size() * camera.zoom);
-            if !rect.intersects(painter.clip_rect()) {
-                continue;
-            }
-            if camera.zoom < SQUARES {
-                let (color, _) = state_look(view, result.state);
-                painter.rect_filled(rect, 0, color);
-                continue;
-            }
-            let response = ui.interact(rect.intersect(painter.clip_rect()), id_of("card", id.0), Sense::hover());
-            if response.hovered() {
-                intents.push(Intent::Hover(*id));
-            }
-            card(painter, view, camera, *id, zone, result, rect);
+    for (id, rect) in in_sight(painter, view, camera) {
+        if camera.zoom < SQUARES {
+            continue;
+        }
+        let response = ui.interact(rect.intersect(painter.clip_rect()), id_of("card", id.0), Sense::hover());
+        if response.hovered() {
+            intents.push(Intent::Hover(id));
         }
     }
+    paint(painter, view, camera);
+}
+
+/// Paints all cards.
+pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
+    for (id, rect) in in_sight(painter, view, camera) {
+        let (Some(zone), Some(result)) = (view.project.zones.get(&id), view.results.zones.get(&id)) else { continue };
+        if camera.zoom < SQUARES {
+            let (color, _) = state_look(view, result.state);
+            painter.rect_filled(rect, 0, color);
+        } else if view.presents {
+            badge(painter, view, result, rect);
+        } else {
+            card(painter, view, camera, id, zone, result, rect);
+        }
+    }
+}
+
+/// The cards in sight and where they lie on the screen.
+fn in_sight(painter: &Painter, view: &View<'_>, camera: &Camera) -> Vec<(ZoneId, Rect)> {
+    let card = |(id, zone): (&ZoneId, &Zone)| {
+        let place = place(view, zone)?;
+        let min = camera.at([f64::from(place.min.x), f64::from(place.min.y)]);
+        let rect = Rect::from_min_size(min, place.size() * camera.zoom);
+        (rect.intersects(painter.clip_rect()) && view.results.zones.contains_key(id)).then_some((*id, rect))
+    };
+    view.project.zones.iter().filter_map(card).collect()
+}
+
+/// The share alone, as large as the card holds it, on the colour of the zone's state: read from afar.
+fn badge(painter: &Painter, view: &View<'_>, result: &ZoneResult, rect: Rect) {
+    let (color, mark) = state_look(view, result.state);
+    painter.rect_filled(rect, 6, color);
+    let text = match result.state {
+        ZoneState::Shut | ZoneState::Still => result.state.word().to_owned(),
+        _ => format!("{mark} {}", view.units.format(Quantity::Share, result.share)).trim().to_owned(),
+    };
+    let room = rect.shrink2(vec2(4.0, 2.0)).size();
+    let size = (0.62 * rect.height()).min(16.0 * view.scale);
+    let width = painter.layout_no_wrap(text.clone(), look::strong(size), view.palette.sheet).size().x;
+    let font = look::strong(size * (room.x / width.max(1.0)).min(1.0));
+    painter.text(rect.center(), Align2::CENTER_CENTER, text, font, view.palette.sheet);
 }
 
 fn card(painter: &Painter, view: &View<'_>, camera: &Camera, id: ZoneId, zone: &Zone, result: &ZoneResult, rect: Rect) {

@@ -6,6 +6,7 @@ mod camera;
 mod cards;
 pub(super) mod editing;
 mod extent;
+mod flowing;
 mod lit;
 mod marks;
 mod pipes;
@@ -19,6 +20,7 @@ use crate::problems::{Check, Severity};
 use camera::Camera;
 use editing::Editing;
 use egui::{self, Id, RichText, Sense, Ui};
+pub(super) use flowing::Flowing;
 pub(super) use marks::mark_of;
 
 /// How many findings are shown at once.
@@ -89,7 +91,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
         }
     }
     let draws = view.work == Work::Draw;
-    if response.dragged() && (!draws || state.editing.is_panning()) {
+    // While presenting the other button writes on what is shown.
+    let drags = response.dragged() && !(view.presents && response.dragged_by(egui::PointerButton::Secondary));
+    if drags && (!draws || state.editing.is_panning()) {
         camera.offset += response.drag_delta();
         state.moved = true;
     }
@@ -117,7 +121,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
     pipes::paint(&painter, view, &camera);
     symbols::paint(&painter, view, &camera);
     cards::show(ui, &painter, view, &camera, intents);
-    marks::paint(&painter, view, &camera);
+    if !view.presents {
+        marks::paint(&painter, view, &camera);
+    }
     if draws {
         editing::walk(ui, rect, view, &camera, intents);
         editing::interact(ui, &response, view, &camera, &mut state.editing, intents);
@@ -125,9 +131,23 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut DrawingState, inten
         facts(&response, view, &camera, &state.editing);
     } else {
         valves::interact(ui, rect, view, &camera, intents);
+        if view.presents {
+            return;
+        }
         findings(ui, view, rect, intents);
     }
     hints(ui, view, rect, state.moved, intents);
+}
+
+/// Shows a drawing to be looked at only: whole, and as it was.
+pub(super) fn picture(ui: &mut Ui, view: &View<'_>) {
+    let (rect, _) = ui.allocate_exact_size(ui.available_size(), Sense::hover());
+    let painter = ui.painter().with_clip_rect(rect);
+    painter.rect_filled(rect, 8, view.palette.sheet);
+    let camera = Camera::fit(extent::extent(view), rect);
+    pipes::paint(&painter, view, &camera);
+    symbols::paint(&painter, view, &camera);
+    cards::paint(&painter, view, &camera);
 }
 
 /// What the component under the pointer is and does, while the hand is free.

@@ -1,14 +1,17 @@
-//! Pipes: weight by flow, colour by side (supply or return), arrows in the direction of flow that move for a while after each
-//! change.
+//! Pipes: weight by flow, colour by side (supply or return), arrows in the direction of flow that move with its velocity for a while
+//! after each change, and all the time while presenting.
 
 use super::super::look;
 use super::super::view::View;
 use super::camera::Camera;
-use crate::document::{Duty, PipeId, PipeRun};
+use crate::document::{PipeId, PipeRun};
+use crate::report::picture::sheet;
 use egui::{Color32, Painter, Pos2, Rect, Shape, Stroke, Vec2};
 
+/// Share of what all zones ask for below which a pipe counts as still.
+const STILL: f32 = sheet::STILL as f32;
 /// Distance between arrows in grid steps.
-const ARROW_EVERY: f32 = 3.2;
+const ARROW_EVERY: f32 = sheet::ARROW_EVERY as f32;
 
 /// Paints all pipes.
 pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
@@ -25,34 +28,42 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         }
         let (flow, share) = flow_of(view, *id, whole);
         let color = color(view, *id, pipe, share);
-        let width = weight(share, camera.zoom);
+        let width = view.weight() * weight(share, camera.zoom);
         painter.add(Shape::line(points.clone(), Stroke::new(width, color)));
         // Round corners and ends.
         for point in &points {
             painter.circle_filled(*point, 0.5 * width, color);
         }
-        if share > 1e-4 && camera.zoom > 5.0 && !view.is_stale() {
-            let forward = flow > 0.0;
-            let speed = 0.6 + 2.4 * share;
-            arrows(painter, &points, forward, view.flow_time as f32 * speed, camera.zoom, width, view.palette.sheet);
+        if share > STILL && camera.zoom > 5.0 && !view.is_stale() {
+            let arrows = if view.presents {
+                // Broader than the pipe, so that they are seen from afar.
+                let size = 1.15 * width.max(5.0);
+                Arrows { every: 1.6 * ARROW_EVERY, size, color: look::between(color, view.palette.ink, 0.25) }
+            } else {
+                Arrows {
+                    every: ARROW_EVERY,
+                    size: sheet::arrow_size(f64::from(width)) as f32,
+                    color: view.palette.sheet,
+                }
+            };
+            arrows.paint(painter, &points, flow > 0.0, view.flowing.at(*id), camera.zoom);
         }
     }
 }
 
-/// What all zones ask for: against that a pipe keeps its weight when others fall silent.
 fn whole(view: &View<'_>) -> f64 {
-    view.results.zones.values().map(|zone| zone.design_flow).sum()
+    sheet::whole_flow(view.results)
 }
 
 /// Flow in a pipe, m³/s, and its share of what all zones ask for.
 fn flow_of(view: &View<'_>, id: PipeId, whole: f64) -> (f64, f32) {
-    let flow = view.results.pipes.get(&id).map_or(0.0, |p| p.flow);
-    (flow, (flow.abs() / whole.max(1e-9)).min(1.5) as f32)
+    let [flow, share] = sheet::flow_of(view.results, id, whole);
+    (flow, share as f32)
 }
 
 /// How wide a pipe is drawn, points.
 pub(super) fn width(view: &View<'_>, id: PipeId, camera: &Camera) -> f32 {
-    weight(flow_of(view, id, whole(view)).1, camera.zoom)
+    view.weight() * weight(flow_of(view, id, whole(view)).1, camera.zoom)
 }
 
 /// Below this size of a grid step pipes are bare lines, points.
@@ -87,49 +98,55 @@ pub(super) fn course(view: &View<'_>, pipe: &PipeRun, camera: &Camera) -> Option
 
 fn weight(share: f32, zoom: f32) -> f32 {
     let unit = (zoom / 16.0).clamp(0.5, 2.0);
-    (1.6 + 6.5 * share.sqrt()) * unit
+    sheet::weight(f64::from(share)) as f32 * unit
 }
 
 fn color(view: &View<'_>, id: PipeId, pipe: &PipeRun, share: f32) -> Color32 {
     let palette = &view.palette;
-    if share < 1e-4 || view.is_stale() {
+    if share < STILL || view.is_stale() {
         return look::between(palette.sheet, palette.shut, 0.55);
     }
-    let supply = view.study.lowered().nodes.get(&pipe.from).is_some_and(|node| view.study.is_supply(*node));
-    let is_warm = supply == (view.project.design.duty == Duty::Heating);
-    let color = if is_warm { palette.warm } else { palette.cold };
+    let color = if sheet::is_warm(view.project, view.study, pipe) { palette.warm } else { palette.cold };
     let off_path = view.shows_path() && !view.path.pipes.contains(&id);
     if off_path { look::between(palette.sheet, color, 0.3) } else { color }
 }
 
-/// Small arrow heads along a pipe, `shift` grid steps on from where they began.
-fn arrows(painter: &Painter, points: &[Pos2], forward: bool, shift: f32, zoom: f32, width: f32, color: Color32) {
-    let every = ARROW_EVERY * zoom;
-    let length: f32 = points.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
-    if length < 1.2 * zoom {
-        return;
-    }
-    let size = (0.42 * width).clamp(1.8, 5.0);
-    let phase = (shift * zoom).rem_euclid(every);
-    let phase = if forward { phase } else { every - phase };
-    let mut next = (0.5 * every + phase).rem_euclid(every);
-    let mut gone = 0.0;
-    for pair in points.windows(2) {
-        let step = pair[0].distance(pair[1]);
-        let direction = (pair[1] - pair[0]).normalized();
-        while next < gone + step {
-            let at = pair[0] + direction * (next - gone);
-            if next > size && next < length - size {
-                head(painter, at, if forward { direction } else { -direction }, size, color);
-            }
-            next += every;
+/// Arrow heads along a pipe: how far apart, in grid steps, how large and in which colour.
+struct Arrows {
+    every: f32,
+    size: f32,
+    color: Color32,
+}
+
+impl Arrows {
+    /// Paints them, `moved` grid steps from the pipe's start towards its end from where they began.
+    fn paint(&self, painter: &Painter, points: &[Pos2], forward: bool, moved: f64, zoom: f32) {
+        let (every, size) = (self.every * zoom, self.size);
+        let length: f32 = points.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
+        if length < 1.2 * zoom {
+            return;
         }
-        gone += step;
+        let moved = moved.rem_euclid(f64::from(self.every)) as f32 * zoom;
+        let mut next = (0.5 * every + moved).rem_euclid(every);
+        let mut gone = 0.0;
+        for pair in points.windows(2) {
+            let step = pair[0].distance(pair[1]);
+            let direction = (pair[1] - pair[0]).normalized();
+            while next < gone + step {
+                let at = pair[0] + direction * (next - gone);
+                if next > size && next < length - size {
+                    head(painter, at, if forward { direction } else { -direction }, size, self.color);
+                }
+                next += every;
+            }
+            gone += step;
+        }
     }
 }
 
 fn head(painter: &Painter, at: Pos2, direction: Vec2, size: f32, color: Color32) {
-    let side = direction.rot90() * size * 0.75;
-    let back = at - direction * size * 0.8;
-    painter.add(Shape::convex_polygon(vec![at + direction * size, back + side, back - side], color, Stroke::NONE));
+    let corners =
+        sheet::arrow_head([at.x, at.y].map(f64::from), [direction.x, direction.y].map(f64::from), size.into());
+    let corners = corners.map(|corner| Pos2::from(corner.map(|value| value as f32)));
+    painter.add(Shape::convex_polygon(corners.to_vec(), color, Stroke::NONE));
 }

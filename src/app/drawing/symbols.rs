@@ -77,10 +77,11 @@ pub(super) fn paint(painter: &Painter, view: &View<'_>, camera: &Camera) {
         }
         let off_path = view.shows_path() && !view.path.components.contains(id);
         let ink = if off_path { look::between(view.palette.sheet, view.palette.ink, 0.35) } else { view.palette.ink };
-        let width = (camera.zoom * 0.1).clamp(1.0, 2.4);
+        let width = view.weight() * (camera.zoom * 0.1).clamp(1.0, 2.4);
         let pen = Pen { painter, camera, component, stroke: Stroke::new(width, ink), fill: view.palette.sheet };
         symbol(&pen, view, Some(*id));
-        if camera.zoom > 8.0 {
+        // From afar words of this size cannot be read, and there is no room for larger ones.
+        if camera.zoom > 8.0 && !view.presents {
             let below = view.results.sources.get(id).map(|source| {
                 let celsius = |celsius| view.units.format(Quantity::Temperature, celsius);
                 let enters = view.units.number(Quantity::Temperature, source.enters_c);

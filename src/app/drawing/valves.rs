@@ -55,7 +55,9 @@ pub(super) fn interact(ui: &Ui, pane: Rect, view: &View<'_>, camera: &Camera, in
             let ring = egui::Stroke::new(2.0, view.palette.accent);
             ui.painter().with_clip_rect(pane).rect_stroke(rect.expand(2.0), 5, ring, egui::StrokeKind::Outside);
         }
-        response.on_hover_text_at_pointer(facts(view, *id, open));
+        if !view.presents {
+            response.on_hover_text_at_pointer(facts(view, *id, open));
+        }
     }
 }
 

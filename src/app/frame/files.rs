@@ -157,7 +157,11 @@ impl FilePanel {
         ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
         let label = ui.label("File");
         let field = TextEdit::singleline(&mut self.typed)
-            .hint_text(format!("Path of a .{ending} file"))
+            .hint_text(if ending.is_empty() {
+                "Path of a folder".to_owned()
+            } else {
+                format!("Path of a .{ending} file")
+            })
             .desired_width(f32::INFINITY);
         let field = ui.add(field).labelled_by(label.id);
         if std::mem::take(&mut self.just_shown) {
@@ -287,8 +291,9 @@ fn suggested_name(title: &str) -> String {
 /// A typed path from the root on, with the ending of what is saved where none was typed.
 fn full_path(typed: &str, asking: &Asking) -> PathBuf {
     let mut path = std::path::absolute(typed).unwrap_or_else(|_| PathBuf::from(typed));
-    if !asking.reads() && path.extension().is_none() && !typed.is_empty() {
-        path.set_extension(asking.kind().0);
+    let ending = asking.kind().0;
+    if !asking.reads() && path.extension().is_none() && !typed.is_empty() && !ending.is_empty() {
+        path.set_extension(ending);
     }
     path
 }
@@ -305,8 +310,11 @@ fn start_dialog(asking: Asking, ctx: egui::Context) -> Dialog {
     let (reads, (ending, kind)) = (asking.reads(), asking.kind());
     std::thread::spawn(move || {
         let begun = Instant::now();
-        let dialog = rfd::FileDialog::new().add_filter(kind, &[ending]);
-        let chosen = if reads { dialog.pick_file() } else { dialog.save_file() };
+        let chosen = match (reads, ending) {
+            (_, "") => rfd::FileDialog::new().pick_folder(),
+            (true, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).pick_file(),
+            (false, ending) => rfd::FileDialog::new().add_filter(kind, &[ending]).save_file(),
+        };
         if chosen.is_some() || begun.elapsed() > Duration::from_millis(150) {
             // The panel may be gone by now; then nobody waits for the answer.
             let _ = sender.send(chosen);

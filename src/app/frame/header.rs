@@ -44,6 +44,9 @@ pub(in super::super) fn header(ui: &mut Ui, view: &View<'_>, desk: &Desk, intent
                     intents.push(Intent::TakeUp(work));
                 }
             }
+            if ui.button("Present").on_hover_text("Show it large to people who look on (F5)").clicked() {
+                intents.push(Intent::Present);
+            }
             // Behind the buttons, so that none of them moves when the words change.
             let name = desk.path().and_then(|path| path.file_name());
             let name = name.map_or_else(|| "not yet in a file".to_owned(), |n| n.to_string_lossy().into_owned());
@@ -81,6 +84,7 @@ fn project_menu(ui: &mut Ui, intents: &mut Vec<Intent>) {
             ("Save", "Ctrl+S", Intent::Save),
             ("Save as…", "Ctrl+Shift+S", Intent::AskSave),
             ("Picture…", "Ctrl+P", Intent::Pictures),
+            ("Record…", "", Intent::Record),
         ] {
             if item(ui, word, keys, true) {
                 intents.push(intent);

@@ -1,11 +1,14 @@
 //! The frame around the panes: header, sentence, notices, files, keys.
 
 mod files;
+mod first_run;
 mod header;
 mod leaving;
 mod notice;
 mod recover;
 mod sentence;
+#[cfg(test)]
+mod sentence_tests;
 
 pub(super) use files::FilePanel;
 pub(super) use header::{capital, header, item as menu_item};
@@ -34,6 +37,7 @@ const TUNE: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F3);
 const LESSONS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F4);
 const NEXT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::PageDown);
 const BACK: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::PageUp);
+const PRESENT: KeyboardShortcut = KeyboardShortcut::new(Modifiers::NONE, Key::F5);
 const SAVE_AS: KeyboardShortcut = KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
 
 /// Turns keys into intents; longer shortcuts first, so that they are not taken for shorter ones. While something is typed,
@@ -55,6 +59,7 @@ pub(super) fn keys(ctx: &egui::Context, intents: &mut Vec<Intent>) {
         (DRAW, Intent::TakeUp(Work::Draw)),
         (TUNE, Intent::TakeUp(Work::Tune)),
         (LESSONS, Intent::Lesson(LessonIntent::List)),
+        (PRESENT, Intent::Present),
     ] {
         let of_text = matches!(intent, Intent::Undo | Intent::Redo | Intent::FitDrawing);
         if !(typing && of_text) && ctx.input_mut(|i| i.consume_shortcut(&shortcut)) {
@@ -79,6 +84,11 @@ pub(super) fn end_typing(ctx: &egui::Context) {
     {
         ctx.memory_mut(|memory| memory.surrender_focus(field));
     }
+}
+
+/// Whether something lies over the panes that has the keys first.
+pub(super) fn is_covered(ctx: &egui::Context) -> bool {
+    !ctx.memory(|memory| memory.is_above_modal_layer(egui::LayerId::background()))
 }
 
 /// Space and ground of a pane.

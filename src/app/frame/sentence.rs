@@ -3,10 +3,12 @@
 use super::super::desk::Standing;
 use super::super::look::{self, STEP, size};
 use super::super::view::{Intent, View, Work};
+use super::first_run::first_run;
 use crate::document::ComponentId;
-use crate::engine::units::Quantity;
-use crate::study::{governing_at, verdict_sentence, zones_outside};
-use egui::{self, Label, Margin, Rect, RichText, Ui};
+use crate::engine::units::Units;
+use crate::study::{Situation, situation};
+use egui::{self, FontId, Id, Label, Margin, Rect, RichText, Ui};
+use std::sync::Arc;
 
 /// Shows the sentence in two lines of fixed height, so that nothing below jumps as words change. Returns where it stands.
 pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str, intents: &mut Vec<Intent>) -> Rect {
@@ -17,33 +19,102 @@ pub(in super::super) fn sentence(ui: &mut Ui, view: &View<'_>, last_change: &str
             standing(ui, view, intents);
             return;
         }
-        let (first, is_warning) = first_line(view);
-        let color = if is_warning { view.palette.starved } else { view.palette.ink };
         ui.spacing_mut().item_spacing.y = 2.0;
         ui.spacing_mut().interact_size.y = 0.0;
-        let how = format!(
-            "Solved in {} steps. Balances are off by at most {:.0e} of the flow and {:.0e} of the pump's pressure.",
-            view.results.iterations, view.results.mass_error, view.results.energy_error
-        );
-        ui.horizontal(|ui| {
-            let outside = zones_outside(view.results);
-            if !outside.is_empty() {
-                let text = RichText::new(outside).font(look::strong(size::LEAD)).color(view.palette.starved);
-                ui.label(text).on_hover_text(&view.project.acceptance.source);
-            }
-            let first = Label::new(RichText::new(first).font(look::strong(size::LEAD)).color(color)).truncate();
-            ui.add(first).on_hover_text(how);
-        });
-        let second = if last_change.is_empty() && view.work == Work::Draw {
-            "Drag components from the shelf onto the sheet or onto a pipe; drag from port to port to join them."
-        } else if last_change.is_empty() {
-            "Drag the head limit, the slope or the speed cap on the plot; click a valve on the drawing to shut it."
-        } else {
-            last_change
+        let at = match view.hides_governing() {
+            true => Arc::new(Situation { now: ASKED.to_owned(), ..Situation::default() }),
+            false => present(ui, view),
         };
-        ui.add(Label::new(RichText::new(second).color(view.palette.quiet)).truncate());
+        first_line(ui, view, &at);
+        if view.first_run {
+            first_run(ui, view, intents);
+            return;
+        }
+        second_line(ui, view, &at, last_change);
     });
     shown.response.rect
+}
+
+/// What stands there while a lesson asks what governs.
+const ASKED: &str = "The lesson asks first; what governs stands here once it is answered.";
+
+/// The situation, kept while nothing changes that it is made from.
+fn present(ui: &Ui, view: &View<'_>) -> Arc<Situation> {
+    type Kept = ((u64, Option<ComponentId>, Option<usize>, Units), Arc<Situation>);
+    let key = (view.revision, view.pump, view.scenario, *view.units);
+    let id = Id::unique("situation");
+    if let Some((kept, at)) = ui.data(|data| data.get_temp::<Kept>(id))
+        && kept == key
+    {
+        return at;
+    }
+    let scenario = view.scenario.and_then(|index| view.project.scenarios.get(index));
+    let scenario = scenario.map(|scenario| scenario.name.as_str());
+    let at = Arc::new(situation(view.project, view.study, view.pump, scenario, view.units));
+    ui.data_mut(|data| data.insert_temp::<Kept>(id, (key, Arc::clone(&at))));
+    at
+}
+
+/// What is wrong, and what happens and why.
+fn first_line(ui: &mut Ui, view: &View<'_>, at: &Situation) {
+    let how = format!(
+        "{}\n\nSolved in {} steps. Balances are off by at most {:.0e} of the flow and {:.0e} of the pump's pressure.",
+        [at.wrong.as_str(), &at.now, &at.more].join(" ").trim(),
+        view.results.iterations,
+        view.results.mass_error,
+        view.results.energy_error
+    );
+    ui.horizontal(|ui| {
+        if !at.wrong.is_empty() {
+            let text = RichText::new(&at.wrong).font(look::strong(size::LEAD)).color(view.palette.starved);
+            ui.label(text).on_hover_text(&view.project.acceptance.source);
+        }
+        let color = if at.is_grave { view.palette.starved } else { view.palette.ink };
+        // In the fullest words that fit.
+        let font = look::strong(size::LEAD);
+        let mut ways = std::iter::once(&at.now).chain(&at.shorter);
+        let fits = ways.find(|words| width(ui, words, &font) <= ui.available_width());
+        let words = fits.or(at.shorter.last()).unwrap_or(&at.now);
+        let now = Label::new(RichText::new(words).font(look::strong(size::LEAD)).color(color)).truncate();
+        ui.add(now).on_hover_text(how);
+    });
+}
+
+/// What the last change did, and after it, where there is room, what would help. What nobody may miss comes first.
+fn second_line(ui: &mut Ui, view: &View<'_>, at: &Situation, last_change: &str) {
+    let hint = if view.work == Work::Draw {
+        "Drag components from the shelf onto the sheet or onto a pipe; drag from port to port to join them."
+    } else {
+        "Drag the head limit, the slope or the speed cap on the plot; click a valve on the drawing to shut it."
+    };
+    let (quiet, ink) = (view.palette.quiet, view.palette.ink);
+    let change = (last_change, ink);
+    let more = (at.more.as_str(), quiet);
+    let parts = match last_change.is_empty() {
+        true if at.is_grave => [(more.0, ink), ("", quiet)],
+        true => [more, (hint, quiet)],
+        false if at.is_grave => [(more.0, ink), change],
+        false => [change, more],
+    };
+    let parts: Vec<_> = parts.into_iter().filter(|(text, _)| !text.is_empty()).collect();
+    let font = look::font(size::BODY);
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = GAP;
+        for (index, (text, color)) in parts.iter().enumerate() {
+            // What does not fit beside the first is left out rather than cut.
+            if index > 0 && width(ui, text, &font) > ui.available_width() {
+                continue;
+            }
+            ui.add(Label::new(RichText::new(*text).color(*color)).truncate()).on_hover_text(*text);
+        }
+    });
+}
+
+/// Between what stands in one line.
+const GAP: f32 = 18.0;
+
+fn width(ui: &Ui, text: &str, font: &FontId) -> f32 {
+    ui.painter().layout_no_wrap(text.to_owned(), font.clone(), egui::Color32::BLACK).size().x
 }
 
 /// Why the results are old, and what can be done.
@@ -52,7 +123,8 @@ fn standing(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     match view.standing {
         Standing::Current => {}
         Standing::Failed(why) => {
-            ui.add(Label::new(strong(format!("This drawing cannot be solved: {why}"))).truncate());
+            let words = format!("This drawing cannot be solved: {why}");
+            ui.add(Label::new(strong(words.clone())).truncate()).on_hover_text(words);
             ui.label("What is greyed is of the last drawing that could. Draw on, or undo the last change.");
         }
         Standing::Working(seconds) => {
@@ -74,39 +146,5 @@ fn standing(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             });
             ui.label("What is greyed is of the drawing before.");
         }
-    }
-}
-
-fn first_line(view: &View<'_>) -> (String, bool) {
-    if view.hides_governing() {
-        return ("The lesson asks first; what governs stands here once it is answered.".to_owned(), false);
-    }
-    let Some(pump) = view.pump_result() else {
-        return ("There is no circulator in this project: nothing flows.".to_owned(), true);
-    };
-    let verdict = verdict_sentence(view.results, pump);
-    if !verdict.is_empty() {
-        return (verdict, true);
-    }
-    if !pump.running {
-        return (others_running(view), false);
-    }
-    let ranges = view.curves().map_or(&[][..], |curves| &curves.ranges);
-    (governing_at(pump, ranges, view.units), false)
-}
-
-/// What to say while the chosen pump is off: who runs instead.
-fn others_running(view: &View<'_>) -> String {
-    let name = |id: &ComponentId| view.project.components.get(id).map_or("", |c| c.name.as_str());
-    let here = view.pump.as_ref().map_or("", |id| name(id));
-    let running = view.results.pumps.iter().filter(|(_, pump)| pump.running).map(|(id, pump)| {
-        let (flow, head) = (view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
-        format!("{} delivers {flow} at {head}", name(id))
-    });
-    let running: Vec<String> = running.collect();
-    if running.is_empty() {
-        format!("{here} is off: nothing flows.")
-    } else {
-        format!("{here} is off; {}.", running.join(", "))
     }
 }

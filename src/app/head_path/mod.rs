@@ -8,8 +8,10 @@ mod rows;
 mod table;
 
 use super::look::size;
+use super::term_card::TermCard;
 use super::view::{Intent, View};
 use crate::document::ZoneId;
+use crate::study::terms::Term;
 use egui::{self, RichText, Ui};
 use made::{Aside, Made, Second};
 
@@ -74,7 +76,9 @@ fn choosers(ui: &mut Ui, view: &View<'_>, state: &mut HeadPathState) {
         let words = |text: &str| RichText::new(text).color(view.palette.quiet);
         let room = ((ui.available_width() - 134.0) / 2.0).clamp(110.0, 260.0);
         let label = ui.label(words("Path of"));
-        zone_chooser(ui, view, state, room).labelled_by(label.id);
+        TermCard::new(view, Term::IndexCircuit).above().on(&label);
+        let chooser = zone_chooser(ui, view, state, room).labelled_by(label.id);
+        TermCard::new(view, Term::IndexCircuit).above().on(&chooser);
         let label = ui.label(words("beside it"));
         beside_chooser(ui, view, state, room).labelled_by(label.id);
     });

@@ -1,6 +1,7 @@
 //! The stair itself: headings, the pump's head, a row for every step, and what they come to together.
 
 use super::super::look::{self, STEP, size};
+use super::super::term_card;
 use super::super::view::{Intent, View};
 use super::bars::{self, Axis};
 use super::columns::{Columns, GAP, Widths};
@@ -8,6 +9,7 @@ use super::rows::Row;
 use crate::document::ZoneId;
 use crate::engine::units::Quantity;
 use crate::problems::Place;
+use crate::study::terms::Term;
 use crate::study::{HeadPath, HeadStep};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Pos2, Rangef, Rect, ScrollArea, Sense, Stroke, Ui, pos2, vec2};
@@ -81,17 +83,22 @@ impl Stair<'_> {
         let font = || look::font(size::SMALL);
         let write =
             |x: f32, align: Align2, text: &str| ui.painter().text(pos2(x, y), align, text, font(), palette.quiet);
-        write(at.name, Align2::LEFT_CENTER, "Step");
+        let explain = |rect: Rect, term: Term| {
+            term_card::word(ui, rect, &format!("head path {}", rect.left()), self.view, term);
+        };
+        explain(write(at.name, Align2::LEFT_CENTER, "Step"), Term::HeadPath);
         let most = self.units().format(Quantity::Head, self.first.head_m);
-        let end = write(at.bar.0, Align2::LEFT_CENTER, &format!("{most} left")).right();
+        let head = write(at.bar.0, Align2::LEFT_CENTER, &format!("{most} left"));
+        explain(head, Term::Head);
+        let end = head.right();
         let zero = self.axis.x(at.bar, self.first.head_pa);
         if zero - end > 24.0 {
             write(zero, Align2::RIGHT_CENTER, "none");
         }
-        write(at.drop, Align2::RIGHT_CENTER, "takes");
-        write(at.share, Align2::RIGHT_CENTER, "share");
+        explain(write(at.drop, Align2::RIGHT_CENTER, "takes"), Term::PressureDrop);
+        explain(write(at.share, Align2::RIGHT_CENTER, "share"), Term::HeadPath);
         if let Some(x) = at.left {
-            write(x, Align2::RIGHT_CENTER, "left");
+            explain(write(x, Align2::RIGHT_CENTER, "left"), Term::Head);
         }
         if let Some(x) = at.beside {
             let words = write(x, Align2::RIGHT_CENTER, "beside");

@@ -34,7 +34,7 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
     let study = Study::new(&project).unwrap();
     let bench = Bench { project, study, units, selection, state: InspectorState::default(), intents: Vec::new() };
     let mut test = Harness::builder()
-        .with_size(vec2(330.0, 3000.0))
+        .with_size(vec2(330.0, 3400.0))
         .with_step_dt(1.0 / 60.0)
         .with_context_setup(super::super::prepare)
         .build_ui_state(
@@ -49,7 +49,7 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     hovered: None,
                     path: &Path::default(),
                     alone: &[],
-                    flow_time: 0.0,
+                    flowing: &super::super::drawing::Flowing::default(),
                     work: Work::Draw,
                     standing: &Standing::Current,
                     checks: &[],
@@ -57,8 +57,11 @@ pub(super) fn bench(project: Project, units: Units, selection: Selection) -> Tes
                     below: Below::Zones,
                     lit: None,
                     revision: 0,
+                    first_run: false,
                     scenario: None,
                     above: super::super::view::Above::Drawing,
+                    presents: false,
+                    scale: 1.0,
                     part_load: &super::super::part_load::PartLoadState::default(),
                     lesson: None,
                 };

@@ -2,31 +2,20 @@
 //! and keeps its identity when rows come and go, so that nothing jumps while somebody types.
 
 use super::super::look::{self, STEP, size};
+pub(super) use super::super::reach::in_sight;
+use super::super::term_card::TermCard;
 use super::super::view::{Intent, ProjectPart, View};
-use super::InspectorState;
+use super::{InspectorState, terms};
 use crate::document::Command;
 use egui::{self, Align, Button, ComboBox, Id, Label, Layout, Response, RichText, TextWrapMode, Ui, UiBuilder};
 
-/// Share of the width that labels take, and that they take before long texts.
+/// Share of the width that labels take, that they take before texts, and before long texts.
 const LABELS: f32 = 0.42;
+const SHORT: f32 = 0.3;
 const NARROW: f32 = 0.16;
 /// Height of a row, and of one that only tells.
 pub(super) const ROW: f32 = 26.0;
 const TOLD: f32 = 20.0;
-
-/// Whether a field is reached by keyboard in this pass: a pointer sees where it goes.
-pub(super) fn is_reached(response: &Response) -> bool {
-    let by_pointer = |input: &egui::InputState| input.pointer.any_down() || input.pointer.any_released();
-    response.gained_focus() && !response.ctx.input(by_pointer)
-}
-
-/// Brings a field into sight that is reached by keyboard.
-pub(super) fn in_sight(response: Response) -> Response {
-    if is_reached(&response) {
-        response.scroll_to_me(None);
-    }
-    response
-}
 
 /// A form under way.
 pub(super) struct Form<'f, 'v> {
@@ -79,6 +68,16 @@ impl<'v> Form<'_, 'v> {
         self.labelled(label, hint, (NARROW, ROW), content)
     }
 
+    /// A row with a text that is written down.
+    pub(super) fn entry_row<R>(
+        &mut self,
+        label: &str,
+        hint: &str,
+        content: impl FnOnce(&mut Form<'_, 'v>, Id) -> R,
+    ) -> R {
+        self.labelled(label, hint, (SHORT, ROW), content)
+    }
+
     fn labelled<R>(
         &mut self,
         label: &str,
@@ -89,9 +88,19 @@ impl<'v> Form<'_, 'v> {
         let quiet = self.view.palette.quiet;
         let words = |form: &mut Form<'_, 'v>| {
             let response = form.ui.add(Label::new(RichText::new(label).color(quiet)).wrap());
-            if hint.is_empty() { response.id } else { response.on_hover_text(hint).id }
+            form.explain(&response, label, hint);
+            response.id
         };
         self.measured(label, measures, words, content)
+    }
+
+    /// Tells what a label means, with the card of its term where it is one.
+    pub(super) fn explain(&self, response: &Response, label: &str, hint: &str) {
+        match terms::of_label(label, hint) {
+            Some(term) => TermCard::new(self.view, term).hint(hint).of_selection().on(response),
+            None if hint.is_empty() => {}
+            None => _ = response.clone().on_hover_text(hint),
+        }
     }
 
     /// A row whose label is any widget, such as a tick box.
@@ -202,7 +211,8 @@ impl<'v> Form<'_, 'v> {
         self.wide_row(label, hint, |form, named| form.combo(named, shown, options))
     }
 
-    fn combo<T: Copy>(&mut self, named: Id, shown: &str, options: &[(T, String)]) -> Option<T> {
+    /// A list to choose from, as wide as there is room.
+    pub(super) fn combo<T: Copy>(&mut self, named: Id, shown: &str, options: &[(T, String)]) -> Option<T> {
         let mut chosen = None;
         let width = self.ui.available_width();
         self.ui.spacing_mut().button_padding.x = 2.0 * STEP;

@@ -1,9 +1,10 @@
 //! The inspector: the figures of what is selected on the drawing, to be seen and set; of the project where nothing is.
 //!
 //! - `form`, `number`, `text`, `picks`: rows of labels and fields, lists to pick from;
-//! - `project`, `fluid`, `limits`, `uncertainty`, `scenarios`, `energy`, `zone_list`: what is shown while nothing is selected;
+//! - `project`, `site`, `fluid`, `limits`, `uncertainty`, `scenarios`, `energy`, `zone_list`: what is shown while nothing is selected;
 //! - `making` with `weather`: scenarios made out of load profiles, hours by temperature and combinations;
-//! - `component` with `figures` (plain numbers by kind), `kv`, `valve`, `emitter`, `zone`, `branch`, `pump`, `catalogue`, `now`;
+//! - `component` with `figures` (plain numbers by kind), `kv`, `valve`, `emitter`, `zone`, `branch`, `pump`, `on_site`,
+//!   `catalogue`, `now`;
 //! - `pipe`, `sizes`, `fittings`, `pipes`: one pipe, its choice of sizes, its fittings, several pipes; `several`: several components.
 
 #[cfg(test)]
@@ -25,6 +26,7 @@ mod making;
 mod making_tests;
 mod now;
 mod number;
+mod on_site;
 mod paste;
 mod picks;
 mod pipe;
@@ -39,7 +41,9 @@ mod pump;
 mod reach_tests;
 mod scenarios;
 mod several;
+mod site;
 mod sizes;
+mod terms;
 mod text;
 mod uncertainty;
 mod valve;
@@ -50,6 +54,7 @@ mod zone_list;
 use super::look::STEP;
 use super::selection::Selection;
 use super::view::{Intent, ProjectPart, View};
+use super::written::Written;
 use crate::document::Command;
 use crate::engine::pipes::PipeSeries;
 use egui::{self, Id, ScrollArea, Ui};
@@ -58,8 +63,8 @@ use form::Form;
 /// What the inspector remembers between passes: what is half typed and half chosen.
 #[derive(Debug, Default)]
 pub(super) struct InspectorState {
-    /// The text that is being typed, and in one pass that of the field that was just left.
-    drafts: Vec<text::Draft>,
+    /// The text that is being typed.
+    written: Written,
     /// The series that was chosen last, and for what.
     series: Option<(Id, &'static PipeSeries)>,
     /// Catalogue points to be read.
@@ -72,6 +77,8 @@ pub(super) struct InspectorState {
     seen: Option<Selection>,
     /// Why what was typed last is not taken, told beside its field; of this selection.
     refused: Option<String>,
+    /// Why the date of the design that was typed last is not taken.
+    refused_date: Option<String>,
 }
 
 impl InspectorState {
@@ -93,6 +100,7 @@ pub(super) fn show(
     if state.seen.as_ref() != Some(selection) {
         state.seen = Some(selection.clone());
         state.refused = None;
+        state.refused_date = None;
         // What is shown anew is shown from its beginning.
         area = area.vertical_scroll_offset(0.0);
     }

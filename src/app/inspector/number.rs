@@ -158,7 +158,8 @@ impl Form<'_, '_> {
     ) -> Option<f64> {
         self.row(label, hint, |form, named| {
             let width = form.ui.available_width();
-            Number { name: label, measure, value, range, drags: true, with_unit: true }.show(form, named, width)
+            let number = Number { name: label, measure, value, range, drags: true, with_unit: true };
+            number.show(form, named, width)
         })
     }
 
@@ -179,7 +180,8 @@ impl Form<'_, '_> {
                 let mut has = value.is_some();
                 let text = RichText::new(label).color(quiet);
                 form.ui.spacing_mut().icon_spacing = 4.0;
-                let response = in_sight(form.ui.checkbox(&mut has, text)).on_hover_text(hint);
+                let response = in_sight(form.ui.checkbox(&mut has, text));
+                form.explain(&response, label, hint);
                 (response.id, response.changed().then(|| has.then_some(start)))
             },
             |form, (named, ticked)| {

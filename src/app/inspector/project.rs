@@ -1,10 +1,10 @@
-//! The project: title and notes, what it is designed for, its fluid, how far flows and figures may be off, its scenarios, energy
+//! The project: title and notes, the site, what it is designed for, its fluid, how far flows and figures may be off, its scenarios, energy
 //! and zones.
 
 use super::component::heading;
 use super::form::Form;
 use super::number::Measure;
-use super::{energy, fluid, limits, scenarios, uncertainty, zone_list};
+use super::{energy, fluid, limits, scenarios, site, uncertainty, zone_list};
 use crate::document::{Acceptance, Command, DesignBasis, Duty};
 use crate::engine::units::{Quantity, Units};
 
@@ -25,6 +25,7 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     if let Some(notes) = form.lines("Notes", "Free text, saved with the project.", &project.notes, 3) {
         form.change(Command::SetNotes(notes));
     }
+    site::show(form);
     form.section("Design");
     design(form);
     fluid::show(form);
@@ -33,6 +34,7 @@ pub(super) fn show(form: &mut Form<'_, '_>) {
     uncertainty::show(form);
     scenarios::show(form);
     energy::show(form);
+    site::register(form);
     zone_list::show(form);
 }
 

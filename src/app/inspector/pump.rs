@@ -4,7 +4,7 @@ use super::component::number;
 use super::figures::{FLOW, KV, STEPS};
 use super::form::Form;
 use super::number::Measure;
-use super::{catalogue, paste};
+use super::{catalogue, on_site, paste};
 use crate::document::{Command, ComponentId, ComponentKind, PumpUnit};
 use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::Quantity;
@@ -26,10 +26,6 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
     if let Some(kv) = form.optional(("Kv at rest", hint), measure, unit.stopped_kv, usual, KV) {
         form.change(set(id, PumpUnit { stopped_kv: kv, ..unit.clone() }));
     }
-    let hint = "Address on its bus or in the building's list.";
-    if let Some(address) = form.text("Address", hint, &unit.address, "none") {
-        form.change(set(id, PumpUnit { address, ..unit.clone() }));
-    }
     let hint = "Least pressure above the air's at its inlet; checked where the vessel's pressure is known.";
     let (measure, start) = (Measure::Of(Quantity::Pressure), (20e3, "not given"));
     if let Some(pressure) = form.optional(("Least inlet", hint), measure, unit.least_inlet_pressure, start, INLET) {
@@ -41,6 +37,7 @@ pub(super) fn show(form: &mut Form<'_, '_>, id: ComponentId, unit: &PumpUnit) {
     if let Some(head) = form.optional(("NPSH required", hint), measure, unit.npsh_required, start, SUCTION) {
         form.change(set(id, PumpUnit { npsh_required: head, ..unit.clone() }));
     }
+    on_site::show(form, id, unit);
     form.section("Catalogue at full speed");
     catalogue::show(form, id, unit);
     paste::show(form, id, unit);

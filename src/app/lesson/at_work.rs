@@ -91,7 +91,7 @@ impl LessonAtWork {
 
     /// Goes on to the next step, if this one is done and there is one.
     pub(in super::super) fn next(&mut self) -> bool {
-        self.course.next()
+        self.course.go_on()
     }
 
     /// Goes back to the step before, if there is one.

@@ -11,8 +11,9 @@ use std::collections::BTreeMap;
 /// Share of the plane from which on what goes wrong is named.
 const NAMED: f64 = 0.02;
 
-/// Lines of equal energy with their figures.
-pub(super) fn contours(painter: &Painter, sheet: &Sheet<'_>, taken: &mut Vec<Rect>) {
+/// Lines of equal energy with their figures; tells where those stand.
+pub(super) fn contours(painter: &Painter, sheet: &Sheet<'_>, taken: &mut Vec<Rect>) -> Vec<Rect> {
+    let mut figures = Vec::new();
     let view = sheet.view;
     let ink = view.palette.ink.gamma_multiply(0.55);
     for contour in &sheet.map.contours {
@@ -37,9 +38,11 @@ pub(super) fn contours(painter: &Painter, sheet: &Sheet<'_>, taken: &mut Vec<Rec
                 painter.rect_filled(*rect, 3, view.palette.sheet.gamma_multiply(0.8));
                 painter.galley(rect.min + vec2(3.0, 0.0), galley, view.palette.ink);
                 taken.push(*rect);
+                figures.push(*rect);
             }
         }
     }
+    figures
 }
 
 /// Who a reason speaks of, and how: cells of one kind are named once.

@@ -2,11 +2,13 @@
 
 use super::super::look::{self, STEP, size};
 use super::super::part_load::{Found, Task};
+use super::super::term_card::TermCard;
 use super::super::view::{Intent, View};
 use super::amounts;
 use crate::document::{Command, ComponentKind};
 use crate::engine::units::Quantity;
 use crate::study::settings::{Best, explanation, sources_words, why_none};
+use crate::study::terms::Term;
 use egui::{self, Button, Label, ProgressBar, RichText, Ui};
 
 /// Shows it.
@@ -166,7 +168,19 @@ fn tasks(ui: &mut Ui, view: &View<'_>, found: &Found, intents: &mut Vec<Intent>)
             }
             _ => {
                 let stands = view.part_load.searches.answered() == Some(task);
-                if ui.add_enabled(enabled, Button::new(word).selected(stands)).on_hover_text(hint).clicked() {
+                let button = ui.add_enabled(enabled, Button::new(word).selected(stands));
+                let button = match task {
+                    Task::Robustness => {
+                        TermCard::new(view, Term::RobustSetting).hint(hint).on(&button);
+                        button
+                    }
+                    Task::Presettings => {
+                        TermCard::new(view, Term::Presetting).hint(hint).on(&button);
+                        button
+                    }
+                    Task::Remedies => button.on_hover_text(hint),
+                };
+                if button.clicked() {
                     intents.push(Intent::Ask(task));
                 }
             }

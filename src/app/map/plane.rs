@@ -1,6 +1,7 @@
 //! The plane itself: colours, region, lines, axes, and the hand on it.
 
 use super::super::look::{self, size};
+use super::super::term_card::{self, TermCard};
 use super::super::view::{Intent, View};
 use super::{amounts, axes_words, labels, marks};
 use crate::document::{self, Command, PumpUnit, within};
@@ -8,6 +9,7 @@ use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, round_step};
 use crate::study::part_load::Reason;
 use crate::study::settings::{Axes, MapCell, Outline, SettingMap, miss_words};
+use crate::study::terms::Term;
 use egui::{
     self, Align2, Color32, CursorIcon, EventFilter, Id, Key, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke,
     StrokeKind, Ui, pos2, vec2,
@@ -65,9 +67,11 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, map: &SettingMap, intents: &mut
     }
     axes(ui, &sheet);
     let mut taken = marks::places(&sheet);
-    labels::contours(&painter, &sheet, &mut taken);
+    let energies = labels::contours(&painter, &sheet, &mut taken);
     labels::regions(&painter, &sheet, &mut taken);
-    hand(ui, &sheet, intents);
+    let over_energy = ui.rect_contains_pointer(rect)
+        && ui.ctx().pointer_hover_pos().is_some_and(|pos| energies.iter().any(|label| label.contains(pos)));
+    hand(ui, &sheet, over_energy, intents);
     marks::show(&painter, &sheet);
     ui.painter().rect_stroke(rect, 0, Stroke::new(1.0, view.palette.rule), StrokeKind::Outside);
     ui.allocate_rect(whole, Sense::hover());
@@ -183,6 +187,14 @@ fn axes(ui: &Ui, sheet: &Sheet<'_>) {
     let (x, y) = sheet.quantities();
     let (x_name, y_name) = axes_words(plane.axes);
     let painter = ui.painter();
+    let explain = |rect: Rect, axis: &str| {
+        let term = match axis {
+            "Slope" => Term::Slope,
+            "Speed cap" => Term::SpeedCap,
+            _ => Term::HeadLimit,
+        };
+        term_card::word(ui, rect, axis, view, term);
+    };
     let (ink, grid) = (view.palette.quiet, view.palette.ink.gamma_multiply(0.08));
     let shown =
         |quantity, [low, high]: [f64; 2]| [view.units.from_si(quantity, low), view.units.from_si(quantity, high)];
@@ -198,9 +210,12 @@ fn axes(ui: &Ui, sheet: &Sheet<'_>) {
     }
     let name = |name: &str, quantity| format!("{name}, {}", view.units.symbol(quantity));
     let below = pos2(rect.center().x, rect.bottom() + 20.0);
-    painter.text(below, Align2::CENTER_TOP, name(x_name, x), look::font(size::SMALL), view.palette.ink);
+    let words = painter.text(below, Align2::CENTER_TOP, name(x_name, x), look::font(size::SMALL), view.palette.ink);
+    explain(words, x_name);
     let galley = painter.layout_no_wrap(name(y_name, y), look::font(size::SMALL), view.palette.ink);
     let at = pos2(rect.left() - 52.0, rect.center().y + 0.5 * galley.size().x);
+    let covers = Rect::from_min_size(at - vec2(0.0, galley.size().x), vec2(galley.size().y, galley.size().x));
+    explain(covers, y_name);
     let turned = egui::epaint::TextShape::new(at, galley, view.palette.ink).with_angle(-std::f32::consts::FRAC_PI_2);
     painter.add(turned);
 }
@@ -218,7 +233,9 @@ fn figure(value: f64) -> String {
 }
 
 /// The hand: a press anywhere takes the present point there, arrow keys step it.
-fn hand(ui: &Ui, sheet: &Sheet<'_>, intents: &mut Vec<Intent>) {
+///
+/// Over the figure of a line of equal energy the line is explained, elsewhere what the place does.
+fn hand(ui: &Ui, sheet: &Sheet<'_>, over_energy: bool, intents: &mut Vec<Intent>) {
     let (view, map) = (sheet.view, sheet.map);
     let (Some(pump), Some(unit)) = (view.pump, view.unit()) else { return };
     let id = Id::unique("map of settings");
@@ -236,6 +253,8 @@ fn hand(ui: &Ui, sheet: &Sheet<'_>, intents: &mut Vec<Intent>) {
         if wanted != unit.regulation {
             intents.push(Intent::Change(Command::SetRegulation(pump, wanted)));
         }
+    } else if over_energy {
+        TermCard::new(view, Term::EqualEnergy).beside(sheet.rect).on(&response);
     } else if let Some(pos) = response.hover_pos() {
         let place = sheet.place(pos);
         let settings = map.plane.settings(place);

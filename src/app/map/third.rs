@@ -1,9 +1,11 @@
 //! The third setting, the one that is on no axis: a slider beside the map, which changes with it.
 
+use super::super::term_card::TermCard;
 use super::super::view::{Intent, View};
 use crate::document::{Command, stepped, within};
 use crate::engine::units::Quantity;
 use crate::study::settings::Axes;
+use crate::study::terms::Term;
 use egui::{Slider, Ui};
 
 /// Shows it.
@@ -25,7 +27,12 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, axes: Axes, intents: &mut Vec<I
     };
     let mut wanted = value;
     let is_moved = ui.horizontal(|ui| {
-        ui.label(name);
+        let term = match axes {
+            Axes::LimitOverSlope => Term::SpeedCap,
+            Axes::LimitOverCap => Term::Slope,
+            Axes::SlopeOverCap => Term::HeadLimit,
+        };
+        TermCard::new(view, term).on(&ui.label(name));
         ui.spacing_mut().slider_width = (ui.available_width() - 76.0).max(60.0);
         let units = *view.units;
         let slider = Slider::new(&mut wanted, range.0..=range.1)

@@ -196,6 +196,11 @@ pub(super) fn shown<'v>(ui: &mut Ui, view: &View<'v>) -> Option<(&'v Present, &'
     found
 }
 
+/// Whether part load is the same of two projects, whatever the settings of the pump in hand.
+pub(super) fn is_same_system(one: &Project, other: &Project, pump: ComponentId) -> bool {
+    essence::of(one, pump) == essence::of(other, pump)
+}
+
 /// Does work on cores of its own: the window's own maps must not wait in one queue with it.
 fn beside<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     static POOL: OnceLock<Option<ThreadPool>> = OnceLock::new();

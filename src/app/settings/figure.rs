@@ -2,12 +2,14 @@
 
 use super::super::lesson::ring;
 use super::super::look::{self, STEP, size};
+use super::super::term_card::TermCard;
 use super::super::typed::Typed;
 use super::super::view::{Intent, View};
 use crate::document::{stepped, within};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
-use egui::{self, Button, Color32, Frame, Margin, RichText, Stroke, TextStyle, Ui};
+use crate::study::terms::Term;
+use egui::{self, Button, Color32, Frame, Id, Margin, Rect, RichText, Stroke, TextStyle, Ui};
 
 /// Width of a stepping button.
 const STEPPER: f32 = 24.0;
@@ -28,6 +30,10 @@ pub(super) struct Figure {
     pub(super) hint: &'static str,
     /// What a lesson calls it.
     pub(super) look: Look,
+    /// What it is.
+    pub(super) term: Term,
+    /// The pane: cards stand beside it.
+    pub(super) pane: Rect,
 }
 
 impl Figure {
@@ -43,13 +49,13 @@ impl Figure {
             .inner_margin(Margin::symmetric(2 * STEP as i8, 6))
             .show(ui, |ui| {
                 ui.set_width(ui.available_width());
-                self.heading(ui, view);
+                let named = self.heading(ui, view);
                 ui.horizontal(|ui| {
                     ui.spacing_mut().button_padding.x = STEP;
                     ui.spacing_mut().item_spacing.x = STEP;
                     let buttons = 2.0 * (STEPPER + STEP);
                     let width = (ui.available_width() - buttons).max(40.0);
-                    new = self.number(ui, view, width, intents);
+                    new = self.number(ui, view, (named, width), intents);
                     new = self.stepper(ui, "−", -1.0).or(new);
                     new = self.stepper(ui, "+", 1.0).or(new);
                 });
@@ -60,22 +66,32 @@ impl Figure {
         new.filter(|value| (value - self.value).abs() > 1e-12)
     }
 
-    fn heading(&self, ui: &mut Ui, view: &View<'_>) {
-        ui.horizontal(|ui| {
+    /// The name, and whether it governs; the name's identity, by which the field is told.
+    fn heading(&self, ui: &mut Ui, view: &View<'_>) -> Id {
+        let row = ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = STEP;
             let (mark, _) = ui.allocate_exact_size(egui::vec2(9.0, 9.0), egui::Sense::hover());
             ui.painter().rect_filled(mark, 2, self.color);
-            ui.label(RichText::new(self.name).color(view.palette.quiet)).on_hover_text(self.hint);
+            let name = ui.label(RichText::new(self.name).color(view.palette.quiet));
+            TermCard::new(view, self.term).hint(self.hint).beside(self.pane).on(&name);
             if let Some(words) = self.governs {
                 let words = if ui.available_width() < 100.0 { "governs" } else { words };
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                     ui.label(RichText::new(words).font(look::strong(size::SMALL)).color(self.color));
                 });
             }
+            name.id
         });
+        row.inner
     }
 
-    fn number(&self, ui: &mut Ui, view: &View<'_>, width: f32, intents: &mut Vec<Intent>) -> Option<f64> {
+    fn number(
+        &self,
+        ui: &mut Ui,
+        view: &View<'_>,
+        (named, width): (Id, f32),
+        intents: &mut Vec<Intent>,
+    ) -> Option<f64> {
         let text = self.text(view);
         let whole = ui.painter().layout_no_wrap(text.clone(), look::strong(size::FIGURE), self.color).size().x + 6.0;
         let font = look::strong(size::FIGURE * (width / whole).min(1.0));
@@ -90,14 +106,17 @@ impl Figure {
                 style.spacing.button_padding = egui::vec2(2.0, 0.0);
                 style.spacing.interact_size = egui::vec2(width, 34.0);
                 let mut value = self.value;
-                let response = ui.add(typed.field(&mut value).speed(0.25 * self.step));
+                let response = ui.add(typed.field(&mut value).speed(0.25 * self.step)).labelled_by(named);
                 (response, value)
             })
             .inner;
         let (response, value) = response;
         intents.extend(typed.complaint(self.name).map(Intent::Reject));
         let units = if self.quantity == Quantity::Head { " Metres and feet are understood." } else { "" };
-        let response = response.on_hover_text(format!("{} Drag sideways, or click to type.{units}", self.hint));
+        let hint = format!("{} Drag sideways, or click to type.{units}", self.hint);
+        if !response.dragged() {
+            TermCard::new(view, self.term).hint(&hint).beside(self.pane).on(&response);
+        }
         // A drag stops at the device's steps; what is typed is taken as typed.
         let moved = response.changed() && value != self.value;
         moved.then(|| if response.dragged() { self.stepped(value) } else { within(value, self.range) })

@@ -5,13 +5,15 @@ mod figure;
 mod reference;
 
 use super::look::{self, STEP, size};
+use super::term_card::TermCard;
 use super::view::{Intent, View};
 use crate::document::{Command, ComponentId, PumpUnit, stepped, within};
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
 use crate::study::PumpResult;
-use egui::{self, RichText, Ui};
+use crate::study::terms::Term;
+use egui::{self, Rect, RichText, Ui};
 use figure::Figure;
 
 /// Shows the settings.
@@ -20,6 +22,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
         ui.label("No circulator.");
         return;
     };
+    let pane = ui.max_rect();
     pump_row(ui, view, intents);
     let regulation = unit.regulation;
     let ranges = unit.ranges();
@@ -27,7 +30,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     let tells = !view.hides_governing();
     let governs = |limit, words| (tells && result.governing == Some(limit)).then_some(words);
     ui.columns(3, |columns| {
-        head_limit(&mut columns[0], view, id, unit, result, intents);
+        head_limit(&mut columns[0], view, id, (unit, result), pane, intents);
         let slope = Figure {
             name: "Slope",
             quantity: Quantity::Share,
@@ -36,8 +39,10 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             range: ranges.slope,
             color: palette.slope,
             governs: governs(GoverningLimit::SetLine, "set-line governs"),
-            hint: "How far the set-line has fallen at zero flow, as a share of the head limit; 0 % is constant pressure.",
+            hint: "0 % is constant pressure.",
             look: Look::Slope,
+            term: Term::Slope,
+            pane,
         };
         if let Some(value) = slope.show(&mut columns[1], view, intents) {
             intents.push(Intent::Change(Command::SetSlope(id, value)));
@@ -50,15 +55,17 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
             range: ranges.speed_cap,
             color: palette.cap,
             governs: governs(GoverningLimit::SpeedCap, "governs"),
-            hint: "The pump never runs faster than this share of its full speed.",
+            hint: "",
             look: Look::SpeedCap,
+            term: Term::SpeedCap,
+            pane,
         };
         if let Some(value) = cap.show(&mut columns[2], view, intents) {
             intents.push(Intent::Change(Command::SetSpeedCap(id, value)));
         }
     });
     ui.add_space(STEP);
-    reference::show(ui, view, id, unit, intents);
+    reference::show(ui, view, (id, unit), pane, intents);
     ui.add_space(STEP);
 }
 
@@ -67,8 +74,8 @@ fn head_limit(
     ui: &mut Ui,
     view: &View<'_>,
     id: ComponentId,
-    unit: &PumpUnit,
-    result: &PumpResult,
+    (unit, result): (&PumpUnit, &PumpResult),
+    pane: Rect,
     intents: &mut Vec<Intent>,
 ) {
     let range = unit.ranges().head_limit;
@@ -88,8 +95,10 @@ fn head_limit(
         range,
         color: view.palette.head_limit,
         governs: (!view.hides_governing() && result.governing == Some(GoverningLimit::HeadLimit)).then_some("governs"),
-        hint: "The most head that the pump may give.",
+        hint: "",
         look: Look::HeadLimit,
+        term: Term::HeadLimit,
+        pane,
     };
     if let Some(value) = figure.show(ui, view, intents) {
         intents.push(Intent::Change(Command::SetHeadLimit(id, Some(value))));
@@ -128,23 +137,40 @@ fn pump_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     }
 }
 
-/// Speed, power and efficiency of the pump, and the power of all where several run.
+/// Speed, power and efficiency of the pump, and the power of all where several run; each explains itself.
 fn doing(ui: &mut Ui, view: &View<'_>) {
     let units = view.units;
-    let mut text = match view.pump_result() {
-        Some(pump) if pump.running => format!(
-            "{} · {} · {} · {} wire to water",
-            units.format(Quantity::Speed, pump.speed),
-            units.format(Quantity::RotationalSpeed, pump.speed_rpm),
-            units.format(Quantity::Power, pump.electric_w),
-            units.format(Quantity::Share, pump.wire_to_water),
-        ),
-        _ => "off".to_owned(),
+    let mut parts: Vec<(String, Option<Term>)> = match view.pump_result() {
+        Some(pump) if pump.running => vec![
+            (units.format(Quantity::Speed, pump.speed), Some(Term::Speed)),
+            (units.format(Quantity::RotationalSpeed, pump.speed_rpm), Some(Term::Speed)),
+            (units.format(Quantity::Power, pump.electric_w), Some(Term::ElectricPower)),
+            (format!("{} wire to water", units.format(Quantity::Share, pump.wire_to_water)), Some(Term::Efficiency)),
+        ],
+        _ => vec![("off".to_owned(), None)],
     };
     let running = || view.results.pumps.values().filter(|pump| pump.running);
     if running().count() > 1 {
         let all = units.format(Quantity::Power, running().map(|pump| pump.electric_w).sum());
-        text.push_str(&format!(" · all pumps {all}"));
+        parts.push((format!("all pumps {all}"), Some(Term::ElectricPower)));
     }
-    ui.add(egui::Label::new(RichText::new(text).color(view.palette.quiet)).truncate());
+    let text = parts.iter().map(|(text, _)| text.as_str()).collect::<Vec<_>>().join(BETWEEN);
+    let response = ui.add(egui::Label::new(RichText::new(text).color(view.palette.quiet)).truncate());
+    // One label, so that it is cut as a whole where the pane is narrow; the pointer tells which part is meant.
+    let Some(pos) = response.hover_pos() else { return };
+    let mut right = response.rect.left();
+    for (text, term) in parts {
+        let font = egui::TextStyle::Body.resolve(ui.style());
+        let text = format!("{text}{BETWEEN}");
+        right += ui.painter().layout_no_wrap(text, font, egui::Color32::BLACK).size().x;
+        if pos.x < right {
+            if let Some(term) = term {
+                TermCard::new(view, term).beside(ui.max_rect().union(response.rect)).on(&response);
+            }
+            return;
+        }
+    }
 }
+
+/// What stands between two figures in a row.
+const BETWEEN: &str = " · ";

@@ -72,17 +72,20 @@ impl Window {
             Intent::Save => self.save_here(),
             Intent::SaveTo(path) => self.save_to(FilePath::new(&path)),
             Intent::Pictures => self.ask_picture(),
+            Intent::Record => self.records.open(),
             Intent::Copy(wish) => self.make_picture(wish, Target::Clipboard),
             Intent::AskWrite(product) => {
                 self.files.ask_write(product, self.desk.path(), &self.desk.project().title);
             }
             Intent::Write(Product::Picture(wish), path) => self.make_picture(wish, Target::File(path)),
+            Intent::Write(Product::Record(wish), path) => self.make_record(wish, path),
             Intent::SetUnit(quantity, unit) => return self.units.set(quantity, unit),
             Intent::SetUnits(units) => self.units = units,
             Intent::FitDrawing => self.drawing.fit_again(),
             Intent::Reject(why) => self.reject(&why),
             Intent::Decide(decision) => self.decide(decision),
             Intent::Dismiss => self.notice = None,
+            Intent::Present => self.present(),
             Intent::TakeUp(work) => self.take_up(work),
             Intent::ShowFigures(part) => {
                 self.take_up(Work::Draw);
@@ -109,13 +112,14 @@ impl Window {
         let outcome = self.desk.apply(command, &self.units);
         if outcome == Ok(true) {
             self.select_new(command, newest);
+            self.follow_first_run(std::slice::from_ref(command));
         }
         let jumps = matches!(command, Command::EnterScenario(_) | Command::OpenAllZones) && outcome == Ok(true);
         let changed = self.changed(outcome);
         if let Command::EnterScenario(index) = command {
             self.strip.entered(*index);
         }
-        if let Some(flow) = flow.filter(|_| jumps) {
+        if let Some(flow) = flow.filter(|_| jumps && !self.presentation.is_still()) {
             self.curves.begin_walk(flow, self.now);
         }
         changed
@@ -123,6 +127,9 @@ impl Window {
 
     fn change_all(&mut self, commands: &[Command]) -> bool {
         let outcome = self.desk.apply_together(commands, &self.units);
+        if outcome == Ok(true) {
+            self.follow_first_run(commands);
+        }
         self.changed(outcome)
     }
 
@@ -150,8 +157,24 @@ impl Window {
         self.notice_until = self.now + 2.0 * NOTICE_FOR;
     }
 
+    /// Begins to present, or goes back to what the person was at.
+    fn present(&mut self) {
+        match self.presentation.end() {
+            Some(work) => self.work = work,
+            None => {
+                self.presentation.begin(self.work);
+                self.work = Work::Tune;
+                self.strip.stop();
+                self.drawing.editing.let_go();
+            }
+        }
+        // The sheet is of another size now.
+        self.drawing.fit_again();
+    }
+
     fn take_up(&mut self, work: Work) {
-        if self.work != work {
+        let presented = self.presentation.end().is_some();
+        if self.work != work || presented {
             // The sheet is of another size now.
             self.drawing.fit_again();
         }
@@ -185,6 +208,7 @@ impl Window {
     }
 
     fn after_a_jump(&mut self) {
+        self.first_run = false;
         self.curves.clear_trail();
         self.selection.forget_missing(self.desk.project());
     }
@@ -202,6 +226,7 @@ impl Window {
             Place::Project => Some((Selection::default(), [0.0, 0.0])),
         };
         let Some((selection, at)) = found else { return };
+        self.presentation.end();
         if !selection.is_empty() {
             self.drawing.bring(at);
         }

@@ -1,11 +1,12 @@
-//! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing.
+//! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing. While
+//! presenting all of them give way.
 
 use super::super::lesson::{self, LessonAtWork};
 use super::super::look::{self, Palette};
 use super::super::view::{Above, Below, Intent, View, Work};
 use super::super::{
-    below, checklist, curves, drawing, frame, head_path, inspector, map, margins, scenario_strip, settings, shelf,
-    variants, year, zones,
+    below, checklist, curves, drawing, frame, head_path, inspector, map, margins, presentation, register,
+    scenario_strip, settings, shelf, start_up, variants, year, zones,
 };
 use super::Window;
 use crate::lesson::Look;
@@ -21,34 +22,51 @@ const CHOICES: f32 = 32.0;
 impl Window {
     pub(super) fn paint(&mut self, ui: &mut Ui, intents: &mut Vec<Intent>) {
         let palette = Palette::of(ui.ctx().theme());
+        let presents = self.presentation.is_on();
+        let units = self.presentation.units(&self.units);
+        let tunes = self.work == Work::Tune && !presents;
         let view = View {
             project: self.desk.project(),
             study: self.desk.study(),
             results: self.desk.study().results(),
-            units: &self.units,
+            units: &units,
             palette,
             pump: self.desk.pump(),
             hovered: self.hovered,
             path: &self.pointed.1,
             alone: &self.pointed.2,
-            flow_time: self.flow_time,
+            flowing: &self.flowing.0,
             work: self.work,
             standing: self.desk.standing(),
             checks: &self.checks.1,
             selection: &self.selection,
-            below: if self.work == Work::Tune { self.below } else { Below::Zones },
+            below: if tunes { self.below } else { self.below.while_drawing() },
             lit: self.lit,
             revision: self.desk.revision(),
             scenario: self.strip.present(self.desk.project()),
-            above: if self.work == Work::Tune { self.above } else { Above::Drawing },
+            above: if tunes { self.above } else { Above::Drawing },
+            first_run: self.first_run,
+            presents,
+            scale: self.presentation.scale(ui.available_size()),
             part_load: &self.part_load,
             lesson: self.lesson.as_ref().map(LessonAtWork::shown),
         };
         let size = ui.available_size();
-        frame::header(ui, &view, &self.desk, intents);
         if let Some(notice) = &self.notice {
             frame::notice(ui.ctx(), &view, notice, intents);
         }
+        if presents {
+            // A lesson's strip stands at the foot and takes its room from all that is presented.
+            if let Some(lesson) = &self.lesson {
+                let ground = frame::pane(&palette).fill(look::between(palette.ground, palette.accent, 0.07));
+                let strip = Panel::bottom("lesson while presenting").resizable(false).frame(ground);
+                let height = lesson::height(size.y) * view.scale;
+                strip.exact_size(height).show(ui, |ui| lesson::panel(ui, &view, lesson, view.scale, intents));
+            }
+            presentation::show(ui, &view, &mut self.presentation, &mut self.drawing, &mut self.curves, intents);
+            return;
+        }
+        frame::header(ui, &view, &self.desk, intents);
         if let Some(lesson) = &self.lesson {
             let ground = frame::pane(&palette).fill(look::between(palette.ground, palette.accent, 0.07));
             let strip = Panel::top("lesson").resizable(false).exact_size(lesson::height(size.y)).frame(ground);
@@ -83,12 +101,9 @@ impl Window {
                 });
             }
         }
-        let tunes = view.work == Work::Tune;
         let lower = Panel::bottom("zones").resizable(false).exact_size(lower_height(&view, size.y)).frame(pane);
         let lower = lower.show(ui, |ui| {
-            if tunes {
-                below::choose(ui, &view, intents);
-            }
+            below::choose(ui, &view, intents);
             fade(ui, &view);
             match view.below {
                 Below::Zones => zones::show(ui, &view, intents),
@@ -96,6 +111,8 @@ impl Window {
                 Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
                 Below::Year => year::show(ui, &view, intents),
                 Below::Variants => variants::show(ui, &view, &mut self.variants, intents),
+                Below::StartUp => start_up::show(ui, &view, &mut self.start_up, intents),
+                Below::Register => register::show(ui, &view, &mut self.register, intents),
             }
         });
         point_out(ui, &view, Look::Zones, lower.response.rect.shrink(2.0));
@@ -121,7 +138,12 @@ fn lower_height(view: &View<'_>, height: f32) -> f32 {
         // A lesson takes its place from what the zones do not need.
         return (zones::height(view.project.zones.len()) + CHOICES).min(0.37 * height).max(91.0);
     }
-    zones::height(view.project.zones.len()).clamp(90.0, (0.26 * height).max(91.0))
+    // With a row of words to choose from.
+    let most = (0.3 * height).max(121.0);
+    if view.below == Below::Zones {
+        return (zones::height(view.project.zones.len()) + 30.0).clamp(120.0, most);
+    }
+    most
 }
 
 /// A ring about a part of the window that a lesson points out.

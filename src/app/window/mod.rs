@@ -1,19 +1,21 @@
 //! The window's one object: the desk, what is looked at and how, and the order of one pass.
 
 mod carry_out;
+mod first_run;
 mod kept;
 mod layout;
 mod leaving;
 mod lesson;
 mod opening;
 mod pictures;
+mod records;
 mod storage;
 
 use super::balanced::BalancedList;
 use super::checklist::Checklist;
 use super::curves::CurvesState;
 use super::desk::{Desk, Standing};
-use super::drawing::DrawingState;
+use super::drawing::{DrawingState, Flowing};
 use super::frame::{FilePanel, Leaving, Notice};
 use super::head_path::HeadPathState;
 use super::inspector::InspectorState;
@@ -23,9 +25,13 @@ use super::look::Palette;
 use super::map::MapState;
 use super::part_load::PartLoadState;
 use super::picture::Pictures;
+use super::presentation::PresentationState;
+use super::record::Records;
+use super::register::RegisterState;
 use super::scenario_strip::StripState;
 use super::search::Search;
 use super::selection::Selection;
+use super::start_up::StartUpState;
 use super::table::TableSheet;
 use super::variants::VariantsState;
 use super::view::{Above, Below, Intent, Work};
@@ -43,6 +49,9 @@ use std::time::Duration;
 
 /// How long the arrows on the pipes go on moving after a change, seconds.
 const MOVING_FOR: f64 = 3.0;
+
+/// How far the arrows move in one pass at most, seconds: after a pause they go on from where they were.
+const LONGEST_STEP: f64 = 0.1;
 
 /// How long a notice of success stays, seconds.
 const NOTICE_FOR: f64 = 4.0;
@@ -63,6 +72,7 @@ pub struct Window {
     table: TableSheet,
     keeping: Keeping,
     pictures: Pictures,
+    records: Records,
     inspector: InspectorState,
     work: Work,
     above: Above,
@@ -73,7 +83,10 @@ pub struct Window {
     map: MapState,
     strip: StripState,
     variants: VariantsState,
+    start_up: StartUpState,
+    register: RegisterState,
     head_path: HeadPathState,
+    presentation: PresentationState,
     selection: Selection,
     lessons: LessonList,
     /// The lesson at work.
@@ -83,6 +96,8 @@ pub struct Window {
     /// A large file that is being read beside the window.
     opening: Option<Opening>,
     notice: Option<Notice>,
+    /// Whether the caution before the first run is told.
+    first_run: bool,
     /// What calls for a look, and what desk, change and units it was made for.
     checks: (Option<(u64, Units)>, Vec<Check>),
     hovered: Option<ZoneId>,
@@ -97,7 +112,8 @@ pub struct Window {
     /// When a notice of success goes by itself.
     notice_until: f64,
     moving_until: f64,
-    flow_time: f64,
+    /// Arrows on the pipes, and until when they have moved.
+    flowing: (Flowing, f64),
     shown_title: String,
     theme: egui::Theme,
     /// The person has agreed to close.
@@ -126,6 +142,7 @@ impl Window {
             table: TableSheet::default(),
             keeping: Keeping::default(),
             pictures: Pictures::default(),
+            records: Records::default(),
             inspector: InspectorState::default(),
             work: Work::default(),
             above: Above::default(),
@@ -135,13 +152,17 @@ impl Window {
             map: MapState::default(),
             strip: StripState::default(),
             variants: VariantsState::default(),
+            start_up: StartUpState::default(),
+            register: RegisterState::default(),
             head_path: HeadPathState::default(),
+            presentation: PresentationState::default(),
             selection: Selection::default(),
             lessons: LessonList::default(),
             lesson: None,
             put_by: None,
             opening: None,
             notice: None,
+            first_run: false,
             checks: (None, Vec::new()),
             hovered: None,
             lit: None,
@@ -150,7 +171,7 @@ impl Window {
             list_at_stake: false,
             notice_until: 0.0,
             moving_until: MOVING_FOR,
-            flow_time: 0.0,
+            flowing: (Flowing::default(), 0.0),
             shown_title: String::new(),
             theme: egui::Theme::Light,
             closing: false,
@@ -193,7 +214,7 @@ impl Window {
         }
         if self.is_free() && !self.keeping.is_asking() {
             if ctx.input(|i| i.key_pressed(egui::Key::Escape)) {
-                self.notice = None;
+                self.escape(&ctx, &mut asked);
             }
             frame::keys(&ctx, &mut asked);
             if self.lesson.is_some() {
@@ -215,6 +236,7 @@ impl Window {
         self.lessons.show(&ctx, &mut intents);
         self.balanced.show(&ctx, &self.desk, &self.units, &mut intents);
         self.pictures.dialog.show(&ctx, self.desk.pump().is_some(), &mut intents);
+        self.records.show(&ctx, &mut intents);
         again |= self.watch_opening(&ctx);
         // What concerns the person's own project waits until the lesson is left.
         let free = self.leaving.is_none() && !self.files.is_asking() && self.lesson.is_none();
@@ -241,6 +263,7 @@ impl Window {
         }
         self.watch_leaving(&ctx);
         self.watch_pictures(&ctx);
+        self.watch_records(&ctx);
         if again {
             self.forget_pointed();
             self.moving_until = time + MOVING_FOR;
@@ -269,7 +292,8 @@ impl Window {
     /// Whether anything on screen tells of part load: without that nothing is probed.
     fn asks_for_part_load(&self) -> bool {
         let project = self.desk.project();
-        let shows = self.above == Above::Map || !matches!(self.below, Below::Zones | Below::HeadPath);
+        let shows = self.above == Above::Map || matches!(self.below, Below::Margins | Below::Year | Below::Variants);
+        let shows = shows && !self.presentation.is_on();
         self.work == Work::Tune && (shows || !project.scenarios.is_empty() || !project.variants.is_empty())
     }
 
@@ -282,11 +306,24 @@ impl Window {
             && !self.lessons.is_open()
     }
 
-    /// Moves the arrows for a while after each change, then lets the window rest.
+    /// Takes away what lies on top: a notice, the help of the presentation, the presentation.
+    fn escape(&mut self, ctx: &egui::Context, asked: &mut Vec<Intent>) {
+        let had_notice = self.notice.take().is_some();
+        let is_on_top = self.presentation.is_on() && !frame::is_covered(ctx) && !had_notice;
+        if is_on_top && !self.presentation.close_help() {
+            asked.push(Intent::Present);
+        }
+    }
+
+    /// Moves the arrows for a while after each change, and all the time while presenting; else the window rests.
     fn advance_flow(&mut self, ctx: &egui::Context, time: f64) -> bool {
-        let moving = time < self.moving_until;
+        if self.presentation.poll() {
+            ctx.request_repaint_after(AWAITED);
+        }
+        let moving = (time < self.moving_until || self.presentation.is_on()) && !self.presentation.is_still();
+        let since = std::mem::replace(&mut self.flowing.1, time);
         if moving {
-            self.flow_time += f64::from(ctx.input(|i| i.stable_dt.min(0.1)));
+            self.flowing.0.advance(self.desk.study().results(), (time - since).clamp(0.0, LONGEST_STEP));
         }
         moving
     }

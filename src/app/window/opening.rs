@@ -9,8 +9,10 @@ use super::super::job::{Job, Progress};
 use super::super::look::{self, size};
 use super::super::map::MapState;
 use super::super::part_load::PartLoadState;
+use super::super::register::RegisterState;
 use super::super::scenario_strip::StripState;
 use super::super::selection::Selection;
+use super::super::start_up::StartUpState;
 use super::super::variants::VariantsState;
 use super::super::view::Work;
 use super::{AWAITED, NOTICE_FOR, Window};
@@ -90,12 +92,16 @@ impl Window {
         self.map = MapState::default();
         self.strip = StripState::default();
         self.variants = VariantsState::default();
+        self.start_up = StartUpState::default();
+        self.register = RegisterState::default();
+        self.presentation.forget();
         self.selection = Selection::default();
         self.hovered = None;
         self.lit = None;
         self.notice = None;
         self.checks.0 = None;
         self.forget_pointed();
+        self.begin_first_run();
         before
     }
 
@@ -106,7 +112,10 @@ impl Window {
             // An empty sheet has nothing to lose.
             Ok(desk) => {
                 self.begin(if is_blank { desk } else { desk.unsaved() });
-                self.work = if is_blank { Work::Draw } else { self.work };
+                if is_blank {
+                    self.presentation.end();
+                    self.work = Work::Draw;
+                }
                 if !words.is_empty() {
                     self.notice_until = self.now + 2.0 * NOTICE_FOR;
                     self.notice = Some(Notice::done(words));

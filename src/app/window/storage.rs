@@ -1,4 +1,5 @@
-//! What the window keeps from one time to the next: units, light or dark, recent files.
+//! What the window keeps from one time to the next: units, light or dark, recent files, how things are
+//! presented.
 
 use super::Window;
 use crate::engine::units::{Quantity, Unit};
@@ -19,6 +20,12 @@ impl Window {
         }
         self.files.restore(storage);
         self.lessons.restore(storage);
+        self.presentation.restore(storage);
+    }
+
+    /// Asks the system whether it wants less motion; until it answers things move.
+    pub(in super::super) fn ask_for_motion(&mut self) {
+        self.presentation.ask_system();
     }
 
     /// Keeps units and theme for the next time.
@@ -30,5 +37,6 @@ impl Window {
         storage.set_string("theme", theme.to_owned());
         self.files.keep(storage);
         self.lessons.keep(storage);
+        self.presentation.keep(storage);
     }
 }

@@ -1,10 +1,12 @@
 //! The energy efficiency index, step by step: an estimate from the catalogue, no certificate.
 
 use super::super::look::{self, size};
+use super::super::term_card::TermCard;
 use super::super::view::View;
 use super::quiet;
 use crate::engine::pump::{CALIBRATION, EnergyIndex};
 use crate::engine::units::Quantity;
+use crate::study::terms::Term;
 use egui::{self, Grid, RichText, Ui};
 
 /// Density of the water that the regulation's unit constant stands for, kg/m³.
@@ -23,7 +25,9 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>) {
     };
     let words = format!("Energy efficiency index, about {:.2}: an estimate, no certificate", index.rounded());
     let text = RichText::new(words).font(look::strong(size::BODY));
-    egui::CollapsingHeader::new(text).id_salt("energy efficiency index").show(ui, |ui| steps(ui, view, &index));
+    let shown =
+        egui::CollapsingHeader::new(text).id_salt("energy efficiency index").show(ui, |ui| steps(ui, view, &index));
+    TermCard::new(view, Term::EnergyEfficiencyIndex).above().on(&shown.header_response);
 }
 
 fn steps(ui: &mut Ui, view: &View<'_>, index: &EnergyIndex) {

@@ -2,11 +2,13 @@
 
 use super::super::look::{self, size};
 use super::super::part_load::Present;
+use super::super::term_card;
 use super::super::view::View;
 use super::{costs, three, worst};
 use crate::engine::units::Quantity;
 use crate::study::limit_name;
 use crate::study::part_load::{Compared, PartLoad};
+use crate::study::terms::Term;
 use egui::{self, Align2, Color32, Rect, Sense, Ui, vec2};
 
 /// Height of a row, points.
@@ -38,9 +40,9 @@ impl<'u> Row<'u> {
     }
 
     /// A figure that ends at an edge.
-    fn figure(&self, right: f32, text: &str, color: Color32) {
+    fn figure(&self, right: f32, text: &str, color: Color32) -> Rect {
         let at = egui::pos2(right, self.rect.center().y);
-        self.ui.painter().text(at, Align2::RIGHT_CENTER, text, look::font(size::SMALL + 1.0), color);
+        self.ui.painter().text(at, Align2::RIGHT_CENTER, text, look::font(size::SMALL + 1.0), color)
     }
 
     /// Tells a screen reader what stands in the row.
@@ -74,10 +76,16 @@ pub(super) fn scenarios(ui: &mut Ui, view: &View<'_>, part_load: &PartLoad, pres
     let left = row.rect.left();
     let at = edges(left);
     row.words((left, at[0] - 46.0), "Scenario", false, quiet);
-    for (edge, word) in
-        [(at[0], "hours"), (at[2], "flow"), (at[3], "head"), (at[4], "speed"), (at[5], "power"), (at[6], "energy")]
-    {
-        row.figure(edge, word, quiet);
+    for (edge, word, term) in [
+        (at[0], "hours", Term::Scenario),
+        (at[2], "flow", Term::Flow),
+        (at[3], "head", Term::Head),
+        (at[4], "speed", Term::Speed),
+        (at[5], "power", Term::ElectricPower),
+        (at[6], "energy", Term::YearEnergy),
+    ] {
+        let rect = row.figure(edge, word, quiet);
+        term_card::word(row.ui, rect, &format!("year {word}"), view, term);
     }
     let whole = present.year.energy_j.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
     let here = view.scenario;
@@ -99,7 +107,7 @@ pub(super) fn scenarios(ui: &mut Ui, view: &View<'_>, part_load: &PartLoad, pres
         if has_words {
             row.words((at[0] + 10.0, at[2] - 64.0), limit_name(point.governing), false, quiet);
         }
-        texts.iter().zip(&at[2..7]).for_each(|(text, edge)| row.figure(*edge, text, ink));
+        texts.iter().zip(&at[2..7]).for_each(|(text, edge)| _ = row.figure(*edge, text, ink));
         let share = (energy_j / whole).clamp(0.0, 1.0) as f32;
         let bar = Rect::from_min_max(
             egui::pos2(at[7], row.rect.top() + 6.0),

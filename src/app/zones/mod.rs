@@ -5,10 +5,13 @@ mod outdoor;
 
 use super::lesson::ring;
 use super::look::{self, STEP, size};
+use super::term_card;
 use super::view::{Intent, View, Work};
 use crate::document::{Command, Duty, Zone, ZoneId};
 use crate::engine::units::Quantity;
 use crate::lesson::Look;
+use crate::report::picture::sheet::sign;
+use crate::study::terms::Term;
 use crate::study::{ZoneResult, ZoneState, share_beside_state};
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{self, Align2, Color32, Pos2, Rect, RichText, ScrollArea, Sense, Ui};
@@ -134,10 +137,6 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
 /// Scenarios to choose from, a way to open all zones, the weather, and the heat of all.
 fn scenario_row(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
     ui.horizontal(|ui| {
-        if view.work == Work::Draw {
-            // While tuning the word stands above, among what else can be shown here.
-            ui.label(RichText::new("Zones").font(look::strong(size::BODY)));
-        }
         let shut: std::collections::BTreeSet<ZoneId> =
             view.project.zones.iter().filter(|(_, z)| view.project.is_zone_shut(z)).map(|(id, _)| *id).collect();
         // While tuning they stand in a strip of their own, whose place a lesson takes.
@@ -188,27 +187,36 @@ fn scenarios(ui: &mut Ui, view: &View<'_>, shut: &std::collections::BTreeSet<Zon
 fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
     let y = rect.center().y;
     let write = |x: f32, align: Align2, text: &str| {
-        ui.painter().text(Pos2::new(x, y), align, text, look::font(size::SMALL), view.palette.quiet);
+        ui.painter().text(Pos2::new(x, y), align, text, look::font(size::SMALL), view.palette.quiet)
     };
+    let explain = |rect: Rect, term: Term| term_card::word(ui, rect, &format!("zones {term:?}"), view, term);
     let band = &view.project.acceptance;
     let units = view.units;
     let (low, high) = (units.number(Quantity::Share, band.low), units.format(Quantity::Share, band.high));
-    write(at.name, Align2::LEFT_CENTER, "Zone");
+    explain(write(at.name, Align2::LEFT_CENTER, "Zone"), Term::Zone);
     let room = at.bar.1 - at.bar.0;
     if room > 40.0 {
-        let words = if room > 100.0 { format!("Design flow, band {low}–{high}") } else { format!("{low}–{high}") };
-        write(at.bar.0, Align2::LEFT_CENTER, &words);
+        // The longest that leaves the next heading free.
+        let width = |words: &String| {
+            let galley = ui.painter().layout_no_wrap(words.clone(), look::font(size::SMALL), Color32::BLACK);
+            galley.size().x
+        };
+        let short = format!("{low}–{high}");
+        let ways = [format!("Design flow, band {short}"), format!("Band {short}")];
+        let words = ways.into_iter().find(|words| width(words) < room).unwrap_or(short);
+        explain(write(at.bar.0, Align2::LEFT_CENTER, &words), Term::ToleranceBand);
     }
-    for (x, text) in [
-        (Some(at.flow), "flow"),
-        (at.design, "design"),
-        (at.heat, if view.project.design.duty == Duty::Heating { "heat" } else { "cooling" }),
-        (at.heat_share, "of load"),
-        (at.back, "return"),
-        (at.room, "room"),
+    explain(write(at.share, Align2::RIGHT_CENTER, "share"), Term::ShareOfDesignFlow);
+    for (x, text, term) in [
+        (Some(at.flow), "flow", Term::Flow),
+        (at.design, "design", Term::DesignFlow),
+        (at.heat, if view.project.design.duty == Duty::Heating { "heat" } else { "cooling" }, Term::Heat),
+        (at.heat_share, "of load", Term::HeatShare),
+        (at.back, "return", Term::ReturnTemperature),
+        (at.room, "room", Term::RoomTemperature),
     ] {
         if let Some(x) = x {
-            write(x, Align2::RIGHT_CENTER, text);
+            explain(write(x, Align2::RIGHT_CENTER, text), term);
         }
     }
 }
@@ -216,13 +224,15 @@ fn headings(ui: &Ui, view: &View<'_>, rect: Rect, at: &Columns) {
 /// Colour and mark of a zone's state; the mark says without colour which way it is off.
 pub(super) fn state_look(view: &View<'_>, state: ZoneState) -> (Color32, &'static str) {
     let palette = &view.palette;
-    match state {
-        ZoneState::Shut => (palette.shut, ""),
-        ZoneState::Still | ZoneState::Backwards | ZoneState::Starved => (palette.starved, "▼"),
-        ZoneState::TooCold | ZoneState::TooWarm => (palette.starved, "!"),
-        ZoneState::Served | ZoneState::Throttled => (palette.served, ""),
-        ZoneState::Overflowed => (palette.overflowed, "▲"),
-    }
+    let color = match state {
+        ZoneState::Shut => palette.shut,
+        ZoneState::Served | ZoneState::Throttled => palette.served,
+        ZoneState::Overflowed => palette.overflowed,
+        ZoneState::Still | ZoneState::Backwards | ZoneState::Starved | ZoneState::TooCold | ZoneState::TooWarm => {
+            palette.starved
+        }
+    };
+    (color, sign(state))
 }
 
 fn row(

@@ -11,6 +11,7 @@
 //! Sources: conversion factors from the `uom` crate (NIST Special Publication 811, rounded there to seven figures, so
 //! at worst 2·10⁻⁷ from the exact definition); where `uom` lacks a unit, the definition stands beside it in `unit`.
 
+mod digits;
 mod factor;
 mod number;
 mod parse;
@@ -19,6 +20,7 @@ mod round_step;
 mod set;
 mod unit;
 
+pub use digits::Digits;
 pub use number::{DASH, MINUS, SPACE};
 pub use parse::UnitError;
 pub use quantity::Quantity;

@@ -1,10 +1,10 @@
-//! The chosen units: one for each quantity, each of them free to change by itself.
+//! The chosen units: one for each quantity, each of them free to change by itself, and how closely numbers are written in them.
 
 use super::number::{number_text, with_symbol};
 use super::parse::read;
-use super::{Quantity, Unit, UnitError};
+use super::{Digits, Quantity, Unit, UnitError};
 
-/// One chosen unit for each quantity.
+/// One chosen unit for each quantity, and how closely numbers are written.
 ///
 /// ```
 /// use headwise::engine::units::{Quantity, Unit, Units};
@@ -17,6 +17,7 @@ use super::{Quantity, Unit, UnitError};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Units {
     chosen: [Unit; Quantity::ALL.len()],
+    pub(super) digits: Digits,
 }
 
 impl Default for Units {
@@ -37,7 +38,7 @@ impl Units {
     }
 
     fn from_default(default: fn(Quantity) -> Unit) -> Self {
-        Self { chosen: std::array::from_fn(|index| default(Quantity::ALL[index])) }
+        Self { chosen: std::array::from_fn(|index| default(Quantity::ALL[index])), digits: Digits::default() }
     }
 
     /// The unit in which this quantity is shown.
@@ -52,6 +53,12 @@ impl Units {
             self.chosen[quantity as usize] = unit;
         }
         fits
+    }
+
+    /// The same units with numbers written so closely.
+    #[must_use]
+    pub fn with_digits(self, digits: Digits) -> Self {
+        Self { digits, ..self }
     }
 
     /// Units in which this quantity may be shown; the first is the SI default.
@@ -83,7 +90,8 @@ impl Units {
     /// The number alone in the chosen unit, rounded for reading.
     pub fn number(&self, quantity: Quantity, inside: f64) -> String {
         let unit = self.get(quantity);
-        number_text(unit.from_si(inside), unit.decimals())
+        let number = unit.from_si(inside);
+        number_text(number, self.digits.decimals(unit, number))
     }
 
     /// Reads a typed number into the inside unit. A bare number counts in the chosen unit; one with a symbol counts in

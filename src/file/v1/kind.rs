@@ -31,8 +31,8 @@ pub(super) enum Kind {
         stopped_kv_m3_per_h: Option<Plain>,
         #[serde(default)]
         address: String,
-        #[serde(default, skip_serializing_if = "Register::is_empty")]
-        register: Register,
+        #[serde(default, skip_serializing_if = "is_default")]
+        register: Box<Register>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         least_inlet_kpa: Option<KiloPascals>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -135,6 +135,11 @@ fn is_false(shut: &bool) -> bool {
     !shut
 }
 
+/// What has its default is not written.
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}
+
 impl Kind {
     /// From the live type.
     pub fn of(kind: &ComponentKind) -> Self {
@@ -145,19 +150,7 @@ impl Kind {
                 minimum_flow_m3_per_h: CubicMetresPerHour::new(source.minimum_flow),
                 supply_c: source.supply_c.map(Plain::new),
             },
-            ComponentKind::Pump(ref unit) => Self::Pump {
-                catalogue: unit.catalogue.iter().map(Point::of).collect(),
-                standby_w: Plain::new(unit.standby_power),
-                full_speed_rpm: Plain::new(unit.full_speed_rpm),
-                settings: Settings::of(&unit.regulation),
-                steps: Steps::of(&unit.steps),
-                running: unit.running,
-                stopped_kv_m3_per_h: unit.stopped_kv.map(Plain::new),
-                address: unit.address.clone(),
-                register: Register::of(&unit.register),
-                least_inlet_kpa: unit.least_inlet_pressure.map(KiloPascals::new),
-                npsh_required_m: unit.npsh_required.map(Plain::new),
-            },
+            ComponentKind::Pump(ref unit) => Self::of_pump(unit),
             ComponentKind::Junction => Self::Tee,
             ComponentKind::Emitter(ref emitter) => Self::Emitter {
                 law: Law::of(emitter.law),
@@ -218,6 +211,22 @@ impl Kind {
             ComponentKind::Thermometer => Self::Thermometer,
             ComponentKind::FlowMeter { kv } => Self::FlowMeter { kv_m3_per_h: Plain::new(kv) },
             ComponentKind::IsolationValve { kv, open } => Self::IsolationValve { kv_m3_per_h: Plain::new(kv), open },
+        }
+    }
+
+    fn of_pump(unit: &live::PumpUnit) -> Self {
+        Self::Pump {
+            catalogue: unit.catalogue.iter().map(Point::of).collect(),
+            standby_w: Plain::new(unit.standby_power),
+            full_speed_rpm: Plain::new(unit.full_speed_rpm),
+            settings: Settings::of(&unit.regulation),
+            steps: Steps::of(&unit.steps),
+            running: unit.running,
+            stopped_kv_m3_per_h: unit.stopped_kv.map(Plain::new),
+            address: unit.address.clone(),
+            register: Box::new(Register::of(&unit.register)),
+            least_inlet_kpa: unit.least_inlet_pressure.map(KiloPascals::new),
+            npsh_required_m: unit.npsh_required.map(Plain::new),
         }
     }
 

@@ -30,14 +30,14 @@ pub(super) struct Register {
     supply: String,
     #[serde(skip_serializing_if = "String::is_empty")]
     wiring: String,
-    #[serde(skip_serializing_if = "Standby::is_alone")]
-    standby: Standby,
+    #[serde(skip_serializing_if = "Role::is_alone")]
+    standby: Role,
 }
 
 /// What a circulator does beside the others.
 #[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
-enum Standby {
+enum Role {
     #[default]
     Alone,
     Duty,
@@ -89,7 +89,7 @@ impl Site {
     }
 }
 
-impl Standby {
+impl Role {
     fn of(role: live::StandbyRole) -> Self {
         match role {
             live::StandbyRole::Alone => Self::Alone,
@@ -117,18 +117,13 @@ impl Register {
     /// From the live type.
     pub fn of(register: &live::PumpRegister) -> Self {
         let live::PumpRegister { position, serial, supply, wiring, standby } = register.clone();
-        Self { position, serial, supply, wiring, standby: Standby::of(standby) }
+        Self { position, serial, supply, wiring, standby: Role::of(standby) }
     }
 
     /// To the live type.
     pub fn live(self) -> live::PumpRegister {
         let Self { position, serial, supply, wiring, standby } = self;
         live::PumpRegister { position, serial, supply, wiring, standby: standby.live() }
-    }
-
-    /// Whether leaving it out changes nothing.
-    pub fn is_empty(&self) -> bool {
-        *self == Self::default()
     }
 }
 

@@ -3,9 +3,9 @@
 use super::{Course, Progress};
 use crate::document::{Command, Project};
 use crate::engine::units::Units;
+use crate::lesson::content::{Prediction, Task};
 use crate::lesson::error::CourseError;
 use crate::lesson::goal::{Aim, Goal, Stand};
-use crate::lesson::lesson::{Prediction, Task};
 use crate::lesson::restore::commands_between;
 use crate::lesson::template::Sight;
 use crate::lesson::truth::{Answer, Answered, changed, judge};
@@ -30,10 +30,12 @@ impl Course {
             (Task::FindFault(puzzle), Answer::Choice(index)) if index < puzzle.suspects.len() => {
                 let truth = Answer::Choice(puzzle.culprit(self.seed().unwrap_or(puzzle.seed)));
                 let answered = Answered::exact(given, truth);
-                if answered.right {
-                    let seed = self.seed().unwrap_or(puzzle.seed);
-                    tests = puzzle.tests(seed, now, step.pump).map_err(CourseError::Unsolved)?;
-                }
+                let seed = self.seed().unwrap_or(puzzle.seed);
+                let found = match answered.right {
+                    true => puzzle.tests(seed, now, step.pump),
+                    false => puzzle.against(index, seed, now, step.pump),
+                };
+                tests = found.map_err(CourseError::Unsolved)?;
                 (answered, Vec::new())
             }
             (task, _) => (judge(step, given, now)?, task.prediction().map_or_else(Vec::new, |p| p.after.clone())),

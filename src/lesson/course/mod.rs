@@ -2,15 +2,15 @@
 //! it gives and paints; the course itself changes nothing.
 //!
 //! ```text
-//! Course::new → begin_step → (check | answer | place | readings)* → next or back → begin_step → …
+//! Course::new → begin_step → (check | answer | place | readings)* → go_on or back → begin_step → …
 //! ```
 
 mod answering;
 mod telling;
 
+use super::content::{Lesson, Step, Task};
 use super::fault::Test;
 use super::goal::Aim;
-use super::lesson::{Lesson, Step, Task};
 use super::restore::{commands_between, is_same_drawing};
 use super::truth::{Answered, changed};
 use super::years::Years;
@@ -119,7 +119,7 @@ impl Course {
         &mut self.stands[self.at]
     }
 
-    /// The commands with which the present step begins. After [`Course::next`] they go on from what the learner has left; after
+    /// The commands with which the present step begins. After [`Course::go_on`] they go on from what the learner has left; after
     /// [`Course::back`] and [`Course::again`] they lead to where the step begins for one who changes nothing by himself. Where
     /// the drawing has become another ([`Course::is_torn`]), [`Course::start`] is to be opened instead.
     pub fn begin_step(&mut self, now: &Project) -> Vec<Command> {
@@ -230,7 +230,7 @@ impl Course {
 
     /// Goes to the next step; `false` where there is none or this one is not done. Then [`Course::begin_step`].
     #[must_use]
-    pub fn next(&mut self) -> bool {
+    pub fn go_on(&mut self) -> bool {
         let goes = self.can_go_on() && !self.is_last();
         if goes {
             self.at += 1;

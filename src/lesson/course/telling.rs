@@ -4,8 +4,8 @@ use super::{Course, Feedback};
 use crate::document::Project;
 use crate::engine::pump::GoverningLimit;
 use crate::engine::units::Units;
+use crate::lesson::content::Task;
 use crate::lesson::fault::{FaultPuzzle, Readings};
-use crate::lesson::lesson::Task;
 use crate::lesson::template::{Sight, Template};
 use crate::lesson::truth::Answer;
 use crate::study::Study;
@@ -106,7 +106,7 @@ impl Course {
                     let evidence = FaultPuzzle::evidence(&stand.tests, units);
                     [evidence, fill(&puzzle.because)].join(" ").trim().to_owned()
                 }
-                (Task::FindFault(_), _) => "Test further: open each zone alone, and shut all.".to_owned(),
+                (Task::FindFault(_), _) => FaultPuzzle::rebuttal(&stand.tests, units),
                 (task, _) => task.prediction().map_or_else(String::new, |prediction| fill(&prediction.because)),
             };
             return Some(Feedback { right: answered.right, words: answered.words(units), because });

@@ -42,6 +42,8 @@ pub(super) struct Colours {
     pub system: &'static str,
     /// Something shut.
     pub shut: &'static str,
+    /// A circulator that is off.
+    pub off: &'static str,
     /// A zone within its band, below it and above it, dark enough for words.
     pub words: [&'static str; 3],
 }
@@ -69,6 +71,7 @@ impl Colours {
                 cap: "#dd90bc",
                 system: "#56b4e9",
                 shut: "#7a828d",
+                off: "#414750",
                 words: ["#2fc598", "#f58a3a", "#dd90bc"],
             };
         }
@@ -92,7 +95,43 @@ impl Colours {
             cap: "#a5477d",
             system: "#0072b2",
             shut: "#888d95",
+            off: "#cfd1d4",
             words: ["#007a59", "#b84900", "#8f4473"],
         }
     }
+
+    /// All of them.
+    fn all(&self) -> Vec<&'static str> {
+        let [served, starved, overflowed] = self.words;
+        vec![
+            self.ground,
+            self.sheet,
+            self.ink,
+            self.quiet,
+            self.rule,
+            self.served,
+            self.starved,
+            self.overflowed,
+            self.loud,
+            self.present,
+            self.grid,
+            self.raised,
+            self.warm,
+            self.cold,
+            self.head_limit,
+            self.set_line,
+            self.cap,
+            self.system,
+            self.shut,
+            served,
+            starved,
+            overflowed,
+        ]
+    }
+}
+
+/// Every light colour with the dark one in its place, for who shows a picture in both.
+#[must_use]
+pub fn colour_pairs() -> Vec<[&'static str; 2]> {
+    Colours::new(false).all().into_iter().zip(Colours::new(true).all()).map(|(light, dark)| [light, dark]).collect()
 }

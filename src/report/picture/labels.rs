@@ -6,7 +6,7 @@ use super::areas::{COLUMNS, ROWS};
 pub(super) type Space = [f64; 4];
 
 /// What is taken already.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Taken {
     spaces: Vec<Space>,
 }

@@ -19,6 +19,7 @@ mod svg;
 pub mod symbols;
 mod width;
 
+pub use colours::colour_pairs;
 pub use drawing::{DrawingView, drawing_svg};
 pub use heading::Heading;
 pub use map::map_svg;

@@ -3,7 +3,7 @@
 use super::labels::{Space, Taken};
 
 /// Room in a frame.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Room {
     bounds: Space,
     taken: Taken,
@@ -28,13 +28,38 @@ impl Room {
 
     /// Takes the first of the places that meets nothing; where all meet a line, the first that meets no other label.
     pub(super) fn find(&mut self, places: &[Space]) -> Option<Space> {
+        self.look(places, true)
+    }
+
+    /// Takes the first of the places that meets nothing.
+    pub(super) fn find_clear(&mut self, places: &[Space]) -> Option<Space> {
+        self.look(places, false)
+    }
+
+    /// Places for all, each list holding those of one from the best on: at the same number in every list if that can be, else each for
+    /// itself; `None` where one finds no place that meets nothing.
+    pub(super) fn find_all(&mut self, all: &[Vec<Space>]) -> Option<Vec<Space>> {
+        let numbers = all.iter().map(Vec::len).min().unwrap_or(0);
+        let alike = (0..numbers).map(|number| all.iter().map(|places| vec![places[number]]).collect());
+        for wanted in alike.chain([all.to_vec()]) {
+            let wanted: Vec<Vec<Space>> = wanted;
+            let mut tried = self.clone();
+            if let Some(found) = wanted.iter().map(|places| tried.find_clear(places)).collect() {
+                *self = tried;
+                return Some(found);
+            }
+        }
+        None
+    }
+
+    fn look(&mut self, places: &[Space], may_cross: bool) -> Option<Space> {
         let [left, top, right, bottom] = self.bounds;
         let is_free = |at: &&Space| {
             at[0] >= left && at[1] >= top && at[2] <= right && at[3] <= bottom && self.taken.is_free(**at)
         };
         let meets_line = |at: &&Space| self.lines.iter().any(|line| meets(*line, **at));
         let found = places.iter().filter(is_free).find(|at| !meets_line(at));
-        let found = found.or_else(|| places.iter().find(is_free)).copied()?;
+        let found = found.or_else(|| places.iter().filter(|_| may_cross).find(is_free)).copied()?;
         self.taken.take(found);
         Some(found)
     }
@@ -64,6 +89,17 @@ mod tests {
     use super::*;
 
     #[test]
+    fn what_belongs_together_stands_alike() {
+        let mut room = Room::new([0.0, 0.0, 100.0, 100.0]);
+        room.line(&[[0.0, 5.0], [8.0, 5.0]]);
+        let places = |left: f64| vec![[left, 0.0, left + 8.0, 10.0], [left, 20.0, left + 8.0, 30.0]];
+        let found = room.find_all(&[places(0.0), places(20.0)]).unwrap();
+        assert_eq!(found, [places(0.0)[1], places(20.0)[1]]);
+        assert_eq!(room.find_all(&[places(0.0), places(40.0)]), None);
+        assert!(room.find_clear(&places(40.0)).is_some(), "nothing is taken in vain");
+    }
+
+    #[test]
     fn labels_keep_off_each_other_and_off_lines() {
         let mut room = Room::new([0.0, 0.0, 100.0, 100.0]);
         room.line(&[[0.0, 50.0], [100.0, 50.0]]);
@@ -72,6 +108,8 @@ mod tests {
         assert_eq!(room.find(&[on_line, beside]), Some(beside));
         assert_eq!(room.find(&[[-1.0, 0.0, 5.0, 5.0], [25.0, 35.0, 35.0, 45.0], on_line]), Some(on_line));
         assert_eq!(room.find(&[on_line, beside]), None);
+        let other = [40.0, 45.0, 60.0, 55.0];
+        assert_eq!((room.find_clear(&[other]), room.find(&[other])), (None, Some(other)));
         assert!(
             !meets([[0.0, 0.0], [10.0, 10.0]], [5.0, 6.0, 5.5, 8.0])
                 && meets([[0.0, 0.0], [9.0, 9.0]], [4.0, 3.0, 6.0, 5.0])

@@ -284,3 +284,39 @@ fn separator(pen: &mut Draw) {
     let [g, i] = cap(w * 0.6, h + 0.3);
     pen.shape(&[a, b, d, f, i, g, e, c], Fill::Sheet);
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn points(part: &Part) -> Vec<[f64; 2]> {
+        match part {
+            Part::Line(points, _) | Part::Shape(points, _) => points.clone(),
+            Part::Circle([x, y], radius, _) => vec![[x - radius, y - radius], [x + radius, y + radius]],
+            Part::Letter(at, _) => vec![*at],
+            Part::Point => vec![[0.0, 0.0]],
+        }
+    }
+
+    fn valve(open: bool, turn: Turn) -> Vec<Part> {
+        let kind = ComponentKind::IsolationValve { kv: 4.0, open };
+        symbol(&Component::new("V", [3.0, 4.0], turn, kind), Duty::Heating)
+    }
+
+    #[test]
+    fn what_is_shut_is_filled() {
+        let filled = |parts: &[Part]| parts.iter().filter(|part| matches!(part, Part::Shape(_, Fill::Ink))).count();
+        assert_eq!((filled(&valve(true, Turn::Right)), filled(&valve(false, Turn::Right))), (0, 2));
+    }
+
+    /// A quarter turn clockwise, y downwards, takes right to below.
+    #[test]
+    fn a_symbol_turns_with_its_component() {
+        let [right, down] = [Turn::Right, Turn::Down].map(|turn| valve(true, turn));
+        for (a, b) in right.iter().zip(&down) {
+            for ([x, y], turned) in points(a).into_iter().zip(points(b)) {
+                assert_eq!(turned, [-y, x]);
+            }
+        }
+    }
+}

@@ -1,4 +1,4 @@
-//! The head of a record: where the job is, the system in a few lines, and what its flows are meant for.
+//! The head of a record: the system in a few lines, and what its flows are meant for.
 
 use super::super::amounts::Amounts;
 use super::sheet::Fact;
@@ -6,17 +6,6 @@ use super::solved::Solved;
 use crate::document::{ComponentKind, Duty, Project, Source};
 use crate::engine::units::{Quantity, Units};
 use crate::study::{index_zone, share_as_set, sizing};
-
-/// Where, for whom, by whom.
-pub(super) fn site(project: &Project) -> Vec<Fact> {
-    vec![
-        Fact::new("Job", &*project.title),
-        Fact::new("Place", ""),
-        Fact::new("Client", ""),
-        Fact::new("Designer", ""),
-        Fact::new("Date of design", ""),
-    ]
-}
 
 /// The system in a few lines.
 pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
@@ -36,7 +25,10 @@ pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
     if solved.pump.is_some() {
         let [flow, share] = [format(Quantity::Flow, all.flow), format(Quantity::Share, all.share)];
         let heat = format(Quantity::Share, all.heat_share);
-        facts.push(Fact::new("Predicted, all zones open", format!("{flow}, {share} of design; {heat} of the load")));
+        facts.push(Fact::new(
+            "Predicted",
+            format!("{flow}, {share} of design, and {heat} of the load with all zones open"),
+        ));
     }
     if let Ok(balance) = sizing::balance(project) {
         let head = format(Quantity::Head, balance.head_m);
@@ -139,7 +131,8 @@ pub(super) fn counted(count: usize, what: &str) -> String {
     format!("{count} {what}{}", if count == 1 { "" } else { "s" })
 }
 
-fn sourced(source: &str) -> String {
+/// A source, or that none is given.
+pub(super) fn sourced(source: &str) -> String {
     match source.trim() {
         "" => "no source given".to_owned(),
         source => source.to_owned(),

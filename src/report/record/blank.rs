@@ -1,4 +1,4 @@
-//! What a record leaves to be written in on site: the register, the water as filled, readings in every state, instruments, signatures.
+//! What a record leaves to be written in on site: the water as filled, readings in every state, instruments, signatures.
 
 use super::sheet::{Cell, Column, Sheet};
 use super::solved::Solved;
@@ -8,24 +8,6 @@ use crate::study::Results;
 
 /// Instruments that a page has room for.
 const INSTRUMENTS: usize = 4;
-
-/// The circulators as they are told apart on site.
-pub(super) fn register(solved: &Solved) -> Sheet {
-    let columns = vec![
-        Column::text("Circulator"),
-        Column::text("Address"),
-        Column::blank("Position"),
-        Column::blank("Serial number"),
-        Column::blank("Supply"),
-    ];
-    let row = |(id, unit): (_, &crate::document::PumpUnit)| {
-        let address = if unit.address.is_empty() { Cell::Blank } else { Cell::text(&*unit.address) };
-        vec![Cell::text(solved.name(id)), address, Cell::Blank, Cell::Blank, Cell::Blank]
-    };
-    let rows = solved.project.pumps().map(row).collect();
-    let intro = "Write name and address down at each circulator too.".to_owned();
-    Sheet { key: "register", title: "Register of circulators", intro, columns, rows, notes: Vec::new() }
-}
 
 /// What is in the pipes: by design, and as filled.
 pub(super) fn water(solved: &Solved, units: &Units) -> Sheet {

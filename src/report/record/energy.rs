@@ -1,6 +1,7 @@
 //! Energy of a record: the year with what it costs and emits, on which basis, and the present settings beside others.
 
 use super::super::energy::{Cost, YearEnergy, difference, energy as words, power_w, shown_year};
+use super::basis::sourced;
 use super::sheet::{Cell, Column, Fact, Sheet};
 use super::solved::Solved;
 use crate::engine::units::{Quantity, Units};
@@ -39,11 +40,15 @@ pub(super) fn energy(solved: &Solved, units: &Units) -> Vec<Fact> {
     let cost = Cost(basis);
     facts.extend(cost.money(year.total_j()).map(|money| Fact::new("Cost of a year", money)));
     facts.extend(cost.co2(year.total_j()).map(|co2| Fact::new("CO₂ of a year", co2)));
-    let source = |line: &str| {
-        let (label, text) = line.split_once(": ")?;
-        Some(Fact::new(&format!("Basis: {}", label.to_lowercase().replace("co₂", "CO₂")), text))
+    let currency = format!("{} a kWh", basis.currency.trim());
+    let price = basis.price_per_kwh.map(|price| format!("{price} {}", currency.trim_start()));
+    let factor = basis.co2_kg_per_kwh.map(|factor| format!("{factor} kg a kWh"));
+    let based = |figure: Option<String>, source: &str| match figure {
+        Some(figure) => format!("{figure}; {}", sourced(source)),
+        None => "none is given in the project".to_owned(),
     };
-    facts.extend(cost.sources().lines().filter_map(source));
+    facts.push(Fact::new("Basis: price", based(price, &basis.price_source)));
+    facts.push(Fact::new("Basis: CO₂", based(factor, &basis.co2_source)));
     facts
 }
 

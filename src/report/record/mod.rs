@@ -6,18 +6,25 @@
 
 mod basis;
 mod blank;
+mod cautions;
 mod csv;
 mod energy;
 mod open;
+mod pdf;
+mod pictures;
 mod pumps;
-mod scenarios;
+pub(super) mod scenarios;
 mod sheet;
+mod site;
 mod solved;
 mod valves;
 mod zones;
 
+pub use cautions::CautionShown;
 pub use csv::{Csv, record_csv};
 pub use open::OpenCheck;
+pub use pdf::{Paper, PdfError, record_pdf};
+pub use pictures::Pictures;
 pub use pumps::{PumpSheet, SettingShown};
 pub use sheet::{Cell, Column, Fact, Holds, Sheet};
 
@@ -49,6 +56,8 @@ pub struct Record {
     pub notes: String,
     /// What the predicted figures stand for, and whether they do.
     pub predicted: String,
+    /// Whether every state was solved.
+    pub converged: bool,
     /// Each circulator with its settings.
     pub pumps: Vec<PumpSheet>,
     /// Zones with design and predicted flow, tolerance, and place for readings.
@@ -67,6 +76,8 @@ pub struct Record {
     pub open: Vec<OpenCheck>,
     /// What is said of them together.
     pub open_words: String,
+    /// The checklist fill – vent – release.
+    pub starting: Sheet,
     /// The register of circulators.
     pub register: Sheet,
     /// Water as filled.
@@ -77,6 +88,8 @@ pub struct Record {
     pub instruments: Sheet,
     /// Who answers for what.
     pub signatures: Sheet,
+    /// Cautions, each beside what it concerns.
+    pub cautions: Vec<CautionShown>,
     /// What stands under every result.
     pub caution: &'static str,
 }
@@ -101,44 +114,61 @@ impl Record {
     /// # Errors
     /// A project that cannot be studied.
     pub fn new(project: &Project, units: &Units, date: &str) -> Result<Self, RecordError> {
+        Ok(Self::of(&Solved::new(project)?, units, date))
+    }
+
+    /// The same, with its pictures.
+    ///
+    /// # Errors
+    /// A project that cannot be studied.
+    pub fn with_pictures(project: &Project, units: &Units, date: &str) -> Result<(Self, Pictures), RecordError> {
         let solved = Solved::new(project)?;
-        let checks = open::open(&solved, units);
-        Ok(Self {
+        Ok((Self::of(&solved, units, date), pictures::pictures(&solved, units)?))
+    }
+
+    fn of(solved: &Solved, units: &Units, date: &str) -> Self {
+        let project = &solved.project;
+        let (open, open_words) = open::open(solved, units);
+        Self {
             title: project.title.clone(),
             date: date.to_owned(),
             program: concat!("Headwise ", env!("CARGO_PKG_VERSION")).to_owned(),
-            site: basis::site(project),
-            summary: basis::summary(&solved, units),
-            basis: basis::basis(&solved, units),
+            site: site::site(project),
+            summary: basis::summary(solved, units),
+            basis: basis::basis(solved, units),
             notes: project.notes.clone(),
             predicted: solved.words(),
-            pumps: pumps::pumps(&solved, units),
-            zones: zones::zones(&solved, units),
-            presettings: valves::presettings(&solved, units),
-            scenarios: scenarios::scenarios(&solved, units),
-            margins: zones::margins(&solved, units),
-            energy: energy::energy(&solved, units),
-            comparison: energy::comparison(&solved, units),
-            open_words: checks.1,
-            open: checks.0,
-            register: blank::register(&solved),
-            water: blank::water(&solved, units),
-            readings: blank::readings(&solved, units),
+            converged: solved.converged(),
+            pumps: pumps::pumps(solved, units),
+            zones: zones::zones(solved, units),
+            presettings: valves::presettings(solved, units),
+            scenarios: scenarios::scenarios(solved, units),
+            margins: zones::margins(solved, units),
+            energy: energy::energy(solved, units),
+            comparison: energy::comparison(solved, units),
+            open,
+            open_words,
+            register: site::register(solved),
+            starting: site::starting(solved, units),
+            water: blank::water(solved, units),
+            readings: blank::readings(solved, units),
             instruments: blank::instruments(),
             signatures: blank::signatures(),
+            cautions: cautions::cautions(solved),
             caution: CAUTION,
-        })
+        }
     }
 
     /// All its tables, in the order of the pages.
     #[must_use]
-    pub fn sheets(&self) -> [&Sheet; 10] {
+    pub fn sheets(&self) -> [&Sheet; 11] {
         [
             &self.zones,
             &self.presettings,
             &self.scenarios,
             &self.margins,
             &self.comparison,
+            &self.starting,
             &self.register,
             &self.water,
             &self.readings,

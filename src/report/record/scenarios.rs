@@ -1,6 +1,6 @@
 //! The scenarios of a record: what the circulators do in each, what it takes, and the zone that is worst off.
 
-use super::super::energy::shown_parts;
+use super::super::energy::{HOUR_S, power_w, shown_parts};
 use super::sheet::{Cell, Column, Sheet};
 use super::solved::Solved;
 use crate::document::{ComponentId, ZoneId};
@@ -30,22 +30,23 @@ pub(super) fn scenarios(solved: &Solved, units: &Units) -> Sheet {
         .flat_map(|index| running.iter().map(move |pump| (index, *pump)))
         .filter_map(|(index, pump)| Some((index, pump, solved.scenarios.get(index)?.pumps.get(&pump)?)))
         .collect();
-    let energies: Vec<f64> = solved_rows
-        .iter()
-        .map(|(index, _, pump)| pump.electric_w * 3600.0 * project.scenarios[*index].hours_per_year)
-        .collect();
+    let powers = solved.scenarios.iter().zip(&project.scenarios);
+    let energies: Vec<f64> =
+        powers.map(|(results, scenario)| power_w(results) * HOUR_S * scenario.hours_per_year).collect();
+    let energies = shown_parts(units, &energies);
     let mut rows = Vec::new();
-    for ((index, id, pump), energy_j) in solved_rows.iter().zip(shown_parts(units, &energies)) {
+    for (index, id, pump) in &solved_rows {
+        let is_first = running.first() == Some(id);
         let (scenario, results) = (&project.scenarios[*index], &solved.scenarios[*index]);
         let mut cells =
-            vec![Cell::text(&*scenario.name), Cell::number(units, Quantity::Time, 3600.0 * scenario.hours_per_year)];
+            vec![Cell::text(&*scenario.name), Cell::number(units, Quantity::Time, HOUR_S * scenario.hours_per_year)];
         cells.extend(several.then(|| Cell::text(solved.name(*id))));
         cells.extend([
             Cell::number(units, Quantity::Flow, pump.flow),
             Cell::number(units, Quantity::Head, pump.head),
             Cell::number(units, Quantity::Speed, pump.speed),
             Cell::number(units, Quantity::Power, pump.electric_w),
-            Cell::number(units, Quantity::Energy, energy_j),
+            if is_first { Cell::number(units, Quantity::Energy, energies[*index]) } else { Cell::none() },
             Cell::text(if results.converged() { pump.governing.map_or("–", limit_name) } else { "NOT CONVERGED" }),
         ]);
         cells.extend(match worst(results) {
@@ -58,20 +59,23 @@ pub(super) fn scenarios(solved: &Solved, units: &Units) -> Sheet {
         });
         rows.push(cells);
     }
-    let notes = match rows.is_empty() {
-        true => Vec::new(),
-        false => vec![
+    let mut notes = Vec::new();
+    if !rows.is_empty() {
+        notes.push(
             "Worst zone: the one that gets too little, by the least share of its design flow; where none does, the one \
              that gets most too much; else the one with the least share."
                 .to_owned(),
-        ],
-    };
+        );
+        if project.pumps().count() > 1 {
+            notes.push("Energy is that of all circulators together, those that stand by too.".to_owned());
+        }
+    }
     let intro = String::new();
     Sheet { key: "scenarios", title: "Scenarios", intro, columns, rows, notes }
 }
 
 /// The open zone that is worst off: short of flow or heat before too much before merely least.
-pub(super) fn worst(results: &Results) -> Option<(ZoneId, &ZoneResult)> {
+pub(in crate::report) fn worst(results: &Results) -> Option<(ZoneId, &ZoneResult)> {
     let rank = |zone: &ZoneResult| match zone.state {
         state if state.is_short() => (0, zone.share),
         ZoneState::Overflowed => (1, -zone.share),

@@ -76,17 +76,20 @@ impl Solved {
         self.project.pumps().filter(|(_, unit)| unit.running).map(|(id, _)| id).collect()
     }
 
+    /// Whether every state was solved.
+    pub fn converged(&self) -> bool {
+        let alone = self.alone.iter().map(|(_, results)| results);
+        let all = alone.chain(&self.shut).chain(&self.scenarios).chain([self.results()]);
+        all.into_iter().all(Results::converged) && self.beside.iter().all(|one| one.converged)
+    }
+
     /// What the predicted figures stand for, and whether they do.
     pub fn words(&self) -> String {
-        let all = || {
-            let alone = self.alone.iter().map(|(_, results)| results);
-            alone.chain(&self.shut).chain(&self.scenarios).chain([self.results()])
-        };
         if self.pump.is_none() {
             return "No circulator runs in this project, so nothing is predicted: start one, and make the record anew."
                 .to_owned();
         }
-        if all().any(|results| !results.converged()) {
+        if !self.converged() {
             return "Some states did not converge: do not use their predicted figures.".to_owned();
         }
         "Predicted figures are solved with all zones open at the design's temperatures, unless a line says otherwise."

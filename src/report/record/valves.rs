@@ -42,9 +42,10 @@ pub(super) fn presettings(solved: &Solved, units: &Units) -> Sheet {
         ]);
     }
     let symbol = units.symbol(Quantity::FlowCoefficient);
-    let notes = match rows.is_empty() {
-        true => Vec::new(),
-        false => vec![format!(
+    let has_coefficient = |cells: &Vec<Cell>| cells.iter().any(|cell| cell.shown().starts_with(symbol));
+    let notes = match rows.iter().any(has_coefficient) {
+        false => Vec::new(),
+        true => vec![format!(
             "{symbol} is the flow coefficient at the presetting; its position on the valve's scale is in the valve's own table."
         )],
     };

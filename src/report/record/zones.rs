@@ -2,6 +2,7 @@
 //! over all scenarios.
 
 use super::super::margins::{There, margins as margins_of};
+use super::basis::sourced;
 use super::sheet::{Cell, Column, Sheet};
 use super::solved::Solved;
 use crate::document::Duty;
@@ -49,10 +50,7 @@ pub(super) fn zones(solved: &Solved, units: &Units) -> Sheet {
         ]);
     }
     let [low, high] = [band.low, band.high].map(|share| share_as_set(share, units));
-    let source = match band.source.trim() {
-        "" => "no source given",
-        source => source,
-    };
+    let source = sourced(&band.source);
     let mut notes = vec![format!("Accepted: {low} to {high} of design flow; {source}.")];
     if solved.results().zones.values().any(|zone| zone.room_c.is_some()) {
         let miss = units.format(Quantity::TemperatureDifference, ROOM_MISS_K);

@@ -47,6 +47,18 @@ pub(super) fn check(sight: &Sight<'_>, found: &mut Vec<Check>) {
     }
 }
 
+/// What a valve that regulates takes at its design flow and what all else in its branch takes, Pa; `None` where it has none.
+pub(super) fn drops(sight: &Sight<'_>, id: ComponentId) -> Option<[f64; 2]> {
+    let index = sight.study.lowered().owners.iter().position(|owner| *owner == LinkOwner::Component(id))?;
+    let kv = match sight.project.components.get(&id).map(|component| &component.kind)? {
+        ComponentKind::ControlValve { kvs, .. } => *kvs,
+        ComponentKind::ThermostaticValve { kv, .. } => *kv,
+        _ => return None,
+    };
+    let branch = Rows::new(sight).branch(sight, index, kv)?;
+    Some([branch.valve, branch.rest])
+}
+
 fn judged(sight: &Sight<'_>, id: ComponentId, kv: f64, branch: &Branch) -> Option<Check> {
     let least = sight.project.limits.authority;
     let whole = branch.valve + branch.rest;

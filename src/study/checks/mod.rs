@@ -55,6 +55,12 @@ pub fn findings(project: &Project, study: &Study, units: &Units) -> Vec<Check> {
     found
 }
 
+/// What a valve that regulates takes at its design flow and what all else in its branch takes, Pa: its authority. `None` where it
+/// stands in no zone's branch.
+pub(super) fn authority_drops(project: &Project, study: &Study, units: &Units, valve: ComponentId) -> Option<[f64; 2]> {
+    authority::drops(&Sight { project, study, results: study.results(), units }, valve)
+}
+
 impl Sight<'_> {
     fn name(&self, id: ComponentId) -> &str {
         self.project.components.get(&id).map_or("", |component| component.name.as_str())

@@ -4,7 +4,7 @@
 use super::super::room::Room;
 use super::super::sheet;
 use super::super::svg::{Svg, Type, figure};
-use super::super::width::{broken, fitted, text_width};
+use super::super::width::{broken, text_width};
 use super::Sheet;
 use crate::document::{Zone, ZoneId};
 use crate::engine::units::Quantity;
@@ -14,14 +14,11 @@ use crate::study::{ZoneResult, ZoneState, share_beside_state};
 pub(super) const SMALL: f64 = 14.0;
 const LARGE: f64 = 22.0;
 /// Height of a line.
-const LINE: f64 = 18.0;
+pub(super) const LINE: f64 = 18.0;
 /// Space within a card: left of its words, right of them, above and below.
-const INSIDE: [f64; 3] = [10.0, 6.0, 6.0];
-/// Width below which a card's figures do not fit.
-const LEAST: f64 = 104.0;
-
-/// A zone that is told below the drawing, with its number.
-pub(super) type Keyed = (usize, ZoneId);
+pub(super) const INSIDE: [f64; 3] = [10.0, 6.0, 6.0];
+/// Most lines of a name.
+const MOST_LINES: usize = 3;
 
 /// What a card says.
 pub(super) struct Words {
@@ -57,25 +54,72 @@ impl Words {
     }
 }
 
-/// Draws all cards; gives back the zones that are to be told below.
-pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room) -> Vec<Keyed> {
-    let mut keyed = Vec::new();
-    for (id, zone) in &sheet.view.project.zones {
-        let place = sheet::card(sheet.view.project, zone).map(|place| sheet.scale.stretch(place));
-        let (Some(place), Some(result)) = (place, sheet.view.study.results().zones.get(id)) else { continue };
-        let words = Words::new(sheet, result);
-        let is_level = place[2] - place[0] > 2.5 * (place[3] - place[1]);
-        if place[2] - place[0] < LEAST * if is_level { 1.7 } else { 1.0 } {
-            keyed.push((keyed.len() + 1, *id));
-            tag(svg, sheet, room, (keyed.len(), place), &words);
-        } else {
-            card(svg, sheet, room, place, zone, &words);
-        }
-    }
-    keyed
+/// A card as it would be written.
+pub(super) struct Card<'a> {
+    pub zone: &'a Zone,
+    pub words: Words,
+    /// Its place on the sheet; what is written may be higher, about its middle.
+    place: [f64; 4],
+    name: Vec<String>,
+    figures: Vec<String>,
 }
 
-fn ground(svg: &mut Svg, sheet: &Sheet<'_>, [left, top, right, bottom]: [f64; 4], colour: &str) {
+impl<'a> Card<'a> {
+    fn new(sheet: &Sheet<'a>, id: ZoneId, zone: &'a Zone) -> Option<Self> {
+        let place = sheet.scale.stretch(sheet::card(sheet.view.project, zone)?);
+        let words = Words::new(sheet, sheet.view.study.results().zones.get(&id)?);
+        let most = place[2] - place[0] - INSIDE[0] - INSIDE[1];
+        let both = format!("{} · {}", words.flow, words.heat);
+        let figures = match text_width(&both, SMALL) <= most {
+            true => vec![both],
+            false => vec![words.flow.clone(), words.heat.clone()],
+        };
+        Some(Self { zone, place, name: broken(&zone.name, SMALL, most), figures, words })
+    }
+
+    /// Width that its words need.
+    fn needs(&self) -> f64 {
+        let small = self.name.iter().chain(&self.figures).map(|line| text_width(line, SMALL)).fold(0.0, f64::max);
+        small.max(text_width(&self.words.share, LARGE)) + INSIDE[0] + INSIDE[1]
+    }
+
+    /// Where it may stand at a width: about the middle of its place, or off it by a little.
+    fn places(&self, width: f64) -> Vec<[f64; 4]> {
+        let [left, top, _, bottom] = self.place;
+        let height = 2.0 * INSIDE[2] + LINE * (self.name.len() + self.figures.len()) as f64 + LARGE + 5.0;
+        let top = 0.5 * (top + bottom - height);
+        let by = [0.0, 8.0, 16.0, 24.0, -8.0, 36.0, -16.0, 48.0, -24.0, 64.0];
+        by.iter().map(|by| [left, top + by, left + width, top + by + height]).collect()
+    }
+
+    fn is_level(&self) -> bool {
+        self.place[2] - self.place[0] > 2.5 * (self.place[3] - self.place[1])
+    }
+}
+
+/// The cards of all zones.
+pub(super) fn all<'a>(sheet: &Sheet<'a>) -> Vec<Card<'a>> {
+    sheet.view.project.zones.iter().filter_map(|(id, zone)| Card::new(sheet, *id, zone)).collect()
+}
+
+/// Draws all cards, or none where one finds no room.
+pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, cards: &[Card<'_>]) -> bool {
+    // Cards of one kind are equally wide.
+    let width = |card: &Card<'_>| {
+        let alike = cards.iter().filter(|other| other.is_level() == card.is_level());
+        alike.map(Card::needs).fold(0.0, f64::max).min(card.place[2] - card.place[0])
+    };
+    let fits = |card: &Card<'_>| card.name.len() <= MOST_LINES && card.needs() <= card.place[2] - card.place[0] + 0.5;
+    let places: Vec<Vec<[f64; 4]>> = cards.iter().map(|card| card.places(width(card))).collect();
+    let found = if cards.iter().all(fits) { room.find_all(&places) } else { None };
+    for (card, space) in cards.iter().zip(found.iter().flatten()) {
+        write(svg, sheet, card, *space);
+    }
+    found.is_some()
+}
+
+/// The ground of a card with a stripe in the colour of how its zone stands.
+pub(super) fn ground(svg: &mut Svg, sheet: &Sheet<'_>, [left, top, right, bottom]: [f64; 4], colour: &str) {
     let colours = &sheet.colours;
     let edge = format!(r#"rx="5" fill="{}" stroke="{}""#, colours.raised, colours.rule);
     svg.rect([left, top, right - left, bottom - top], &edge);
@@ -83,50 +127,20 @@ fn ground(svg: &mut Svg, sheet: &Sheet<'_>, [left, top, right, bottom]: [f64; 4]
     svg.element("rect", &format!(r#"x="{x}" y="{y}" width="3" height="{height}" rx="1.5" fill="{colour}""#));
 }
 
-/// Name, share, flow and heat below each other; as high as it must be, about the middle of its place.
-fn card(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, place: [f64; 4], zone: &Zone, words: &Words) {
-    let [left, right] = [place[0], place[2]];
-    let most = right - left - INSIDE[0] - INSIDE[1];
-    let mut name = broken(&zone.name, SMALL, most);
-    if name.len() > 2 {
-        let rest = name.split_off(1).join(" ");
-        name.push(rest);
-    }
-    let name: Vec<String> = name.iter().map(|line| fitted(line, SMALL, most)).collect();
-    let both = format!("{} · {}", words.flow, words.heat);
-    let figures =
-        if text_width(&both, SMALL) <= most { vec![both] } else { vec![words.flow.clone(), words.heat.clone()] };
-    let height = 2.0 * INSIDE[2] + LINE * (name.len() + figures.len()) as f64 + LARGE + 5.0;
-    let top = 0.5 * (place[1] + place[3] - height);
-    let space = [left, top, right, top + height];
-    room.take(space);
+/// Name, share, flow and heat below each other.
+fn write(svg: &mut Svg, sheet: &Sheet<'_>, card: &Card<'_>, space: [f64; 4]) {
+    let words = &card.words;
     ground(svg, sheet, space, words.colour);
-    let x = left + INSIDE[0];
-    let mut y = top + INSIDE[2] + 0.78 * LINE;
-    for line in &name {
+    let x = space[0] + INSIDE[0];
+    let mut y = space[1] + INSIDE[2] + 0.78 * LINE;
+    for line in &card.name {
         svg.text([x, y], line, Type { is_strong: true, ..Type::new(SMALL, sheet.colours.ink) });
         y += LINE;
     }
     y += LARGE - LINE + 5.0;
     svg.text([x, y], &words.share, Type { is_strong: true, ..Type::new(LARGE, words.colour) });
-    for line in &figures {
+    for line in &card.figures {
         y += LINE;
-        svg.text([x, y + 1.0], &fitted(line, SMALL, most), Type::new(SMALL, sheet.colours.quiet));
+        svg.text([x, y + 1.0], line, Type::new(SMALL, sheet.colours.quiet));
     }
-}
-
-/// A number with the share.
-fn tag(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, (number, place): (usize, [f64; 4]), words: &Words) {
-    let number = number.to_string();
-    let widths = [text_width(&number, SMALL), text_width(&words.share, SMALL)];
-    let [width, height] = [INSIDE[0] + widths[0].max(widths[1]) + INSIDE[1], 2.0 * LINE + 6.0];
-    let middle = 0.5 * (place[1] + place[3]);
-    let at = |left: f64, middle: f64| [left, middle - 0.5 * height, left + width, middle + 0.5 * height];
-    let by = [0.0, -0.5, 0.5, -1.0, 1.0, -1.5, 1.5].map(|by| at(place[0] - 2.0, middle + by * height));
-    let small = [at(place[0] - 2.0, middle)];
-    let Some(space) = room.find(&by).or_else(|| room.find(&small)) else { return };
-    ground(svg, sheet, space, words.colour);
-    let [x, y] = [space[0] + INSIDE[0], space[1] + 0.78 * LINE + 3.0];
-    svg.text([x, y], &number, Type { is_strong: true, ..Type::new(SMALL, sheet.colours.ink) });
-    svg.text([x, y + LINE], &words.share, Type { is_strong: true, ..Type::new(SMALL, words.colour) });
 }

@@ -4,20 +4,23 @@ use super::super::heading::SIDES;
 use super::super::svg::{Svg, Type};
 use super::super::width::{fitted, text_width};
 use super::Sheet;
-use super::cards::{Keyed, SMALL, Words};
+use super::cards::{Card, SMALL};
 use crate::document::Duty;
 use crate::engine::units::Quantity;
 use crate::study::ZoneState;
 
 /// Height of a row.
 const LINE: f64 = 22.0;
+/// Space below everything.
+const FOOT: f64 = 6.0;
 /// Length of a sample of a pipe.
 const SAMPLE: f64 = 26.0;
 
 /// Draws it from a height on; gives back the height of the whole picture.
-pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, keyed: &[Keyed], top: f64) -> f64 {
+pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, listed: &[Card<'_>], top: f64) -> f64 {
     let y = samples(svg, sheet, top);
-    if keyed.is_empty() { y } else { zones(svg, sheet, keyed, y + 6.0) }
+    let y = if listed.is_empty() { y } else { zones(svg, sheet, listed, y + 6.0) };
+    y + FOOT
 }
 
 fn samples(svg: &mut Svg, sheet: &Sheet<'_>, top: f64) -> f64 {
@@ -37,7 +40,7 @@ fn samples(svg: &mut Svg, sheet: &Sheet<'_>, top: f64) -> f64 {
     let has = |wanted: &[ZoneState]| results.zones.values().any(|zone| wanted.contains(&zone.state));
     let mut rows: Vec<(Option<(&str, f64)>, String)> = vec![
         (Some((supply, 5.0)), "supply".to_owned()),
-        (Some((back, 5.0)), "return, the wider the more flows".to_owned()),
+        (Some((back, 5.0)), "return; the wider a pipe, the more flows".to_owned()),
         (None, of_flow),
     ];
     if has(&[ZoneState::Shut, ZoneState::Still]) {
@@ -66,28 +69,24 @@ fn samples(svg: &mut Svg, sheet: &Sheet<'_>, top: f64) -> f64 {
 }
 
 /// The zones in two columns.
-fn zones(svg: &mut Svg, sheet: &Sheet<'_>, keyed: &[Keyed], top: f64) -> f64 {
+fn zones(svg: &mut Svg, sheet: &Sheet<'_>, listed: &[Card<'_>], top: f64) -> f64 {
     let colours = &sheet.colours;
     let gap = 28.0;
     let column = 0.5 * (SIDES[1] - SIDES[0] - gap);
-    let rows = keyed.len().div_ceil(2);
-    for (index, (number, id)) in keyed.iter().enumerate() {
+    let rows = listed.len().div_ceil(2);
+    for (index, card) in listed.iter().enumerate() {
         let left = SIDES[0] + (index / rows.max(1)) as f64 * (column + gap);
         let y = top + (index % rows.max(1)) as f64 * LINE + 0.36 * SMALL;
-        let (Some(zone), Some(result)) = (sheet.view.project.zones.get(id), sheet.view.study.results().zones.get(id))
-        else {
-            continue;
-        };
-        let words = Words::new(sheet, result);
+        let words = &card.words;
         let end = Type { anchor: "end", is_strong: true, ..Type::new(SMALL, colours.ink) };
-        svg.text([left + 22.0, y], &number.to_string(), end);
+        svg.text([left + 22.0, y], &(index + 1).to_string(), end);
         let figures = format!("{} · {}", words.flow, words.heat);
         let width = text_width(&figures, SMALL);
         svg.text([left + column, y], &figures, Type { anchor: "end", ..Type::new(SMALL, colours.quiet) });
         let share = left + column - width - 14.0;
         svg.text([share, y], &words.share, Type { fill: words.colour, ..end });
         let most = share - text_width(&words.share, SMALL) - 14.0 - left - 32.0;
-        svg.text([left + 32.0, y], &fitted(&zone.name, SMALL, most), Type::new(SMALL, colours.ink));
+        svg.text([left + 32.0, y], &fitted(&card.zone.name, SMALL, most), Type::new(SMALL, colours.ink));
     }
     top + rows as f64 * LINE
 }

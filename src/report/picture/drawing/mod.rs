@@ -5,6 +5,7 @@ mod legend;
 mod names;
 mod pipes;
 mod strokes;
+mod tags;
 
 use super::Look;
 use super::colours::Colours;
@@ -32,8 +33,10 @@ const WIDTH: f64 = 1000.0;
 /// Greatest size of a grid step, and greatest height of what is drawn: small systems do not fill a page.
 const LARGEST_STEP: f64 = 24.0;
 const HIGHEST: f64 = 1100.0;
-/// Space about what is drawn.
+/// Space beside what is drawn, and above and below it, where names may stand.
 const EDGE: f64 = 16.0;
+const ABOVE: f64 = 40.0;
+const BELOW: f64 = 18.0;
 
 /// From grid steps to the picture's own units.
 #[derive(Clone, Copy, Debug)]
@@ -78,8 +81,8 @@ pub fn drawing_svg(view: &DrawingView<'_>, units: &Units, look: Look, heading: O
     let [width, height] = [(right - left).max(1.0), (lower - upper).max(1.0)];
     let most = [(SIDES[1] - SIDES[0] - 2.0 * EDGE) / width, HIGHEST / height, LARGEST_STEP];
     let step = most.into_iter().fold(f64::INFINITY, f64::min);
-    let frame = [SIDES[0], top, SIDES[1], top + step * height + 2.0 * EDGE];
-    let offset = [0.5 * (WIDTH - step * width) - step * left, top + EDGE - step * upper];
+    let frame = [SIDES[0], top, SIDES[1], top + step * height + ABOVE + BELOW];
+    let offset = [0.5 * (WIDTH - step * width) - step * left, top + ABOVE - step * upper];
     let sheet = Sheet { view, units, colours, scale: Scale { step, offset } };
     body.rect(
         [frame[0], frame[1], frame[2] - frame[0], frame[3] - frame[1]],
@@ -88,9 +91,14 @@ pub fn drawing_svg(view: &DrawingView<'_>, units: &Units, look: Look, heading: O
     let mut room = Room::new(frame);
     pipes::draw(&mut body, &sheet, &mut room);
     strokes::draw(&mut body, &sheet, &mut room);
-    let keyed = cards::draw(&mut body, &sheet, &mut room);
+    let cards = cards::all(&sheet);
+    let has_cards = cards::draw(&mut body, &sheet, &mut room, &cards);
     names::draw(&mut body, &sheet, &mut room);
-    let height = legend::draw(&mut body, &sheet, &keyed, frame[3] + 22.0);
+    if !has_cards {
+        tags::draw(&mut body, &sheet, &mut room, &cards);
+    }
+    let listed = if has_cards { &[] } else { &cards[..] };
+    let height = legend::draw(&mut body, &sheet, listed, frame[3] + 22.0);
     let mut svg = Svg::default();
     svg.rect([0.0, 0.0, WIDTH, height], &format!(r#"fill="{}""#, colours.ground));
     svg.append(body);

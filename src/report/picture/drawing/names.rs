@@ -39,15 +39,36 @@ fn does(sheet: &Sheet<'_>, id: ComponentId) -> Option<String> {
     }
     let pump = results.pumps.get(&id)?;
     if !pump.running {
-        return Some("stands".to_owned());
+        return Some("off".to_owned());
     }
     Some(format!("{} · {}", units.format(Quantity::Flow, pump.flow), units.format(Quantity::Head, pump.head)))
 }
 
 fn name(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, id: ComponentId, component: &Component) {
-    let mut lines: Vec<(String, bool)> =
-        broken(&component.name, SMALL, MOST).into_iter().take(2).map(|line| (line, true)).collect();
-    lines.extend(does(sheet, id).map(|line| (line, false)));
+    let name = broken(&component.name, SMALL, MOST).into_iter().take(2).map(|line| (line, true));
+    let alone: Vec<(String, bool)> = name.collect();
+    let mut all = alone.clone();
+    all.extend(does(sheet, id).map(|line| (line, false)));
+    // Rather the name alone than all across a pipe.
+    let found =
+        [&all, &alone].into_iter().find_map(|lines| Some((lines, room.find_clear(&places(sheet, component, lines))?)));
+    let found = found.or_else(|| Some((&all, room.find(&places(sheet, component, &all))?)));
+    let Some((lines, [left, top, right, _])) = found else { return };
+    let [x, _] = sheet.scale.at(component.at);
+    let (x, anchor) = match () {
+        () if right <= x => (right, "end"),
+        () if left >= x => (left, "start"),
+        () => (0.5 * (left + right), "middle"),
+    };
+    for (index, (line, is_strong)) in lines.iter().enumerate() {
+        let fill = if *is_strong { sheet.colours.ink } else { sheet.colours.quiet };
+        let kind = Type { anchor, is_strong: *is_strong, rim: Some(sheet.colours.sheet), ..Type::new(SMALL, fill) };
+        svg.text([x, top + LINE * index as f64 + 0.78 * LINE], line, kind);
+    }
+}
+
+/// Where lines may stand about a symbol, the best first.
+fn places(sheet: &Sheet<'_>, component: &Component, lines: &[(String, bool)]) -> Vec<[f64; 4]> {
     let width = lines.iter().map(|(line, _)| text_width(line, SMALL)).fold(0.0, f64::max);
     let height = LINE * lines.len() as f64;
     let [x, y] = sheet.scale.at(component.at);
@@ -71,16 +92,5 @@ fn name(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, id: ComponentId, comp
             places.push([left, top, left + width, top + height]);
         }
     }
-    let Some([left, top, right, _]) = room.find(&places) else { return };
-    let is_before = right <= x;
-    let (x, anchor) = match () {
-        () if is_before => (right, "end"),
-        () if left >= x => (left, "start"),
-        () => (0.5 * (left + right), "middle"),
-    };
-    for (index, (line, is_strong)) in lines.iter().enumerate() {
-        let fill = if *is_strong { sheet.colours.ink } else { sheet.colours.quiet };
-        let kind = Type { anchor, is_strong: *is_strong, rim: Some(sheet.colours.sheet), ..Type::new(SMALL, fill) };
-        svg.text([x, top + LINE * index as f64 + 0.78 * LINE], line, kind);
-    }
+    places
 }

@@ -39,7 +39,7 @@ pub(super) fn symbol(svg: &mut Svg, sheet: &Sheet<'_>, component: &Component, wi
     let fill = |fill: Fill| match fill {
         Fill::Sheet => colours.sheet,
         Fill::Ink => colours.ink,
-        Fill::Standing => colours.rule,
+        Fill::Standing => colours.off,
     };
     for part in symbols::symbol(component, sheet.view.project.design.duty) {
         match part {

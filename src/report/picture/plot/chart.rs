@@ -90,11 +90,10 @@ impl Chart {
                 svg.line([self.along(*flow), top], [self.along(*flow), bottom], &grid);
             }
             let (quantity, end, about) =
-                if is_head { (Quantity::Head, self.ends[1], 8.0) } else { (Quantity::Power, self.ends[2], 4.0) };
+                if is_head { (Quantity::Head, self.ends[1], 8.0) } else { (Quantity::Power, self.ends[2], 5.0) };
             for (value, text) in ticks(units, quantity, [0.0, end], about) {
                 let [_, y] = if is_head { self.head_at([0.0, value]) } else { self.power_at([0.0, value]) };
                 svg.line([left, y], [right, y], &grid);
-                // Figures that would stand on each other across the gap are left out.
                 svg.text(
                     [left - 9.0, y + 0.36 * FIGURES],
                     &text,

@@ -13,6 +13,8 @@ const SIZE: f64 = 14.0;
 const LINE: f64 = 22.0;
 /// Length of a sample of a line.
 const SAMPLE: f64 = 30.0;
+/// Space below everything.
+const FOOT: f64 = 10.0;
 /// Most scenarios that are told.
 const MOST: usize = 16;
 
@@ -48,7 +50,7 @@ pub(super) fn draw(svg: &mut Svg, plot: &Plot<'_>) -> f64 {
     if !plot.view.states.is_empty() {
         y = scenarios(svg, plot, y + 8.0);
     }
-    y
+    y + FOOT
 }
 
 /// The scenarios in two columns.
@@ -84,7 +86,7 @@ fn scenarios(svg: &mut Svg, plot: &Plot<'_>, top: f64) -> f64 {
                 units.format(Quantity::Head, state.head),
                 units.format(Quantity::Power, state.electric_w)
             ),
-            false => "stands".to_owned(),
+            false => "off".to_owned(),
         };
         let most = column - 44.0 - text_width(&figures, SIZE) - 12.0;
         svg.text([left + 44.0, y + 0.36 * SIZE], &fitted(&state.name, SIZE, most), Type::new(SIZE, colours.ink));

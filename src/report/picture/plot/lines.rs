@@ -84,6 +84,25 @@ impl Line {
         }
     }
 
+    /// Its class in the picture.
+    pub(super) fn class(self) -> &'static str {
+        match self {
+            Self::Regulated => "regulated",
+            Self::System => "system",
+            Self::SetLine => "set-line",
+            Self::HeadLimit => "head-limit",
+            Self::SpeedCap => "speed-cap",
+            Self::PowerLimit => "power-limit",
+            Self::MinimumSpeed => "minimum-speed",
+            Self::Family => "family",
+        }
+    }
+
+    /// How it is drawn, as attributes.
+    pub(super) fn style(self, plot: &Plot<'_>) -> String {
+        format!(r#"class="{}" {}"#, self.class(), self.stroke(plot).style())
+    }
+
     /// Whether it is there.
     pub(super) fn is_drawn(self, plot: &Plot<'_>) -> bool {
         self.points(plot).iter().any(|points| points.len() > 1)
@@ -92,7 +111,7 @@ impl Line {
 
 /// Draws head over flow.
 pub(super) fn head(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
-    svg.open("g", &format!(r#"clip-path="url(#{})""#, plot.chart.clip(true, plot.view.pump.0)));
+    svg.open("g", &format!(r#"class="heads" clip-path="url(#{})""#, plot.chart.clip(true, plot.view.pump.0)));
     for line in Line::ALL {
         let is_present = line == Line::System;
         if is_present {
@@ -106,7 +125,7 @@ pub(super) fn head(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
             if line != Line::Family {
                 room.line(&points);
             }
-            svg.path(&path(points, false), &line.stroke(plot).style());
+            svg.path(&path(points, false), &line.style(plot));
         }
         if is_present {
             svg.close("g");
@@ -118,11 +137,11 @@ pub(super) fn head(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
 /// Draws power over flow.
 pub(super) fn power(svg: &mut Svg, plot: &Plot<'_>) {
     let Some(unit) = plot.view.project.pump(plot.view.pump) else { return };
-    svg.open("g", &format!(r#"clip-path="url(#{})""#, plot.chart.clip(false, plot.view.pump.0)));
+    svg.open("g", &format!(r#"class="powers" clip-path="url(#{})""#, plot.chart.clip(false, plot.view.pump.0)));
     let full: Vec<[f64; 2]> = unit.catalogue.iter().map(|point| [point.flow, point.power]).collect();
     let mut draw = |points: &[[f64; 2]], line: Line| {
         let points = points.iter().map(|at| plot.chart.power_at(*at));
-        svg.path(&path(points, false), &line.stroke(plot).style());
+        svg.path(&path(points, false), &line.style(plot));
     };
     draw(&full, Line::Family);
     if let Some(limit) = unit.regulation.power_limit_w {

@@ -75,7 +75,7 @@ pub(super) fn states(svg: &mut Svg, plot: &Plot<'_>, spots: &[Spot], room: &mut 
         let width = text_width(&text, NUMBER);
         let space = |left: f64, middle: f64| [left, middle - 9.0, left + width, middle + 9.0];
         let mut places = Vec::new();
-        for away in [0.0, 12.0, 24.0] {
+        for away in [0.0, 3.0, 10.0, 18.0, 30.0] {
             places.extend([
                 space(x - 0.5 * width, y + 18.0 + away),
                 space(x - 0.5 * width, y - 18.0 - away),
@@ -85,7 +85,7 @@ pub(super) fn states(svg: &mut Svg, plot: &Plot<'_>, spots: &[Spot], room: &mut 
                 space(x - 10.0 - away - width, y - 12.0),
             ]);
         }
-        let Some([left, top, ..]) = room.find(&places) else { continue };
+        let Some([left, top, ..]) = room.find_clear(&places) else { continue };
         let kind = Type { is_strong: true, rim: Some(plot.colours.sheet), ..Type::new(NUMBER, plot.colours.ink) };
         svg.text([left, top + 9.0 + 0.36 * NUMBER], &text, kind);
     }
@@ -114,12 +114,13 @@ pub(super) fn shape(svg: &mut Svg, plot: &Plot<'_>, [x, y]: [f64; 2], stands: St
 }
 
 /// Hair lines from the operating point to the axes.
-pub(super) fn hairs(svg: &mut Svg, plot: &Plot<'_>) {
+pub(super) fn hairs(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
     let Some(pump) = plot.running() else { return };
     let style = format!(r#"stroke="{}" stroke-width="1.2" stroke-dasharray="3 3""#, plot.colours.quiet);
     let ([x, y], [_, power]) =
         (plot.chart.head_at([pump.flow, pump.head]), plot.chart.power_at([pump.flow, pump.electric_w]));
     let ([left, _, _, bottom], [_, top, _, end]) = (plot.chart.head_frame(), plot.chart.power_frame());
+    room.line(&[[left, y], [x, y], [x, bottom]]);
     svg.line([left, y], [x, y], &style);
     svg.line([x, y], [x, bottom], &style);
     svg.line([left, power], [x, power], &style);
@@ -133,7 +134,7 @@ pub(super) fn point(svg: &mut Svg, plot: &Plot<'_>, at: [f64; 2], radius: f64) {
     let at = format!(r#"cx="{x}" cy="{y}""#);
     svg.element("circle", &format!(r#"{at} r="{}" fill="{}""#, radius + 2.5, colours.ink));
     svg.element("circle", &format!(r#"{at} r="{}" fill="{}""#, radius + 1.5, colours.sheet));
-    svg.element("circle", &format!(r#"{at} r="{radius}" fill="{}""#, colours.present));
+    svg.element("circle", &format!(r#"class="point" {at} r="{radius}" fill="{}""#, colours.present));
 }
 
 /// The operating point in both plots.

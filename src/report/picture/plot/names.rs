@@ -2,7 +2,7 @@
 
 use super::super::labels::Space;
 use super::super::room::Room;
-use super::super::svg::{Svg, Type};
+use super::super::svg::{Svg, Type, figure};
 use super::super::width::text_width;
 use super::Plot;
 use crate::engine::units::Quantity;
@@ -13,7 +13,7 @@ const SIZE: f64 = 15.0;
 const SPEED: f64 = 14.0;
 
 fn write(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room, (text, size, fill): (&str, f64, &str), places: &[Space]) {
-    let Some([left, top, ..]) = room.find(places) else { return };
+    let Some([left, top, ..]) = room.find_clear(places) else { return };
     let kind = Type { is_strong: size >= SIZE, rim: Some(plot.colours.sheet), ..Type::new(size, fill) };
     svg.text([left, top + 9.0 + 0.36 * size], text, kind);
 }
@@ -87,7 +87,11 @@ pub(super) fn system(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
     let points = &plot.curves.system;
     let results = plot.view.study.results();
     let others = results.pumps.iter().filter(|(id, pump)| pump.running && **id != plot.view.pump).count();
-    let text = if others > 0 { "system with the other pumps running" } else { "system" };
+    let text = match others {
+        0 => "system",
+        1 => "system with the other circulator running",
+        _ => "system with the other circulators running",
+    };
     let width = text_width(text, SIZE);
     let mut places = Vec::new();
     for height in [0.97, 0.9, 0.83, 0.76, 0.7, 0.62, 0.54, 0.45, 0.36, 0.28] {
@@ -102,7 +106,53 @@ pub(super) fn system(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
     svg.close("g");
 }
 
-/// Speeds of the family near the lower end of each curve, and where the catalogue data end.
+/// Where the catalogue data end: beyond, head and power are extrapolated.
+pub(super) fn end_of_data(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
+    // Where the data reach down to no head there is nothing beyond them to warn of.
+    if plot.curves.data_end[1] <= 0.05 * plot.curves.frame[1] {
+        return;
+    }
+    let [x, y] = plot.chart.head_at(plot.curves.data_end);
+    let at = [x, y].map(figure);
+    svg.element("circle", &format!(r#"cx="{}" cy="{}" r="3" fill="{}""#, at[0], at[1], plot.colours.quiet));
+    let text = "end of data";
+    let width = text_width(text, SPEED);
+    let places = [
+        [x + 7.0, y - 12.0],
+        [x + 7.0, y + 12.0],
+        [x - 7.0 - width, y - 12.0],
+        [x + 12.0, y - 24.0],
+        [x - 7.0 - width, y + 12.0],
+    ];
+    write(svg, plot, room, (text, SPEED, plot.colours.quiet), &places.map(|at| space(width, at)));
+}
+
+/// Says what the thin line among the powers is, above its beginning.
+pub(super) fn full_power(svg: &mut Svg, plot: &Plot<'_>) {
+    let Some(unit) = plot.view.project.pump(plot.view.pump) else { return };
+    let text = "at full speed";
+    let width = text_width(text, SPEED);
+    let mut room = Room::new(plot.chart.power_frame());
+    for points in [
+        unit.catalogue.iter().map(|point| plot.chart.power_at([point.flow, point.power])).collect::<Vec<_>>(),
+        plot.curves.power.iter().map(|at| plot.chart.power_at(*at)).collect(),
+    ] {
+        room.line(&points);
+    }
+    if let Some(pump) = plot.running() {
+        // The label of the operating point and its hair lines keep the middle.
+        let [x, y] = plot.chart.power_at([pump.flow, pump.electric_w]);
+        room.take([x - 16.0, y - 60.0, x + 120.0, y + 60.0]);
+        room.line(&[[plot.chart.power_frame()[0], y], [x, y]]);
+    }
+    let along = || unit.catalogue.iter().map(|point| plot.chart.power_at([point.flow, point.power]));
+    let end = along().last().map(|[x, y]| space(width, [x + 8.0, y]));
+    let places = along().flat_map(|[x, y]| [space(width, [x + 8.0, y - 16.0]), space(width, [x + 8.0, y + 22.0])]);
+    let places: Vec<Space> = end.into_iter().chain(places).collect();
+    write(svg, plot, &mut room, (text, SPEED, plot.colours.quiet), &places);
+}
+
+/// Speeds of the family near the lower end of each curve.
 pub(super) fn family(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
     for (speed, points) in &plot.curves.family {
         let text = plot.units.format(Quantity::Share, *speed);

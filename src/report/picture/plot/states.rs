@@ -69,8 +69,7 @@ pub(super) fn hidden(svg: &mut Svg, plot: &Plot<'_>) {
         svg.open("g", &format!(r#"class="scenario" data-scenario="{index}" visibility="hidden""#));
         svg.open("g", &format!(r#"clip-path="url(#{})""#, plot.chart.clip(true, plot.view.pump.0)));
         let points = state.system.iter().map(|at| plot.chart.head_at(*at));
-        let style = Line::System.stroke(plot).style();
-        svg.path(&path(points, false), &format!(r#"class="system" {style}"#));
+        svg.path(&path(points, false), &Line::System.style(plot));
         svg.close("g");
         if state.running {
             marks::point(svg, plot, plot.chart.head_at([state.flow, state.head]), 8.0);

@@ -1,0 +1,79 @@
+//! `record`: the settings sheet and commissioning record of a project, as PDF or as a page for the browser, and its tables as CSV.
+
+use super::day::day;
+use super::failure::Failure;
+use super::record_arguments::RecordArguments;
+use super::{print, saving};
+use crate::file;
+use crate::report;
+use crate::report::record::{Record, record_csv, record_pdf};
+use std::ffi::OsStr;
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+
+/// What a record is written as.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Format {
+    Pdf,
+    Html,
+}
+
+/// Makes the record and writes what is wanted of it.
+pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result<u8, Failure> {
+    let source = ("the project file", arguments.file.as_path());
+    let format = arguments.save.as_deref().map(format_of).transpose()?;
+    if let Some(path) = &arguments.save {
+        saving::check_place(path, source, arguments.replace)?;
+    }
+    let date = day(arguments.date.as_ref())?;
+    let project = file::load(&arguments.file)?;
+    let units = arguments.units.chosen();
+    let (record, bytes) = match format {
+        Some(Format::Pdf) => {
+            let (record, pictures) = Record::with_pictures(&project, &units, &date)?;
+            let pdf = record_pdf(&record, &pictures, arguments.paper.chosen())?;
+            (record, pdf)
+        }
+        Some(Format::Html) => {
+            (Record::new(&project, &units, &date)?, report::page(&project, &units, &date)?.into_bytes())
+        }
+        None => (Record::new(&project, &units, &date)?, Vec::new()),
+    };
+    let mut said = String::new();
+    if let Some(path) = &arguments.save {
+        write(path, &bytes)?;
+        said += &format!("Recorded in {}: {}.\n", path.display(), project.title);
+    }
+    if let Some(folder) = &arguments.tables {
+        let tables = record_csv(&record);
+        fs::create_dir_all(folder).map_err(|error| Failure::Written { path: folder.clone(), error })?;
+        for table in &tables {
+            saving::check_option("--tables", &folder.join(&table.name), source, arguments.replace)?;
+        }
+        for table in &tables {
+            write(&folder.join(&table.name), table.text.as_bytes())?;
+        }
+        said += &format!("Written to {}: {} tables.\n", folder.display(), tables.len());
+    }
+    print(out, &said)?;
+    Ok(if record.converged { 0 } else { 3 })
+}
+
+/// What a file's name asks for.
+fn format_of(path: &Path) -> Result<Format, Failure> {
+    let ending = path.extension().and_then(OsStr::to_str).map(str::to_lowercase);
+    match ending.as_deref() {
+        Some("pdf") => Ok(Format::Pdf),
+        Some("html" | "htm") => Ok(Format::Html),
+        _ => Err(Failure::Value {
+            option: format!("--save {}", path.display()),
+            flaw: "a record is written as PDF or as a page for the browser: end the file's name in .pdf or .html"
+                .to_owned(),
+        }),
+    }
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    fs::write(path, bytes).map_err(|error| Failure::Written { path: path.to_owned(), error })
+}
