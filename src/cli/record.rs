@@ -4,6 +4,7 @@ use super::day::day;
 use super::failure::Failure;
 use super::record_arguments::RecordArguments;
 use super::{print, saving};
+use crate::engine::units::Units;
 use crate::file;
 use crate::report;
 use crate::report::record::{Record, record_csv, record_pdf};
@@ -36,7 +37,10 @@ pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result
             (record, pdf)
         }
         Some(Format::Html) => {
-            (Record::new(&project, &units, &date)?, report::page(&project, &units, &date)?.into_bytes())
+            let records = Record::in_both_units(&project, &date)?;
+            let page = report::page_of(&project, &records, &units, &date)?;
+            let [si, inch_pound] = records;
+            (if units == Units::inch_pound() { inch_pound } else { si }, page.into_bytes())
         }
         None => (Record::new(&project, &units, &date)?, Vec::new()),
     };

@@ -35,7 +35,7 @@ pub use energy::YearEnergy;
 pub use index::{TEST_WATER_KG_PER_M3, index_data, index_text};
 pub use map::{MapView, axis_names, map_csv, map_text};
 pub use map_made::with_map;
-pub use page::page;
+pub use page::{page, page_of};
 pub use proof::{Fault, Proof, prove};
 pub use scenario_csv::scenario_csv;
 pub use scenarios::{Swept, scenario_data, scenario_table};

@@ -24,7 +24,6 @@ use crate::engine::units::{Quantity, Units};
 use crate::study::part_load::ValveState;
 use crate::study::{Study, SweepError};
 use html::{both, escaped};
-use rayon::prelude::*;
 use sealed::{base64, digest};
 use std::collections::BTreeSet;
 use told::in_both;
@@ -42,12 +41,18 @@ const FONTS: [(u32, &[u8]); 2] = [
 /// # Errors
 /// A project, or a state of its zone valves, that cannot be studied.
 pub fn page(project: &Project, units: &Units, date: &str) -> Result<String, RecordError> {
+    page_of(project, &Record::in_both_units(project, date)?, units, date)
+}
+
+/// The same of records that are made already, in SI and in inch-pound units.
+///
+/// # Errors
+/// A state of the zone valves that cannot be studied.
+pub fn page_of(project: &Project, records: &[Record; 2], units: &Units, date: &str) -> Result<String, RecordError> {
     let study = Study::new(project)?;
     let [answer, data] = answer::answer(project, &study)?;
     let open = all_open(project)?;
     let both_units = [("si", Units::si()), ("ip", Units::inch_pound())];
-    let records = both_units.par_iter().map(|(_, units)| Record::new(project, units, date));
-    let records: Vec<Record> = records.collect::<Result<_, _>>()?;
     let style = style();
     let units = if *units == Units::inch_pound() { "ip" } else { "si" };
     let title = escaped(&project.title);
@@ -68,7 +73,7 @@ pub fn page(project: &Project, units: &Units, date: &str) -> Result<String, Reco
     text += "<main>\n<noscript><p class=\"card\">Scripts are switched off in this browser, so the plot cannot answer; all else that \
              the record holds stands below.</p></noscript>\n";
     let in_each = |of: &dyn Fn(&Record, &Units) -> String| -> String {
-        let each = both_units.iter().zip(&records);
+        let each = both_units.iter().zip(records);
         each.map(|((which, units), record)| format!("<div data-in=\"{which}\">\n{}</div>\n", of(record, units)))
             .collect()
     };

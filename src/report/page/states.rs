@@ -7,11 +7,12 @@ use crate::study::{Study, SweepError};
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 
-/// Zones with valves up to which every combination is computed: 256 states.
-pub(super) const MOST_COMBINED: usize = 8;
+/// Zones with valves up to which every combination is computed, with one circulator and with several: 256 states and 64, since
+/// each has a system curve of every circulator.
+const MOST_COMBINED: [usize; 2] = [8, 6];
 
 /// Zones with valves up to which each is shown alone.
-pub(super) const MOST_ALONE: usize = 40;
+const MOST_ALONE: usize = 40;
 
 /// Where a state stands in the list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -61,8 +62,11 @@ impl States {
             project.zones.iter().filter(|(_, zone)| zone.valve.is_some()).map(|(id, _)| *id).collect();
         let movable_set: BTreeSet<ZoneId> = movable.iter().copied().collect();
         let all_but = |one: ZoneId| movable.iter().copied().filter(|id| *id != one).collect::<BTreeSet<_>>();
-        let is_combined = movable.len() <= MOST_COMBINED;
-        let mut states = Self { listed: Vec::new(), positions: Vec::new(), present: 0, reach: reach(&movable) };
+        let several = project.pumps().filter(|(_, unit)| unit.running).count() > 1;
+        let most = MOST_COMBINED[usize::from(several)];
+        let is_combined = movable.len() <= most;
+        let mut states =
+            Self { listed: Vec::new(), positions: Vec::new(), present: 0, reach: reach(movable.len(), most) };
         for scenario in &project.scenarios {
             // A zone without a valve cannot be shut, whatever a scenario says.
             let shut = scenario.shut.intersection(&movable_set).copied().collect();
@@ -131,7 +135,7 @@ impl States {
         project: &Project,
         keep: impl Fn(&Project, &Study) -> T + Sync,
     ) -> Result<Vec<T>, SweepError> {
-        self.positions.par_iter().map(|position| Ok(position.studied(project, &keep)?)).collect()
+        self.positions.par_iter().map(|position| position.studied(project, &keep)).collect()
     }
 }
 
@@ -148,14 +152,14 @@ impl Position {
 }
 
 /// How far the zones can be switched one by one.
-fn reach(movable: &[ZoneId]) -> String {
-    match movable.len() {
+fn reach(movable: usize, most: usize) -> String {
+    match movable {
         0 => "No zone has a valve that shuts it, so there is one state only.".to_owned(),
-        count if count <= MOST_COMBINED => {
+        count if count <= most => {
             "Every combination of open zones was computed when this page was made: switch zones as you like.".to_owned()
         }
         count => format!(
-            "{count} zones have too many combinations to compute them all ({MOST_COMBINED} zones at most): a zone can be \
+            "{count} zones have too many combinations to compute them all ({most} zones at most): a zone can be \
              switched where this leads to a state that was computed, which are those listed{}.",
             if count <= MOST_ALONE { " and those with all zones open but one" } else { "" }
         ),

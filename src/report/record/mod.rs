@@ -126,6 +126,15 @@ impl Record {
         Ok((Self::of(&solved, units, date), pictures::pictures(&solved, units)?))
     }
 
+    /// The same twice, in SI and in inch-pound units.
+    ///
+    /// # Errors
+    /// A project that cannot be studied.
+    pub fn in_both_units(project: &Project, date: &str) -> Result<[Self; 2], RecordError> {
+        let solved = Solved::new(project)?;
+        Ok([Units::si(), Units::inch_pound()].map(|units| Self::of(&solved, &units, date)))
+    }
+
     fn of(solved: &Solved, units: &Units, date: &str) -> Self {
         let project = &solved.project;
         let (open, open_words) = open::open(solved, units);
