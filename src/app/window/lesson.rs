@@ -49,7 +49,12 @@ impl Window {
     /// Carries out what concerns lessons; `true` if what is on screen changed with it.
     pub(super) fn carry_out_of_lesson(&mut self, intent: LessonIntent) -> bool {
         match intent {
-            LessonIntent::List => self.lessons.open(),
+            LessonIntent::List => {
+                if self.lesson.as_ref().is_some_and(LessonAtWork::is_done) {
+                    self.lessons.advance();
+                }
+                self.lessons.open();
+            }
             LessonIntent::AskOpen => self.files.ask_lesson(),
             LessonIntent::Begin(source) => self.begin_lesson(&source),
             LessonIntent::Leave => self.leave_lesson(),
