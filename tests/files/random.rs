@@ -304,18 +304,8 @@ pub fn project() -> impl Strategy<Value = Project> {
     );
     let lists = (vec(component(), 0..8), vec(pipe(), 0..6), vec(zone, 0..4), vec(scenario(), 0..3));
     let outdoor_now = option::of(-70.0..60.0_f64);
-    let site = (site::site(), site::starting());
-    (text(), text(), basis(), outdoor_now, emitter(), lists, judged::judged(), site).prop_map(
-        |(
-            title,
-            notes,
-            (design, fluid, acceptance, limits),
-            outdoor_now_c,
-            emitter,
-            lists,
-            judged,
-            (site, starting),
-        )| {
+    (text(), text(), basis(), outdoor_now, emitter(), lists, judged::judged(), site::written()).prop_map(
+        |(title, notes, (design, fluid, acceptance, limits), outdoor_now_c, emitter, lists, judged, written)| {
             let (mut components, pipes, zones, scenarios) = lists;
             let extra = |name: &str, kind| Component::new(name, [0.0, 0.0], Turn::Right, kind);
             components.push(extra("e", ComponentKind::Emitter(emitter)));
@@ -370,9 +360,7 @@ pub fn project() -> impl Strategy<Value = Project> {
                 pipes,
                 zones,
                 scenarios,
-                site,
-                starting,
-                ..Project::blank()
+                ..written
             };
             let project = judged.given_to(project);
             if project.design.duty == Duty::Cooling { mirrored(project) } else { project }

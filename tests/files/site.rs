@@ -6,7 +6,12 @@ use proptest::collection::btree_map;
 use proptest::option;
 use proptest::prelude::*;
 
-pub fn site() -> impl Strategy<Value = Site> {
+/// A sheet with a site and a checklist, and nothing else.
+pub fn written() -> impl Strategy<Value = Project> {
+    (site(), starting()).prop_map(|(site, starting)| Project { site, starting, ..Project::blank() })
+}
+
+fn site() -> impl Strategy<Value = Site> {
     let given = (text(), text(), text(), date()).prop_map(|(place, client, designer, date)| Site {
         place,
         client,
@@ -25,7 +30,7 @@ pub fn register() -> impl Strategy<Value = PumpRegister> {
 }
 
 /// Steps in any order, without those that wait for others.
-pub fn starting() -> impl Strategy<Value = Starting> {
+fn starting() -> impl Strategy<Value = Starting> {
     let tick = (date(), text()).prop_map(|(date, by)| Tick { date, by });
     let ticks = btree_map(prop::sample::select(StartingStep::ALL.to_vec()), tick, 0..7);
     (ticks, option::of(-1e5..1e6_f64)).prop_map(|(mut ticks, fill_pressure)| {

@@ -142,7 +142,9 @@ fn handles(chart: &Chart<'_>) -> Vec<Handle> {
 /// About where the words of a handle stand.
 fn words(chart: &Chart<'_>, handle: &Handle) -> Rect {
     let (align, by) = handle.label;
-    align.anchor_size(chart.at(handle.at) + chart.view.weight() * by, chart.view.scale * vec2(112.0, 18.0))
+    // Where type is large there is no room to give away.
+    let size = if chart.view.presents { vec2(92.0, 14.5) } else { vec2(112.0, 18.0) };
+    align.anchor_size(chart.at(handle.at) + chart.view.weight() * by, chart.view.scale * size)
 }
 
 /// Where the cap's words would lie over those of the head limit, the latter stand below their line; where over those of the slope, which

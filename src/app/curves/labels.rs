@@ -19,7 +19,7 @@ pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &mut CurvesState) {
     let end = chart.at(curves.data_end);
     painter.circle_filled(end, 2.5, view.palette.quiet);
     let mut taken = super::handles::places(chart);
-    taken.push(operating_point_rect(chart));
+    taken.push(operating_point_rect(chart, state.side));
     if let Some(limit) = view.unit().and_then(|unit| unit.regulation.head_limit_m) {
         let line = chart.at([0.0, limit]);
         let end = chart.at([curves.frame[0], limit]);
@@ -121,16 +121,16 @@ fn trail(painter: &egui::Painter, chart: &Chart<'_>, state: &CurvesState) {
     }
 }
 
-fn operating_point_rect(chart: &Chart<'_>) -> Rect {
+fn operating_point_rect(chart: &Chart<'_>, side: usize) -> Rect {
     let Some(pump) = chart.view.pump_result().filter(|pump| pump.running) else { return Rect::NOTHING };
     let at = chart.at([pump.flow, pump.head]);
-    point_label_rect(chart, at, vec2(130.0, 20.0)).union(Rect::from_center_size(at, vec2(24.0, 24.0)))
+    point_label_rect(chart, at, vec2(130.0, 20.0), side).1.union(Rect::from_center_size(at, vec2(24.0, 24.0)))
 }
 
 /// The operating point, above lines and handles.
 ///
 /// While it walks it is shown at that flow on the regulated curve; its words tell where it goes.
-pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking: Option<f64>) {
+pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking: Option<f64>, side: &mut usize) {
     let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
     let view = chart.view;
     let Some(pump) = view.pump_result().filter(|pump| pump.running && !view.hides_point()) else { return };
@@ -150,7 +150,8 @@ pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking:
         format!("{} · {}", view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
     let words = if view.presents { view.strong(size::LEAD) } else { view.strong(size::SMALL) };
     let galley = painter.layout_no_wrap(text, words, palette.sheet);
-    let rect = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0));
+    let (place, rect) = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0), *side);
+    *side = place;
     painter.rect_filled(rect, 5, palette.ink);
     painter.galley(rect.min + vec2(6.0, 3.0), galley, palette.sheet);
 }
@@ -162,10 +163,10 @@ pub(super) fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> 
     Some(pair[0][1] + share * (pair[1][1] - pair[0][1]))
 }
 
-/// The first place round the operating point where its words meet no handle and stay on the plot; where there is none, one moved so far
-/// that they do not leave it.
-fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
-    let places = super::handles::places(chart);
+/// Where the words of the operating point stand: where they stood last, as long as they meet no handle there and stay on the plot; else
+/// the first such place round the point, or one moved so far that they do not leave the plot. With the number of the place.
+fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2, last: usize) -> (usize, Rect) {
+    let handles = super::handles::places(chart);
     let around = [
         (Align2::LEFT_BOTTOM, vec2(13.0, -13.0)),
         (Align2::LEFT_TOP, vec2(15.0, 11.0)),
@@ -175,14 +176,20 @@ fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2) -> Rect {
     ];
     let bounds = chart.rect().shrink(3.0);
     let thick = chart.view.weight();
-    let rects = around.map(|(align, offset)| align.anchor_size(at + thick * offset, size));
-    let is_free = |rect: &Rect| !places.iter().any(|place| place.intersects(*rect));
-    let moved = rects.map(|rect| into(rect, bounds));
+    let place = |place: usize| {
+        let (align, offset) = around[place];
+        (place, align.anchor_size(at + thick * offset, size))
+    };
+    let last = last.min(around.len() - 1);
+    let order = || std::iter::once(last).chain((0..around.len()).filter(move |place| *place != last)).map(place);
+    let moved = || order().map(|(place, rect)| (place, into(rect, bounds)));
+    let is_free = |rect: &Rect| !handles.iter().any(|handle| handle.intersects(*rect));
     let point = Rect::from_center_size(at, egui::Vec2::splat(18.0 * thick));
-    let whole = rects.iter().find(|rect| bounds.contains_rect(**rect) && is_free(rect));
-    let beside = || moved.iter().find(|rect| is_free(rect) && !rect.intersects(point));
-    let off_point = || moved.iter().find(|rect| !rect.intersects(point));
-    *whole.or_else(beside).or_else(off_point).unwrap_or(&moved[0])
+    order()
+        .find(|(_, rect)| bounds.contains_rect(*rect) && is_free(rect))
+        .or_else(|| moved().find(|(_, rect)| is_free(rect) && !rect.intersects(point)))
+        .or_else(|| moved().find(|(_, rect)| !rect.intersects(point)))
+        .unwrap_or_else(|| (last, into(place(last).1, bounds)))
 }
 
 /// A rectangle moved until it lies within bounds.

@@ -35,6 +35,8 @@ pub(super) struct CurvesState {
     trail: Vec<[f64; 2]>,
     /// From where the operating point walks, m³/s, and since when: along the regulated curve from one scenario to the next.
     walk: Option<(f64, f64)>,
+    /// On which side of the operating point its words stand: they stay there while they can.
+    side: usize,
     /// Where what governs is named.
     ranges: Vec<ranges::RangeLabel>,
     /// Which of the lines is explained by key.
@@ -140,23 +142,25 @@ fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: 
     let lines = (!head.view.is_held()).then(|| grab::interact(ui, head, state, intents));
     lesson::point_out(ui, head);
     labels::head(ui, head, state);
-    if let Some((moved, response)) = &lines {
+    // Cards are for the one who works, and too small for those who look on.
+    if let Some((moved, response)) = lines.as_ref().filter(|_| !head.view.presents) {
         hover::show(ui, head, response, state, *moved);
     }
     let moved = lines.is_some_and(|(moved, _)| moved);
     handles::show(ui, head, state, intents);
     lesson::place(ui, head, intents);
     let walking = head.view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
-    labels::operating_point(ui, head, moved, walking);
+    labels::operating_point(ui, head, moved, walking, &mut state.side);
     lesson::head(ui, head);
 }
 
-/// Shows head over flow to be looked at only.
-pub(super) fn picture(ui: &mut Ui, view: &View<'_>) {
+/// Shows head over flow to be looked at only, laid out as the plot that is worked on.
+pub(super) fn picture(ui: &mut Ui, view: &View<'_>, state: &CurvesState) {
     if view.curves().is_some() {
         let head = plot(ui, view, "head over flow as it was", Quantity::Head, ui.available_height());
         handles::picture(ui, &head);
-        labels::operating_point(ui, &head, false, None);
+        let mut side = state.side;
+        labels::operating_point(ui, &head, false, None, &mut side);
     }
 }
 

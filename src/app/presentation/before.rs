@@ -88,7 +88,7 @@ impl Before {
             parts.extend(year(view, was_j, now_j));
         }
         if parts.is_empty() {
-            return "Nothing differs from before yet: change a setting or a valve.".to_owned();
+            return "Nothing differs from before yet.".to_owned();
         }
         parts.join(" · ")
     }

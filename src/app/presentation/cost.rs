@@ -88,15 +88,15 @@ fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
     match taken(view) {
         Taken::Year(now_j) => {
             let was_j = was.and_then(|was| if let Taken::Year(was_j) = was { Some(was_j) } else { None });
+            let number = |energy_j| units.number(Quantity::Energy, energy_j);
             let now = units.format(Quantity::Energy, now_j);
-            let figure = after(was_j.map(|was_j| units.number(Quantity::Energy, was_j)), now);
-            all.push(Piece { figure, words: "a year", share: 1.0 });
+            all.push(Piece { figure: after(was_j.map(number), &number(now_j), now), words: "a year", share: 1.0 });
             if let Some(now) = price(view, now_j) {
-                let currency = view.project.energy.currency.as_str();
-                let was = was_j.and_then(|was_j| price(view, was_j)).map(|was| units.money(currency, was));
+                let money = |amount| units.money(&view.project.energy.currency, amount);
+                let was = was_j.and_then(|was_j| price(view, was_j)).map(money).filter(|was| *was != money(now));
                 // The currency stands once.
-                let now = units.money(if was.is_some() { "" } else { currency }, now);
-                all.push(Piece { figure: after(was, now), words: "a year", share: 1.0 });
+                let last = if was.is_some() { units.money("", now) } else { money(now) };
+                all.push(Piece { figure: after(was, &money(now), last), words: "a year", share: 1.0 });
             }
         }
         Taken::Mean(now_w) => {
@@ -114,14 +114,15 @@ fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
 }
 
 fn power(view: &View<'_>, was_w: Option<f64>, now_w: f64, words: &'static str) -> Piece {
-    let was = was_w.map(|was_w| view.units.number(Quantity::Power, was_w));
-    Piece { figure: after(was, view.units.format(Quantity::Power, now_w)), words, share: 1.4 }
+    let number = |power_w| view.units.number(Quantity::Power, power_w);
+    let now = view.units.format(Quantity::Power, now_w);
+    Piece { figure: after(was_w.map(number), &number(now_w), now), words, share: 1.4 }
 }
 
-/// "204 → 180 kWh", or only what is so now.
-fn after(was: Option<String>, now: String) -> String {
+/// "204 → 180 kWh", or only what is so now where it was the same, `number` without its unit.
+fn after(was: Option<String>, number: &str, now: String) -> String {
     match was {
-        Some(was) => format!("{was} → {now}"),
-        None => now,
+        Some(was) if was != number => format!("{was} → {now}"),
+        _ => now,
     }
 }

@@ -171,6 +171,8 @@ pub(super) fn show(
 ) {
     let whole = ui.available_rect_before_wrap();
     ui.painter().rect_filled(whole, 0, view.palette.ground);
+    // Beside a strip that has taken its room first, all of it is so much smaller.
+    let view = &View { scale: state.scale(whole.size()), ..*view };
     keys::carry_out(ui, view, state, intents);
     state.before = state.before.take().filter(|before| before.is_of(view));
     if let Some(before) = &mut state.before {
@@ -193,7 +195,7 @@ pub(super) fn show(
             let right = caption(ui, places.right, view, "Now");
             match state.side {
                 Side::Plots => {
-                    within(ui, "plot before", left, |ui| curves::picture(ui, &was));
+                    within(ui, "plot before", left, |ui| curves::picture(ui, &was, plot));
                     within(ui, "plot", right, |ui| curves::show(ui, view, plot, intents));
                 }
                 Side::Drawings => {

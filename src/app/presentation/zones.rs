@@ -16,6 +16,8 @@ const SIZE: f32 = 14.0;
 /// Rows that stand below each other at most, and zones from which on they stand in two columns.
 const ROWS: usize = 5;
 const MOST: usize = 2 * ROWS;
+/// How much smaller names may be than the rest, where they are long: beyond that they are cut short.
+const SMALLEST: f32 = 0.7;
 /// Share of design flow at a bar's right end.
 const END: f64 = 1.5;
 
@@ -45,11 +47,13 @@ pub(super) fn show(
     let columns = if all <= ROWS { 1 } else { 2 };
     let rows = if columns == 1 { all.max(1) } else { all.min(MOST).div_ceil(2) };
     let size = vec2(place.width() / columns as f32, place.height() / rows as f32);
-    let column = Columns::new(ui.painter(), view, columns == 1, before.is_some(), size.x);
+    // Between two columns there is room, so that none is taken for part of the other.
+    let wide = if columns == 1 { size.x } else { size.x - 8.0 * view.scale };
+    let column = Columns::new(ui.painter(), view, columns == 1, before.is_some(), wide);
     for (i, id) in chosen.zones.iter().enumerate() {
         let (Some(zone), Some(result)) = (view.project.zones.get(id), view.results.zones.get(id)) else { continue };
         let corner = place.min + vec2((i / rows) as f32 * size.x, (i % rows) as f32 * size.y);
-        let rect = Rect::from_min_size(corner, size);
+        let rect = Rect::from_min_size(corner, vec2(wide, size.y));
         let was = before.and_then(|before| before.zones.get(id));
         row(ui, rect, view, &column, (*id, zone, result, was), intents);
     }
@@ -90,7 +94,11 @@ struct Columns {
     bar: (f32, f32),
     share: f32,
     word: Option<f32>,
+    /// Whether there is room for the share before; the bars tell it in any.
+    compares: bool,
     kind: Type,
+    /// All names alike, as small as the longest must be.
+    names: Type,
 }
 
 impl Columns {
@@ -101,17 +109,20 @@ impl Columns {
             |texts: &mut dyn Iterator<Item = &str>| texts.map(|text| kind.width(painter, text)).fold(0.0, f32::max);
         let names = widest(&mut view.project.zones.values().map(|zone| zone.name.as_str()));
         let name = names.min(if is_wide { 0.3 } else { 0.42 } * width);
+        let smaller = (name / names.max(1.0)).max(SMALLEST);
         let word = if is_wide {
             let words = widest(&mut warmth::words(view.project.design.duty).iter().copied());
             words + kind.width(painter, "▲ ")
         } else {
             kind.width(painter, "▲")
         };
+        let compares = compares && is_wide;
         let share = kind.width(painter, if compares { "110 → 110 %" } else { "110 %" });
         let word_at = width - word;
         let share_at = word_at - gap;
         let bar = (name + gap, (share_at - share - gap).max(name + gap + 10.0));
-        Self { name, bar, share: share_at, word: is_wide.then_some(word_at), kind }
+        let names = Type::strong(smaller * SIZE * view.scale);
+        Self { name, bar, share: share_at, word: is_wide.then_some(word_at), compares, kind, names }
     }
 }
 
@@ -142,13 +153,13 @@ fn row(
     let ink = if shut { palette.shut } else { palette.ink };
     let y = rect.center().y;
     let left = |x: f32| (pos2(rect.left() + x, y), Align2::LEFT_CENTER);
-    text::line(painter, left(0.0), columns.name, &zone.name, columns.kind, ink);
+    text::line(painter, left(0.0), columns.name, &zone.name, columns.names, ink);
     let bar = Rect::from_x_y_ranges(
         rect.left() + columns.bar.0..=rect.left() + columns.bar.1,
         rect.top() + 0.16 * rect.height()..=rect.bottom() - 0.16 * rect.height(),
     );
     bars(painter, view, bar, result, was, color);
-    let share = warmth::share(view, result, was);
+    let share = warmth::share(view, result, was.filter(|_| columns.compares));
     let room = columns.share - columns.bar.1;
     let at = (pos2(rect.left() + columns.share, y), Align2::RIGHT_CENTER);
     text::line(painter, at, room, &share, columns.kind, ink);

@@ -1,8 +1,12 @@
 //! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing. While
 //! presenting all of them give way.
 
+use super::super::head_path::HeadPathState;
 use super::super::lesson::{self, LessonAtWork};
 use super::super::look::{self, Palette};
+use super::super::register::RegisterState;
+use super::super::start_up::StartUpState;
+use super::super::variants::VariantsState;
 use super::super::view::{Above, Below, Intent, View, Work};
 use super::super::{
     below, checklist, curves, drawing, frame, head_path, inspector, map, margins, presentation, register,
@@ -18,6 +22,12 @@ const INSPECTOR: std::ops::RangeInclusive<f32> = 330.0..=420.0;
 
 /// Height of the row that says what stands below the sheet, points.
 const CHOICES: f32 = 32.0;
+
+/// Share of a window's height that a lesson takes at most of what is presented.
+const MOST_OF_LESSON: f32 = 0.34;
+
+/// What the panes below the sheet remember.
+type BelowStates<'a> = (&'a mut HeadPathState, &'a mut VariantsState, &'a mut StartUpState, &'a mut RegisterState);
 
 impl Window {
     pub(super) fn paint(&mut self, ui: &mut Ui, intents: &mut Vec<Intent>) {
@@ -57,12 +67,9 @@ impl Window {
             frame::notice(ui.ctx(), &view, notice, intents);
         }
         if presents {
-            // A lesson's strip stands at the foot and takes its room from all that is presented.
+            // What takes its room first takes it from all that is presented.
             if let Some(lesson) = &self.lesson {
-                let ground = frame::pane(&palette).fill(look::between(palette.ground, palette.accent, 0.07));
-                let strip = Panel::bottom("lesson while presenting").resizable(false).frame(ground);
-                let height = lesson::height(size.y) * view.scale;
-                strip.exact_size(height).show(ui, |ui| lesson::panel(ui, &view, lesson, view.scale, intents));
+                lesson_presented(ui, &view, lesson, size.y, intents);
             }
             presentation::show(ui, &view, &mut self.presentation, &mut self.drawing, &mut self.curves, intents);
             return;
@@ -106,15 +113,8 @@ impl Window {
         let lower = lower.show(ui, |ui| {
             below::choose(ui, &view, intents);
             fade(ui, &view);
-            match view.below {
-                Below::Zones => zones::show(ui, &view, intents),
-                Below::Margins => margins::show(ui, &view, intents),
-                Below::HeadPath => head_path::show(ui, &view, &mut self.head_path, intents),
-                Below::Year => year::show(ui, &view, intents),
-                Below::Variants => variants::show(ui, &view, &mut self.variants, intents),
-                Below::StartUp => start_up::show(ui, &view, &mut self.start_up, intents),
-                Below::Register => register::show(ui, &view, &mut self.register, intents),
-            }
+            let states = (&mut self.head_path, &mut self.variants, &mut self.start_up, &mut self.register);
+            show_below(ui, &view, states, intents);
         });
         point_out(ui, &view, Look::Zones, lower.response.rect.shrink(2.0));
         let sheet = egui::CentralPanel::default().frame(pane).show(ui, |ui| {
@@ -128,6 +128,33 @@ impl Window {
         });
         point_out(ui, &view, Look::Drawing, sheet.response.rect.shrink(2.0));
     }
+}
+
+/// What was chosen to stand below the sheet.
+fn show_below(
+    ui: &mut Ui,
+    view: &View<'_>,
+    (head_path, variants, start_up, register): BelowStates<'_>,
+    intents: &mut Vec<Intent>,
+) {
+    match view.below {
+        Below::Zones => zones::show(ui, view, intents),
+        Below::Margins => margins::show(ui, view, intents),
+        Below::HeadPath => head_path::show(ui, view, head_path, intents),
+        Below::Year => year::show(ui, view, intents),
+        Below::Variants => variants::show(ui, view, variants, intents),
+        Below::StartUp => start_up::show(ui, view, start_up, intents),
+        Below::Register => register::show(ui, view, register, intents),
+    }
+}
+
+/// A lesson's strip at the foot of what is presented, in type as large as its share of the window lets it be.
+fn lesson_presented(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, window: f32, intents: &mut Vec<Intent>) {
+    let at_work = lesson::height(window);
+    let height = (at_work * view.scale).min(MOST_OF_LESSON * window);
+    let ground = frame::pane(&view.palette).fill(look::between(view.palette.ground, view.palette.accent, 0.07));
+    let strip = Panel::bottom("lesson while presenting").resizable(false).exact_size(height).frame(ground);
+    strip.show(ui, |ui| lesson::panel(ui, view, lesson, height / at_work, intents));
 }
 
 /// Height of the pane below the sheet. While tuning it is one and the same, so that nothing jumps when another thing is shown there.

@@ -26,6 +26,7 @@ pub(super) struct Words {
     pub flow: String,
     pub heat: String,
     pub colour: &'static str,
+    pub is_shut: bool,
 }
 
 impl Words {
@@ -50,7 +51,13 @@ impl Words {
             Some(room_c) => format!("room {}", sheet.units.format(Quantity::Temperature, room_c)),
             None => sheet.units.format(Quantity::Heat, result.heat),
         };
-        Self { share, flow: sheet.units.format(Quantity::Flow, result.flow), heat, colour }
+        Self {
+            share,
+            flow: sheet.units.format(Quantity::Flow, result.flow),
+            heat,
+            colour,
+            is_shut: state == ZoneState::Shut,
+        }
     }
 }
 
@@ -70,9 +77,11 @@ impl<'a> Card<'a> {
         let words = Words::new(sheet, sheet.view.study.results().zones.get(&id)?);
         let most = place[2] - place[0] - INSIDE[0] - INSIDE[1];
         let both = format!("{} · {}", words.flow, words.heat);
-        let figures = match text_width(&both, SMALL) <= most {
-            true => vec![both],
-            false => vec![words.flow.clone(), words.heat.clone()],
+        let figures = match () {
+            // Nothing flows through what is shut.
+            () if words.is_shut => Vec::new(),
+            () if text_width(&both, SMALL) <= most => vec![both],
+            () => vec![words.flow.clone(), words.heat.clone()],
         };
         Some(Self { zone, place, name: broken(&zone.name, SMALL, most), figures, words })
     }

@@ -80,7 +80,7 @@ fn zones(svg: &mut Svg, sheet: &Sheet<'_>, listed: &[Card<'_>], top: f64) -> f64
         let words = &card.words;
         let end = Type { anchor: "end", is_strong: true, ..Type::new(SMALL, colours.ink) };
         svg.text([left + 22.0, y], &(index + 1).to_string(), end);
-        let figures = format!("{} · {}", words.flow, words.heat);
+        let figures = if words.is_shut { String::new() } else { format!("{} · {}", words.flow, words.heat) };
         let width = text_width(&figures, SMALL);
         svg.text([left + column, y], &figures, Type { anchor: "end", ..Type::new(SMALL, colours.quiet) });
         let share = left + column - width - 14.0;

@@ -45,14 +45,17 @@ fn does(sheet: &Sheet<'_>, id: ComponentId) -> Option<String> {
 }
 
 fn name(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, id: ComponentId, component: &Component) {
-    let name = broken(&component.name, SMALL, MOST).into_iter().take(2).map(|line| (line, true));
-    let alone: Vec<(String, bool)> = name.collect();
+    let broken_at = |most: f64, lines: usize| -> Vec<(String, bool)> {
+        broken(&component.name, SMALL, most).into_iter().take(lines).map(|line| (line, true)).collect()
+    };
+    let (alone, narrow) = (broken_at(MOST, 2), broken_at(0.0, 3));
     let mut all = alone.clone();
     all.extend(does(sheet, id).map(|line| (line, false)));
-    // Rather the name alone than all across a pipe.
-    let found =
-        [&all, &alone].into_iter().find_map(|lines| Some((lines, room.find_clear(&places(sheet, component, lines))?)));
-    let found = found.or_else(|| Some((&all, room.find(&places(sheet, component, &all))?)));
+    // Rather the name alone than all across a pipe, and rather across a pipe than nothing.
+    let forms = [&all, &alone, &narrow];
+    let clear = forms.into_iter().find_map(|lines| Some((lines, room.find_clear(&places(sheet, component, lines))?)));
+    let mut across = || forms.into_iter().find_map(|lines| Some((lines, room.find(&places(sheet, component, lines))?)));
+    let found = clear.or_else(&mut across);
     let Some((lines, [left, top, right, _])) = found else { return };
     let [x, _] = sheet.scale.at(component.at);
     let (x, anchor) = match () {

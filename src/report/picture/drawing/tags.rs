@@ -7,8 +7,9 @@ use super::super::width::text_width;
 use super::Sheet;
 use super::cards::{Card, INSIDE, LINE, SMALL, ground};
 
-/// Space within a number's ground, and its height.
+/// Space right of words, beside a number that stands alone, and its height.
 const BESIDE: f64 = 5.0;
+const CLOSE: f64 = 4.0;
 const HIGH: f64 = 19.0;
 
 /// Draws the tags, numbered from 1.
@@ -29,7 +30,7 @@ pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, cards: &[C
     }
     let numbers: Vec<String> = (1..=cards.len()).map(|number| number.to_string()).collect();
     // All equally wide, so that they stand alike.
-    let width = numbers.iter().map(|number| text_width(number, SMALL)).fold(0.0, f64::max) + 2.0 * BESIDE;
+    let width = numbers.iter().map(|number| text_width(number, SMALL)).fold(0.0, f64::max) + 2.0 * CLOSE;
     let all: Vec<Vec<[f64; 4]>> = cards.iter().map(|card| places(sheet, card, [width, HIGH])).collect();
     let found: Vec<Option<[f64; 4]>> = match room.find_all(&all) {
         Some(found) => found.into_iter().map(Some).collect(),
@@ -51,7 +52,7 @@ fn places(sheet: &Sheet<'_>, card: &Card<'_>, [width, height]: [f64; 2]) -> Vec<
     let [half_width, half_height] = symbols::half_size(emitter).map(|half| half * sheet.scale.step);
     let mut places = Vec::new();
     for away in [3.0, 8.0, 16.0, 28.0] {
-        for by in [0.0, -0.5, 0.5, -1.0, 1.0] {
+        for by in [0.0, -0.25, 0.25, -0.5, 0.5, -1.0, 1.0] {
             let top = y - 0.5 * height + by * height;
             places.extend([[x + half_width + away, top], [x - half_width - away - width, top]]);
         }

@@ -4,7 +4,7 @@ use super::super::heading::SIDES;
 use super::super::svg::{Svg, Type};
 use super::super::width::{fitted, text_width};
 use super::Plot;
-use super::lines::Line;
+use super::lines::Trace;
 use super::marks::{self, Stands};
 use crate::engine::units::Quantity;
 
@@ -18,16 +18,16 @@ const FOOT: f64 = 10.0;
 /// Most scenarios that are told.
 const MOST: usize = 16;
 
-fn name(line: Line) -> &'static str {
+fn name(line: Trace) -> &'static str {
     match line {
-        Line::Regulated => "what the circulator gives",
-        Line::System => "system at the present valves",
-        Line::SetLine => "set-line",
-        Line::HeadLimit => "head limit",
-        Line::SpeedCap => "curve at the speed cap",
-        Line::PowerLimit => "curve at the power limit",
-        Line::MinimumSpeed => "minimum speed",
-        Line::Family => "constant speeds, % of full speed",
+        Trace::Regulated => "what the circulator gives",
+        Trace::System => "system at the present valves",
+        Trace::SetLine => "set-line",
+        Trace::HeadLimit => "head limit",
+        Trace::SpeedCap => "curve at the speed cap",
+        Trace::PowerLimit => "curve at the power limit",
+        Trace::MinimumSpeed => "minimum speed",
+        Trace::Family => "constant speeds, % of full speed",
     }
 }
 
@@ -35,7 +35,7 @@ fn name(line: Line) -> &'static str {
 pub(super) fn draw(svg: &mut Svg, plot: &Plot<'_>) -> f64 {
     let mut y = plot.chart.below() + 14.0;
     let mut x = SIDES[0];
-    for line in Line::ALL.into_iter().rev().filter(|line| line.is_drawn(plot)) {
+    for line in Trace::ALL.into_iter().rev().filter(|line| line.is_drawn(plot)) {
         let text = name(line);
         let width = SAMPLE + 8.0 + text_width(text, SIZE);
         if x > SIDES[0] && x + width > SIDES[1] {

@@ -25,7 +25,7 @@ impl Stroke {
 
 /// What lines of the plot of heads mean.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Line {
+pub(super) enum Trace {
     Regulated,
     System,
     SetLine,
@@ -36,7 +36,7 @@ pub(super) enum Line {
     Family,
 }
 
-impl Line {
+impl Trace {
     /// From behind to the front.
     pub(super) const ALL: [Self; 8] = [
         Self::Family,
@@ -112,8 +112,8 @@ impl Line {
 /// Draws head over flow.
 pub(super) fn head(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
     svg.open("g", &format!(r#"class="heads" clip-path="url(#{})""#, plot.chart.clip(true, plot.view.pump.0)));
-    for line in Line::ALL {
-        let is_present = line == Line::System;
+    for line in Trace::ALL {
+        let is_present = line == Trace::System;
         if is_present {
             svg.open("g", r#"class="present""#);
         }
@@ -122,7 +122,7 @@ pub(super) fn head(svg: &mut Svg, plot: &Plot<'_>, room: &mut Room) {
             if points.len() < 2 {
                 continue;
             }
-            if line != Line::Family {
+            if line != Trace::Family {
                 room.line(&points);
             }
             svg.path(&path(points, false), &line.style(plot));
@@ -139,14 +139,14 @@ pub(super) fn power(svg: &mut Svg, plot: &Plot<'_>) {
     let Some(unit) = plot.view.project.pump(plot.view.pump) else { return };
     svg.open("g", &format!(r#"class="powers" clip-path="url(#{})""#, plot.chart.clip(false, plot.view.pump.0)));
     let full: Vec<[f64; 2]> = unit.catalogue.iter().map(|point| [point.flow, point.power]).collect();
-    let mut draw = |points: &[[f64; 2]], line: Line| {
+    let mut draw = |points: &[[f64; 2]], line: Trace| {
         let points = points.iter().map(|at| plot.chart.power_at(*at));
         svg.path(&path(points, false), &line.style(plot));
     };
-    draw(&full, Line::Family);
+    draw(&full, Trace::Family);
     if let Some(limit) = unit.regulation.power_limit_w {
-        draw(&[[0.0, limit], [1.02 * plot.curves.frame[0], limit]], Line::PowerLimit);
+        draw(&[[0.0, limit], [1.02 * plot.curves.frame[0], limit]], Trace::PowerLimit);
     }
-    draw(&plot.curves.power, Line::Regulated);
+    draw(&plot.curves.power, Trace::Regulated);
     svg.close("g");
 }

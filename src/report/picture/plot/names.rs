@@ -146,7 +146,7 @@ pub(super) fn full_power(svg: &mut Svg, plot: &Plot<'_>) {
         room.line(&[[plot.chart.power_frame()[0], y], [x, y]]);
     }
     let along = || unit.catalogue.iter().map(|point| plot.chart.power_at([point.flow, point.power]));
-    let end = along().last().map(|[x, y]| space(width, [x + 8.0, y]));
+    let end = along().next_back().map(|[x, y]| space(width, [x + 8.0, y]));
     let places = along().flat_map(|[x, y]| [space(width, [x + 8.0, y - 16.0]), space(width, [x + 8.0, y + 22.0])]);
     let places: Vec<Space> = end.into_iter().chain(places).collect();
     write(svg, plot, &mut room, (text, SPEED, plot.colours.quiet), &places);

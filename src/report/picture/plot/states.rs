@@ -2,7 +2,7 @@
 
 use super::super::svg::{Svg, path};
 use super::Plot;
-use super::lines::Line;
+use super::lines::Trace;
 use super::marks;
 use crate::document::{Command, ComponentId, Project};
 use crate::study::{CurvePoint, PumpResult, Study, SweepError, ZoneState};
@@ -69,7 +69,7 @@ pub(super) fn hidden(svg: &mut Svg, plot: &Plot<'_>) {
         svg.open("g", &format!(r#"class="scenario" data-scenario="{index}" visibility="hidden""#));
         svg.open("g", &format!(r#"clip-path="url(#{})""#, plot.chart.clip(true, plot.view.pump.0)));
         let points = state.system.iter().map(|at| plot.chart.head_at(*at));
-        svg.path(&path(points, false), &Line::System.style(plot));
+        svg.path(&path(points, false), &Trace::System.style(plot));
         svg.close("g");
         if state.running {
             marks::point(svg, plot, plot.chart.head_at([state.flow, state.head]), 8.0);
