@@ -345,6 +345,26 @@ fn an_errand_says_what_is_missing_until_it_is_done() {
 }
 
 #[test]
+fn a_lesson_is_stepped_by_keys_in_the_presentation_view() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut test = window();
+    let steps = "(title: \"One\", text: \"Read.\", set: [(open_all: true)], task: read), (title: \"Two\", text: \"Read on.\", \
+        set: [(shut: [\"Office radiators\"])], task: read)";
+    own_lesson(&mut test, folder.path(), steps);
+    press(&mut test, Key::F5);
+    assert!(test.query_by_label("Project").is_none(), "this is not the presentation view");
+    assert!(is_shown(&test, "Step 1 of 2"));
+    press(&mut test, Key::PageDown);
+    assert!(is_shown(&test, "Step 2 of 2"));
+    let shut = |test: &Test| project(test).zones.values().filter(|zone| project(test).is_zone_shut(zone)).count();
+    // The key steps the lesson and no scenario besides.
+    assert_eq!(shut(&test), 1);
+    press(&mut test, Key::PageUp);
+    assert!(is_shown(&test, "Step 1 of 2"));
+    assert_eq!(shut(&test), 0);
+}
+
+#[test]
 fn leaving_gives_the_own_project_back_with_its_unsaved_changes_and_its_steps() {
     let mut test = window();
     let before = project(&test).clone();

@@ -60,6 +60,11 @@ impl LessonAtWork {
         self.course.step().pump
     }
 
+    /// Whether its last step is done.
+    pub(in super::super) fn is_done(&self) -> bool {
+        self.told.is_last && self.told.can_go_on
+    }
+
     /// The share that is being guessed.
     pub(super) fn share(&self) -> f64 {
         self.share

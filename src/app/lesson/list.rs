@@ -37,6 +37,11 @@ impl LessonList {
         self.moved = true;
     }
 
+    /// Offers the lesson after the one that was begun last.
+    pub(in super::super) fn advance(&mut self) {
+        self.chosen += 1;
+    }
+
     /// Whether it lies over the panes.
     pub(in super::super) fn is_open(&self) -> bool {
         self.is_open
@@ -104,6 +109,7 @@ impl LessonList {
                 ui.label(RichText::new("arrow keys choose, Enter begins").size(size::SMALL));
             });
         });
+        self.chosen = taken.unwrap_or(self.chosen);
         if let Some(source) = taken.and_then(|index| self.source(index)) {
             intents.push(Intent::Lesson(LessonIntent::Begin(source)));
             self.is_open = false;

@@ -228,10 +228,7 @@ impl Pen<'_> {
         };
         ui.spacing_mut().interact_size.y = 0.0;
         Grid::new("readings").spacing(vec2(4.0 * STEP, 2.0)).min_row_height(0.0).show(ui, |ui| {
-            for words in ["", "flow", "head", "power", "speed"] {
-                ui.label(small(words).color(self.view.palette.quiet));
-            }
-            ui.end_row();
+            // Flow, head, power and speed: their units tell which is which, and a row less is in sight at once.
             for (name, figures, strong) in
                 [("The device reads", device, true), ("The drawing gives", &readings.model, false)]
             {

@@ -55,7 +55,8 @@ impl Window {
             revision: self.desk.revision(),
             scenario: self.strip.present(self.desk.project()),
             above: if tunes { self.above } else { Above::Drawing },
-            first_run: self.first_run,
+            // A lesson's system runs nowhere.
+            first_run: self.first_run && self.lesson.is_none(),
             presents,
             scale: self.presentation.scale(ui.available_size()),
             part_load: &self.part_load,

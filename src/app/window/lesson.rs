@@ -18,6 +18,8 @@ pub(super) struct PutBy {
     work: Work,
     above: Above,
     below: Below,
+    /// Whether the caution before the first run was still to be read.
+    first_run: bool,
 }
 
 /// Why nothing may be changed yet.
@@ -47,7 +49,12 @@ impl Window {
     /// Carries out what concerns lessons; `true` if what is on screen changed with it.
     pub(super) fn carry_out_of_lesson(&mut self, intent: LessonIntent) -> bool {
         match intent {
-            LessonIntent::List => self.lessons.open(),
+            LessonIntent::List => {
+                if self.lesson.as_ref().is_some_and(LessonAtWork::is_done) {
+                    self.lessons.advance();
+                }
+                self.lessons.open();
+            }
             LessonIntent::AskOpen => self.files.ask_lesson(),
             LessonIntent::Begin(source) => self.begin_lesson(&source),
             LessonIntent::Leave => self.leave_lesson(),
@@ -123,10 +130,10 @@ impl Window {
         self.desk.settle();
         let drawing = std::mem::take(&mut self.drawing);
         let selection = std::mem::take(&mut self.selection);
-        let (work, above, below) = (self.work, self.above, self.below);
+        let (work, above, below, first_run) = (self.work, self.above, self.below, self.first_run);
         let before = self.lay(desk);
         // A lesson that was at work is not the person's own.
-        self.put_by.get_or_insert(PutBy { desk: before, drawing, selection, work, above, below });
+        self.put_by.get_or_insert(PutBy { desk: before, drawing, selection, work, above, below, first_run });
         self.lesson = Some(LessonAtWork::new(lesson));
         (self.above, self.below) = (Above::Drawing, Below::Zones);
         self.begin_lesson_step();
@@ -163,6 +170,7 @@ impl Window {
         self.drawing.fit_again();
         self.selection = put_by.selection;
         (self.work, self.above, self.below) = (put_by.work, put_by.above, put_by.below);
+        self.first_run = put_by.first_run;
     }
 
     /// Holds the lesson's step against what the system does now; before each pass, at no cost while nothing has changed.
