@@ -92,6 +92,8 @@ pub fn many(zones: usize) -> Project {
     plan.zones = (0..zones).map(|index| listed[index % listed.len()].clone()).collect();
     for (index, zone) in plan.zones.iter_mut().enumerate() {
         zone.name = format!("Flat {} on the upper floor", index + 1);
+        // A great many small ones, for which there are pipes.
+        zone.load *= (24.0 / zones as f64).min(1.0);
     }
     size_system(&plan, pipes::COMMON, &SizingLimits::default()).unwrap().project
 }
@@ -134,6 +136,17 @@ fn many_zones_are_told_below_the_drawing() {
             assert!(texts.iter().any(|text| text.contains(&flow)), "{count} zones: no {flow}");
         }
     }
+}
+
+/// Of a great many the first are told and the rest counted.
+#[test]
+fn a_great_many_zones_are_counted() {
+    let texts = all(&drawing(&many(130), &Units::si(), false));
+    assert!(texts.iter().any(|text| text == "and 10 more zones"), "{texts:?}");
+    assert!(
+        texts.iter().any(|text| text.starts_with("Flat 120 "))
+            && !texts.iter().any(|text| text.starts_with("Flat 121 "))
+    );
 }
 
 /// Title, day, units and the figures of the operating point, as the study gives them.

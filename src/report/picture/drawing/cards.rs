@@ -17,6 +17,8 @@ const LARGE: f64 = 22.0;
 pub(super) const LINE: f64 = 18.0;
 /// Space within a card: left of its words, right of them, above and below.
 pub(super) const INSIDE: [f64; 3] = [10.0, 6.0, 6.0];
+/// Most cards: of more, none could be read.
+const MOST: usize = 60;
 /// Most lines of a name.
 const MOST_LINES: usize = 3;
 
@@ -120,7 +122,7 @@ pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, room: &mut Room, cards: &[C
     };
     let fits = |card: &Card<'_>| card.name.len() <= MOST_LINES && card.needs() <= card.place[2] - card.place[0] + 0.5;
     let places: Vec<Vec<[f64; 4]>> = cards.iter().map(|card| card.places(width(card))).collect();
-    let found = if cards.iter().all(fits) { room.find_all(&places) } else { None };
+    let found = if cards.len() <= MOST && cards.iter().all(fits) { room.find_all(&places) } else { None };
     for (card, space) in cards.iter().zip(found.iter().flatten()) {
         write(svg, sheet, card, *space);
     }

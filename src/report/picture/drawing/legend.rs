@@ -17,10 +17,15 @@ const FOOT: f64 = 6.0;
 const SAMPLE: f64 = 26.0;
 
 /// Draws it from a height on; gives back the height of the whole picture.
-pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, listed: &[Card<'_>], top: f64) -> f64 {
+pub(super) fn draw(svg: &mut Svg, sheet: &Sheet<'_>, (listed, more): (&[Card<'_>], usize), top: f64) -> f64 {
     let y = samples(svg, sheet, top);
     let y = if listed.is_empty() { y } else { zones(svg, sheet, listed, y + 6.0) };
-    y + FOOT
+    if more == 0 {
+        return y + FOOT;
+    }
+    let text = format!("and {more} more zones");
+    svg.text([SIDES[0] + 32.0, y + 0.36 * SMALL], &text, Type::new(SMALL, sheet.colours.quiet));
+    y + LINE + FOOT
 }
 
 fn samples(svg: &mut Svg, sheet: &Sheet<'_>, top: f64) -> f64 {

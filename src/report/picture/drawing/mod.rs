@@ -33,6 +33,8 @@ const WIDTH: f64 = 1000.0;
 /// Greatest size of a grid step, and greatest height of what is drawn: small systems do not fill a page.
 const LARGEST_STEP: f64 = 24.0;
 const HIGHEST: f64 = 1100.0;
+/// Most zones that are told below a drawing.
+const MOST_LISTED: usize = 120;
 /// Space beside what is drawn, and above and below it, where names may stand.
 const EDGE: f64 = 16.0;
 const ABOVE: f64 = 40.0;
@@ -94,11 +96,11 @@ pub fn drawing_svg(view: &DrawingView<'_>, units: &Units, look: Look, heading: O
     let cards = cards::all(&sheet);
     let has_cards = cards::draw(&mut body, &sheet, &mut room, &cards);
     names::draw(&mut body, &sheet, &mut room);
-    if !has_cards {
-        tags::draw(&mut body, &sheet, &mut room, &cards);
-    }
-    let listed = if has_cards { &[] } else { &cards[..] };
-    let height = legend::draw(&mut body, &sheet, listed, frame[3] + 22.0);
+    // A picture is no place for thousands: what is more is counted.
+    let listed = if has_cards { &[] } else { &cards[..cards.len().min(MOST_LISTED)] };
+    tags::draw(&mut body, &sheet, &mut room, listed);
+    let more = if has_cards { 0 } else { cards.len() - listed.len() };
+    let height = legend::draw(&mut body, &sheet, (listed, more), frame[3] + 22.0);
     let mut svg = Svg::default();
     svg.rect([0.0, 0.0, WIDTH, height], &format!(r#"fill="{}""#, colours.ground));
     svg.append(body);
