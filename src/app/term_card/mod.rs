@@ -90,7 +90,8 @@ impl<'a> TermCard<'a> {
         self.describe(response);
         let pinned = is_pinned(response);
         let open = pinned || Tooltip::for_enabled(response).popup.is_open();
-        if open {
+        // Before people who look on it would cover what is shown, in type that they cannot read.
+        if open && !self.view.presents {
             self.show(response);
         }
     }
