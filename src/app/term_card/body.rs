@@ -4,16 +4,20 @@ use super::super::look::{self, STEP, size};
 use super::super::view::View;
 use crate::study::terms::{Card, Formula, Symbol};
 use egui::text::{LayoutJob, TextFormat};
-use egui::{self, Align, Color32, Frame, Grid, Label, Margin, RichText, Ui};
+use egui::{self, Align, Color32, Frame, Label, Margin, RichText, Ui};
 
 /// Size of an index below the line, as a share of the letter's.
 const INDEX: f32 = 0.74;
+
+/// Width of the column of symbols, points.
+const SIGNS: f32 = 50.0;
 
 /// Shows it.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, card: &Card, hint: &str) {
     let (palette, entry) = (&view.palette, card.entry);
     ui.set_max_width(super::WIDTH);
     ui.spacing_mut().item_spacing.y = STEP;
+    ui.spacing_mut().interact_size.y = 0.0;
     ui.label(RichText::new(entry.name).font(look::strong(size::LEAD)).color(palette.ink));
     ui.add(Label::new(RichText::new(entry.text).color(palette.ink)).wrap());
     match entry.formula {
@@ -55,14 +59,16 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, card: &Card, hint: &str) {
 
 fn symbols(ui: &mut Ui, view: &View<'_>, symbols: &[Symbol]) {
     let palette = &view.palette;
-    Grid::new("symbols of a term").spacing([10.0, 1.0]).show(ui, |ui| {
-        for symbol in symbols {
-            ui.label(set(symbol.sign, size::SMALL + 1.0, palette.ink));
+    for symbol in symbols {
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = STEP;
+            let galley = ui.painter().layout_job(set(symbol.sign, size::SMALL + 1.0, palette.ink));
+            let (rect, _) = ui.allocate_exact_size(egui::vec2(SIGNS, galley.size().y), egui::Sense::hover());
+            ui.painter().galley(rect.min, galley, palette.ink);
             let words = RichText::new(symbol.words(view.units)).size(size::SMALL).color(palette.quiet);
             ui.add(Label::new(words).wrap());
-            ui.end_row();
-        }
-    });
+        });
+    }
 }
 
 /// A formula with its indices below the line: `H_lim` as H with a small lim.
