@@ -86,7 +86,7 @@ pub fn are_apart(svg: &str, what: &str) {
 
 /// A system of many zones, made out of a list.
 pub fn many(zones: usize) -> Project {
-    let plan = if zones % 24 == 0 { plans::greenhouse } else { plans::library };
+    let plan = if zones.is_multiple_of(24) { plans::greenhouse } else { plans::library };
     let mut plan = plan(Arrangement::DirectReturn, false);
     let listed = plan.zones.clone();
     plan.zones = (0..zones).map(|index| listed[index % listed.len()].clone()).collect();
