@@ -39,7 +39,7 @@ fn bench(project: Project, units: Units, size: Vec2) -> Harness<'static, Bench> 
                     hovered: None,
                     path: &Path::default(),
                     alone: &[],
-                    flow_time: 0.0,
+                    flowing: &super::super::drawing::Flowing::default(),
                     work: Work::Tune,
                     standing: &Standing::Current,
                     checks: &[],
@@ -49,6 +49,10 @@ fn bench(project: Project, units: Units, size: Vec2) -> Harness<'static, Bench> 
                     revision: 0,
                     scenario: None,
                     above: Above::Drawing,
+                    first_run: false,
+                    presents: false,
+                    scale: 1.0,
+                    lesson: None,
                     part_load: &super::super::part_load::PartLoadState::default(),
                 };
                 show(ui, &view, &mut bench.state, &mut Vec::new());
