@@ -39,7 +39,7 @@ fn bench(project: Project, units: Units, size: Vec2) -> Harness<'static, Bench> 
                     hovered: None,
                     path: &Path::default(),
                     alone: &[],
-                    flow_time: 0.0,
+                    flowing: &super::super::drawing::Flowing::default(),
                     work: Work::Tune,
                     standing: &Standing::Current,
                     checks: &[],
@@ -47,9 +47,13 @@ fn bench(project: Project, units: Units, size: Vec2) -> Harness<'static, Bench> 
                     below: Below::Zones,
                     lit: None,
                     revision: 0,
+                    first_run: false,
                     scenario: None,
                     above: Above::Drawing,
+                    presents: false,
+                    scale: 1.0,
                     part_load: &super::super::part_load::PartLoadState::default(),
+                    lesson: None,
                 };
                 show(ui, &view, &mut bench.state, &mut Vec::new());
             },
