@@ -1,7 +1,11 @@
 //! Where the panes lie: the sheet in the middle; beside it the curves while tuning, the shelf and the inspector while drawing. While
 //! presenting all of them give way.
 
+use super::super::checklist::Checklist;
+use super::super::curves::CurvesState;
+use super::super::drawing::DrawingState;
 use super::super::head_path::HeadPathState;
+use super::super::inspector::InspectorState;
 use super::super::lesson::{self, LessonAtWork};
 use super::super::look::{self, Palette};
 use super::super::register::RegisterState;
@@ -28,6 +32,9 @@ const MOST_OF_LESSON: f32 = 0.34;
 
 /// What the panes below the sheet remember.
 type BelowStates<'a> = (&'a mut HeadPathState, &'a mut VariantsState, &'a mut StartUpState, &'a mut RegisterState);
+
+/// What the panes beside the sheet remember while drawing.
+type DrawStates<'a> = (&'a mut DrawingState, &'a mut Checklist, &'a mut InspectorState);
 
 impl Window {
     pub(super) fn paint(&mut self, ui: &mut Ui, intents: &mut Vec<Intent>) {
@@ -88,25 +95,10 @@ impl Window {
             point_out(ui, &view, Look::Scenarios, strip);
         }
         match view.work {
-            Work::Tune => {
-                let width = (0.45 * size.x).clamp(470.0, 1000.0);
-                let beside = Panel::right("curves and settings").resizable(false).exact_size(width).frame(pane);
-                beside.show(ui, |ui| {
-                    fade(ui, &view);
-                    let settings = ui.scope(|ui| settings::show(ui, &view, intents)).response.rect;
-                    point_out(ui, &view, Look::Settings, settings.expand(3.0));
-                    curves::show(ui, &view, &mut self.curves, intents);
-                });
-            }
+            Work::Tune => tune_beside(ui, &view, size.x, &mut self.curves, intents),
             Work::Draw => {
-                let shelf = Panel::left("shelf").resizable(false).exact_size(SHELF).frame(pane);
-                shelf.show(ui, |ui| shelf::show(ui, &view, &mut self.drawing, intents));
-                let width = (0.27 * size.x).clamp(*INSPECTOR.start(), *INSPECTOR.end());
-                let beside = Panel::right("inspector and checks").resizable(false).exact_size(width).frame(pane);
-                beside.show(ui, |ui| {
-                    checklist::show(ui, &view, &mut self.checklist, intents);
-                    inspector::show(ui, &view, &self.selection, &mut self.inspector, intents);
-                });
+                let states = (&mut self.drawing, &mut self.checklist, &mut self.inspector);
+                draw_beside(ui, &view, size.x, states, intents);
             }
         }
         let lower = Panel::bottom("zones").resizable(false).exact_size(lower_height(&view, size.y)).frame(pane);
@@ -128,6 +120,38 @@ impl Window {
         });
         point_out(ui, &view, Look::Drawing, sheet.response.rect.shrink(2.0));
     }
+}
+
+/// Settings and curves, beside the sheet while tuning.
+fn tune_beside(ui: &mut Ui, view: &View<'_>, window: f32, curves: &mut CurvesState, intents: &mut Vec<Intent>) {
+    let width = (0.45 * window).clamp(470.0, 1000.0);
+    let pane = frame::pane(&view.palette);
+    let beside = Panel::right("curves and settings").resizable(false).exact_size(width).frame(pane);
+    beside.show(ui, |ui| {
+        fade(ui, view);
+        let settings = ui.scope(|ui| settings::show(ui, view, intents)).response.rect;
+        point_out(ui, view, Look::Settings, settings.expand(3.0));
+        curves::show(ui, view, curves, intents);
+    });
+}
+
+/// The shelf at one side of the sheet, checks and inspector at the other, while drawing.
+fn draw_beside(
+    ui: &mut Ui,
+    view: &View<'_>,
+    window: f32,
+    (drawing, checklist, inspector): DrawStates<'_>,
+    intents: &mut Vec<Intent>,
+) {
+    let pane = frame::pane(&view.palette);
+    let shelf = Panel::left("shelf").resizable(false).exact_size(SHELF).frame(pane);
+    shelf.show(ui, |ui| shelf::show(ui, view, drawing, intents));
+    let width = (0.27 * window).clamp(*INSPECTOR.start(), *INSPECTOR.end());
+    let beside = Panel::right("inspector and checks").resizable(false).exact_size(width).frame(pane);
+    beside.show(ui, |ui| {
+        checklist::show(ui, view, checklist, intents);
+        inspector::show(ui, view, view.selection, inspector, intents);
+    });
 }
 
 /// What was chosen to stand below the sheet.
