@@ -66,7 +66,7 @@ fn lines_lie_where_the_file_says() {
         let tree = Document::parse(&svg).unwrap();
         let [flow, head, power] = rulers(&tree);
         let heads = tree.descendants().find(|node| has_class(node, "heads")).unwrap();
-        let line = |name: &str| points(heads.descendants().filter(|node| has_class(node, name)).next_back().unwrap());
+        let line = |name: &str| points(heads.descendants().rfind(|node| has_class(node, name)).unwrap());
         let full = line("family");
         near(flow.read(full[0][0]), 0.0, 0.002 * cubic_metre_per_h);
         near(head.read(full[0][1]), 7.5 * metre, 0.01 * metre);
