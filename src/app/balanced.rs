@@ -25,7 +25,7 @@ impl BalancedList {
     pub(super) fn show(&mut self, ctx: &egui::Context, desk: &Desk, units: &Units, intents: &mut Vec<Intent>) {
         let Some(balance) = &self.balance else { return };
         let mut close = ctx.input(|i| i.key_pressed(Key::Escape));
-        let modal = egui::Modal::new(egui::Id::unique("balanced")).show(ctx, |ui| {
+        let modal = look::modal(ctx, "balanced").show(ctx, |ui| {
             ui.set_width(640.0);
             ui.label(RichText::new("Balanced").font(look::strong(size::LEAD)));
             summary(ui, desk, balance, units);

@@ -63,7 +63,7 @@ impl<W: Asks> Import<W> {
         let wanted = self.wanted?;
         let mut chosen = self.take_from_dialog(ctx);
         let mut close = ctx.input(|input| input.key_pressed(Key::Escape));
-        let modal = egui::Modal::new(egui::Id::unique("file of a list")).show(ctx, |ui| {
+        let modal = look::modal(ctx, "file of a list").show(ctx, |ui| {
             ui.set_width((ctx.content_rect().width() - 8.0 * STEP).min(560.0));
             chosen = self.ask_path(ui, wanted, &mut close).or(chosen.take());
             if !self.refused.is_empty() {

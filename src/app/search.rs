@@ -49,7 +49,7 @@ impl Search {
         let last = found.len().min(SHOWN).saturating_sub(1);
         self.chosen = (self.chosen + usize::from(down)).saturating_sub(usize::from(up)).min(last);
         let mut taken = found.get(self.chosen).filter(|_| enter).map(|f| f.place);
-        let modal = egui::Modal::new(egui::Id::unique("search")).show(ctx, |ui| {
+        let modal = look::modal(ctx, "search").show(ctx, |ui| {
             ui.set_width(420.0);
             let label = ui.label(RichText::new("Find on the drawing").font(look::strong(size::LEAD)));
             let field = TextEdit::singleline(&mut self.typed).hint_text("Part of a name").desired_width(f32::INFINITY);

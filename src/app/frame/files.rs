@@ -132,7 +132,7 @@ impl FilePanel {
         let Some(asking) = self.asking.clone() else { return };
         let mut chosen = self.take_from_dialog(ctx);
         let mut close = ctx.input(|i| i.key_pressed(Key::Escape));
-        let modal = egui::Modal::new(egui::Id::unique("choose a file")).show(ctx, |ui| {
+        let modal = look::modal(ctx, "choose a file").show(ctx, |ui| {
             ui.set_width(540.0);
             if let Some(path) = self.replace.clone() {
                 self.ask_replace(ui, &asking, &path, intents, &mut close);

@@ -30,7 +30,7 @@ pub(in super::super) enum Answer {
 /// Asks; `None` while there is no answer yet.
 pub(in super::super) fn ask(ctx: &egui::Context, title: &str, leaving: &Leaving) -> Option<Answer> {
     let mut answer = None;
-    let modal = egui::Modal::new(egui::Id::unique("unsaved changes")).show(ctx, |ui| {
+    let modal = look::modal(ctx, "unsaved changes").show(ctx, |ui| {
         ui.set_width(440.0);
         ui.label(RichText::new("Unsaved changes").font(look::strong(size::LEAD)));
         let next = match leaving {
@@ -57,7 +57,7 @@ pub(in super::super) fn ask(ctx: &egui::Context, title: &str, leaving: &Leaving)
 /// Asks whether a list of zones that has not been drawn may be lost; `None` while there is no answer yet.
 pub(in super::super) fn ask_about_list(ctx: &egui::Context) -> Option<bool> {
     let mut answer = None;
-    let modal = egui::Modal::new(egui::Id::unique("undrawn list")).show(ctx, |ui| {
+    let modal = look::modal(ctx, "undrawn list").show(ctx, |ui| {
         ui.set_width(440.0);
         ui.label(RichText::new("A list that is not drawn yet").font(look::strong(size::LEAD)));
         ui.label("The list of zones has not been made a drawing. Closing the window loses it.");

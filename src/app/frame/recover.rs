@@ -15,7 +15,7 @@ pub(in super::super) fn offer_recovery(
     now: SystemTime,
 ) -> Option<Decision> {
     let mut decision = None;
-    let modal = egui::Modal::new(egui::Id::unique("recovery")).show(ctx, |ui| {
+    let modal = look::modal(ctx, "recovery").show(ctx, |ui| {
         ui.set_width(560.0);
         ui.label(RichText::new("Unsaved work was found").font(look::strong(size::LEAD)));
         ui.label("The program ended without closing. These copies of unsaved work are left:");
@@ -95,7 +95,7 @@ fn ago(time: SystemTime, now: SystemTime) -> String {
 /// Asks before a save goes over what another program has written.
 pub(in super::super) fn ask_save_over(ctx: &egui::Context, path: &Path) -> Option<Decision> {
     let mut decision = None;
-    let modal = egui::Modal::new(egui::Id::unique("save over")).show(ctx, |ui| {
+    let modal = look::modal(ctx, "save over").show(ctx, |ui| {
         ui.set_width(500.0);
         ui.label(RichText::new("The file was changed meanwhile").font(look::strong(size::LEAD)));
         ui.label(format!(

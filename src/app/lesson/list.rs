@@ -86,7 +86,7 @@ impl LessonList {
         // Enter belongs to a button that has the keys.
         let mut taken = (enter && ctx.memory(|memory| memory.focused().is_none())).then_some(self.chosen);
         let mut close = ctx.input(|i| i.key_pressed(Key::Escape));
-        let modal = egui::Modal::new(egui::Id::unique("lessons")).show(ctx, |ui| {
+        let modal = look::modal(ctx, "lessons").show(ctx, |ui| {
             ui.set_width(620.0);
             ui.label(RichText::new("Lessons").font(look::strong(size::LEAD + 2.0)));
             ui.label(

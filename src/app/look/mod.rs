@@ -70,6 +70,13 @@ pub fn install(ctx: &egui::Context) {
     }
 }
 
+/// A dialog over the window, with room about what stands in it.
+#[must_use]
+pub fn modal(ctx: &egui::Context, name: &str) -> egui::Modal {
+    let frame = egui::Frame::popup(&ctx.global_style()).inner_margin(4.0 * STEP);
+    egui::Modal::new(egui::Id::unique(name)).frame(frame)
+}
+
 fn visuals(theme: Theme, palette: &Palette) -> Visuals {
     let mut visuals = if theme == Theme::Dark { Visuals::dark() } else { Visuals::light() };
     visuals.panel_fill = palette.ground;

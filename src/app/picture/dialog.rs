@@ -27,7 +27,7 @@ impl PictureDialog {
             return;
         }
         let mut close = ctx.input(|i| i.key_pressed(Key::Escape));
-        let modal = egui::Modal::new(egui::Id::unique("picture")).show(ctx, |ui| {
+        let modal = look::modal(ctx, "picture").show(ctx, |ui| {
             ui.set_width(420.0);
             ui.label(RichText::new("Picture").font(look::strong(size::LEAD)));
             ui.add_space(STEP);

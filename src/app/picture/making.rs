@@ -42,7 +42,7 @@ enum Stage {
 pub(in super::super) struct Pictures {
     pub(in super::super) dialog: PictureDialog,
     of_window: Option<(PictureWish, Target, Stage)>,
-    job: Option<Job<Result<Made, String>>>,
+    job: Option<Job<Result<(Made, bool), String>>>,
 }
 
 impl Pictures {
@@ -62,7 +62,8 @@ impl Pictures {
             let look = Look { width: wish.width, dark: wish.dark };
             let heading = Heading { title: "", date: &report::today() };
             let drawn = subject_svg(&project, pump, subject, &units, look, &heading);
-            finish(&drawn.map_err(|error| error.to_string())?.0, wish, target)
+            let (svg, stands) = drawn.map_err(|error| error.to_string())?;
+            Ok((finish(&svg, wish, target)?, stands))
         };
         self.job = Some(Job::start(work));
     }
@@ -88,7 +89,7 @@ impl Pictures {
                 };
                 let svg = painted(ctx, &look);
                 ctx.set_theme(before);
-                self.job = Some(Job::start(move || finish(&svg, wish, target)));
+                self.job = Some(Job::start(move || Ok((finish(&svg, wish, target)?, true))));
             }
         }
         // Nothing of the pose is seen: its passes are painted again before the frame is shown.
@@ -114,18 +115,25 @@ impl Pictures {
             Progress::Lost => Err("Making it ended without an answer: try once more.".to_owned()),
         };
         self.job = None;
-        Some(match answer {
-            Ok(Made::Written(path)) => Notice::done(&format!("The picture is in {}.", path.display())),
-            Ok(Made::Dots(dots)) => {
+        let (made, stands) = match answer {
+            Ok(made) => made,
+            Err(error) => return Some(Notice::problem("There is no picture.", &error)),
+        };
+        let words = match made {
+            Made::Written(path) => format!("The picture is in {}.", path.display()),
+            Made::Dots(dots) => {
                 let size = [dots.width as usize, dots.height as usize];
                 ctx.copy_image(ColorImage::from_rgba_premultiplied(size, &dots.rgba));
-                Notice::done("The picture is on the clipboard.")
+                "The picture is on the clipboard.".to_owned()
             }
-            Ok(Made::Text(svg)) => {
+            Made::Text(svg) => {
                 ctx.copy_text(svg);
-                Notice::done("The picture is on the clipboard, as the text of an SVG file.")
+                "The picture is on the clipboard, as the text of an SVG file.".to_owned()
             }
-            Err(error) => Notice::problem("There is no picture.", &error),
+        };
+        Some(match stands {
+            true => Notice::done(&words),
+            false => Notice::problem("This picture shows figures that have not settled: do not use them.", &words),
         })
     }
 }

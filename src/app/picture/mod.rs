@@ -24,10 +24,10 @@ use std::time::{Duration, Instant};
 const FOOT: f32 = 28.0;
 
 /// Passes until sizes have settled and what is reckoned beside the window has had its time.
-const PASSES: usize = 12;
+const PASSES: u32 = 12;
 
 /// Longest that a picture waits for what is reckoned beside the window.
-const PATIENCE: Duration = Duration::from_secs(20);
+const PATIENCE: Duration = Duration::from_secs(60);
 
 /// How a picture of the window is to look.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,33 +54,32 @@ pub fn window_svg(project: Project, path: &Path, look: &WindowLook) -> Result<St
     let mut window = Window::new(&ctx)?;
     ctx.set_theme(theme);
     window.show_still(Desk::new(project, Some(path.to_owned()))?, look.units);
-    let mut svg = None;
     let begun = Instant::now();
-    let mut pass = 0;
-    while svg.is_none() {
-        let is_last = pass >= PASSES && (!window.is_reckoning() || begun.elapsed() > PATIENCE);
+    let mut svg = None;
+    for pass in 0_u32.. {
+        let rests = pass >= PASSES && !window.is_reckoning();
         let input = RawInput {
             screen_rect: Some(Rect::from_min_size(pos2(0.0, 0.0), Vec2::from(look.size))),
-            // The clock of the picture: the same in every run.
-            time: Some(100.0 + pass as f64),
+            // The clock of the picture, which stands while something is awaited: the same in every run.
+            time: Some(100.0 + f64::from(pass.min(PASSES))),
             ..RawInput::default()
         };
         let output = ctx.run_ui(input, |ui| {
             window.show(ui);
             // A pass that is painted again is not the last of its frame.
-            if is_last && !ctx.will_discard() {
+            if rests && !ctx.will_discard() {
                 svg = Some(painted(&ctx, look));
             }
         });
         output.drop_without_applying_deltas();
+        if svg.is_some() {
+            break;
+        }
+        if begun.elapsed() > PATIENCE {
+            return Err("the window did not come to rest: picture the drawing or the plot instead".to_owned());
+        }
         if pass >= PASSES {
             std::thread::sleep(Duration::from_millis(10));
-        }
-        pass += 1;
-        if begun.elapsed() > 2 * PATIENCE {
-            return Err(
-                "the window did not come to rest: make the picture of the drawing or the plot instead".to_owned()
-            );
         }
     }
     svg.ok_or_else(|| "the window was not painted".to_owned())

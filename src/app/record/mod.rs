@@ -36,7 +36,7 @@ impl Records {
             return;
         }
         let mut close = ctx.input(|i| i.key_pressed(Key::Escape));
-        let modal = egui::Modal::new(egui::Id::unique("record")).show(ctx, |ui| {
+        let modal = look::modal(ctx, "record").show(ctx, |ui| {
             ui.set_width(420.0);
             ui.label(RichText::new("Settings sheet and commissioning record").font(look::strong(size::LEAD)));
             ui.add_space(STEP);

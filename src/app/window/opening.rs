@@ -155,7 +155,7 @@ impl Window {
 /// Says what goes on and for how long; `true` once the person gives it up.
 fn give_up(ctx: &egui::Context, what: &str, seconds: f64) -> bool {
     let mut gives_up = ctx.input(|i| i.key_pressed(Key::Escape));
-    egui::Modal::new(egui::Id::unique("opening")).show(ctx, |ui| {
+    look::modal(ctx, "opening").show(ctx, |ui| {
         ui.set_width(360.0);
         ui.label(RichText::new(what).font(look::strong(size::LEAD)));
         ui.horizontal(|ui| {
