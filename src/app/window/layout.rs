@@ -30,6 +30,9 @@ const CHOICES: f32 = 32.0;
 /// Share of a window's height that a lesson takes at most of what is presented.
 const MOST_OF_LESSON: f32 = 0.34;
 
+/// How large its type then is beside its strip: the step's text has room without being scrolled.
+const TYPE_OF_LESSON: f32 = 0.84;
+
 /// What the panes below the sheet remember.
 type BelowStates<'a> = (&'a mut HeadPathState, &'a mut VariantsState, &'a mut StartUpState, &'a mut RegisterState);
 
@@ -178,7 +181,7 @@ fn lesson_presented(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, window:
     let height = (at_work * view.scale).min(MOST_OF_LESSON * window);
     let ground = frame::pane(&view.palette).fill(look::between(view.palette.ground, view.palette.accent, 0.07));
     let strip = Panel::bottom("lesson while presenting").resizable(false).exact_size(height).frame(ground);
-    strip.show(ui, |ui| lesson::panel(ui, view, lesson, height / at_work, intents));
+    strip.show(ui, |ui| lesson::panel(ui, view, lesson, TYPE_OF_LESSON * height / at_work, intents));
 }
 
 /// Height of the pane below the sheet. While tuning it is one and the same, so that nothing jumps when another thing is shown there.
