@@ -26,6 +26,7 @@ mod settle;
 mod shares;
 mod situation;
 pub mod sizing;
+mod source_flows;
 mod sweep;
 mod temperatures;
 pub mod terms;
