@@ -40,7 +40,7 @@ pub use checks::{checks, findings};
 pub use circuits::Circuit;
 pub use curves::{CurvePoint, Curves};
 pub use governs::governing_at;
-pub use head_path::{HeadPath, HeadStep, StepKind, head_path, index_zone};
+pub use head_path::{HeadPath, HeadStep, StepKind, head_path, index_zone, least_served_zone};
 pub use lower::{LinkOwner, LowerError, Lowered};
 pub use path::{Path, path_of};
 pub use pressures::Pressures;
