@@ -3,7 +3,7 @@
 use headwise::document::{Command, ComponentId, Project, ZoneId};
 use headwise::file;
 use headwise::problems::Place;
-use headwise::study::{HeadPath, StepKind, Study, head_path, index_zone, path_of, sizing};
+use headwise::study::{HeadPath, StepKind, Study, head_path, index_zone, least_served_zone, path_of, sizing};
 use std::path::Path;
 
 const SAMPLES: [&str; 4] =
@@ -200,13 +200,40 @@ fn a_shut_zone_has_no_path_and_is_no_index_zone() {
     let study = Study::new(&project).unwrap();
     let reading_room = zone(&project, "Reading-room floor");
     assert_eq!(head_path(&project, &study, reading_room), None);
-    let index = index_zone(&project, &study).unwrap();
+    assert_eq!(index_zone(&project, &study), None);
+    let least = least_served_zone(&study).unwrap();
     let share = |id: ZoneId| study.results().zones[&id].share;
-    assert!(project.zones.keys().filter(|id| **id != reading_room).all(|id| share(index) <= share(*id)));
+    assert!(project.zones.keys().filter(|id| **id != reading_room).all(|id| share(least) <= share(*id)));
     for id in project.zones.values().filter_map(|zone| zone.valve).collect::<Vec<_>>() {
         project.apply(&Command::SetOpen(id, false)).unwrap();
     }
-    assert_eq!(index_zone(&project, &Study::new(&project).unwrap()), None);
+    assert_eq!(least_served_zone(&Study::new(&project).unwrap()), None);
+}
+
+/// Nothing flows: all shares are zero, and no zone comes before another.
+#[test]
+fn while_no_pump_runs_no_zone_is_picked() {
+    for name in SAMPLES {
+        let mut project = sample(name);
+        for id in project.pumps().map(|(id, _)| id).collect::<Vec<_>>() {
+            project.apply(&Command::SetRunning(id, false)).unwrap();
+        }
+        let study = Study::new(&project).unwrap();
+        assert_eq!((index_zone(&project, &study), least_served_zone(&study)), (None, None), "{name}");
+    }
+}
+
+/// Two circulators side by side: what each zone takes of the head at design is not told by balancing.
+#[test]
+fn with_several_pumps_running_there_is_a_least_share_but_no_index_zone() {
+    let mut project = sample("alder-point-clinic.ron");
+    for id in project.pumps().map(|(id, _)| id).collect::<Vec<_>>() {
+        project.apply(&Command::SetRunning(id, true)).unwrap();
+    }
+    let study = Study::new(&project).unwrap();
+    assert_eq!(index_zone(&project, &study), None);
+    let least = study.results().zones[&least_served_zone(&study).unwrap()].share;
+    assert!(least > 0.0 && study.results().zones.values().all(|zone| least <= zone.share));
 }
 
 #[test]

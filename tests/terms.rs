@@ -1,6 +1,7 @@
 //! Terms: what the cards say of a project is what the engine says, and what can be worked out by hand.
 
 use headwise::document::{Command, ComponentId, Project};
+use headwise::engine::links::emitter::{EmitterDesign, EmitterLaw, state};
 use headwise::engine::links::kv_pressure_drop_pa;
 use headwise::engine::pump::{EnergyIndex, ReferenceFlow};
 use headwise::engine::units::{Quantity, SPACE, Units};
@@ -208,6 +209,54 @@ fn pipes_and_valves_are_reckoned_by_their_formulas() {
     assert!(here(Term::IndexCircuit, &of).words.starts_with("Reading-room floor"));
     // All steps of the way come to the head.
     near(value(Term::HeadPath, &of), study.results().pumps[&id].head, 1e-6);
+}
+
+/// g is written with the figures that it is reckoned with, beside its symbol as in the cards' figures.
+#[test]
+fn gravity_is_one_number() {
+    let (project, study, id) = library(&[]);
+    let units = Units::si();
+    let subject = Subject::new(&project, &study, &units, Some(id));
+    for term in [Term::Head, Term::HeadPath] {
+        assert!(here(term, &subject).words.replace(SPACE, " ").contains(&format!("{G} m/s²")));
+        let symbols = term.entry().symbols;
+        assert!(symbols.iter().any(|symbol| symbol.sign == "g" && symbol.meaning.starts_with(&G.to_string())));
+    }
+}
+
+/// What the card of the share of heat says of radiators, for designs from 75/65 to 90/50 °C (EN 442, n = 1.3).
+#[test]
+fn half_the_flow_gives_a_radiator_what_its_card_says() {
+    let text = Term::HeatShare.entry().text;
+    assert!(text.contains("half the flow still gives a radiator two thirds to nine tenths"), "{text}");
+    let half = |supply_c: f64, return_c: f64| {
+        let design = EmitterDesign { supply_c, return_c, room_c: 20.0, air_outlet_c: None, heat_w: 1000.0 };
+        state(EmitterLaw::Radiator { exponent: 1.3 }, design, 0.5, supply_c).heat_share
+    };
+    for [supply_c, return_c] in [[75.0, 65.0], [55.0, 45.0], [70.0, 55.0], [80.0, 60.0], [70.0, 40.0], [90.0, 50.0]] {
+        let share = half(supply_c, return_c);
+        assert!((2.0 / 3.0..=0.9).contains(&share), "{supply_c}/{return_c}: {share}");
+    }
+    // The wider the drop, the less.
+    let shares: Vec<f64> = [65.0, 60.0, 55.0, 50.0, 45.0].map(|return_c| half(75.0, return_c)).into();
+    assert!(shares.windows(2).all(|pair| pair[1] < pair[0]), "{shares:?}");
+}
+
+/// While nothing runs or several pumps do, no circuit is called the index circuit.
+#[test]
+fn the_index_circuit_is_told_only_where_it_can_be() {
+    let units = Units::si();
+    let mut clinic = sample(SAMPLES[2]);
+    let pumps: Vec<ComponentId> = clinic.pumps().map(|(id, _)| id).collect();
+    for runs in [true, false] {
+        pumps.iter().for_each(|id| _ = clinic.apply(&Command::SetRunning(*id, runs)).unwrap());
+        let study = Study::new(&clinic).unwrap();
+        let told = card(Term::IndexCircuit, &Subject::new(&clinic, &study, &units, Some(pumps[0]))).here;
+        match told {
+            Some(here) => assert!(runs && here.words.starts_with("it cannot be told here; "), "{}", here.words),
+            None => assert!(!runs),
+        }
+    }
 }
 
 /// Loop gain of a set-line against H = R Q²: s Q/(2 ((1 − s) Q_ref + s Q)), a textbook result; the library is close to that law.

@@ -10,7 +10,8 @@
 
 use super::Study;
 use super::lower::LinkOwner;
-use super::sizing;
+use super::results::NOTHING;
+use super::sizing::{self, Balance};
 use super::walk::{Passed, Walk};
 use super::zones::ZoneState;
 use crate::document::{ComponentId, Project, ZoneId};
@@ -139,21 +140,35 @@ fn words(project: &Project, place: Place, kind: StepKind) -> (String, &'static s
     }
 }
 
-/// Zones up to which the index circuit is found by what each needs; beyond that the time it takes would be felt in every drag.
-const MOST_WEIGHED: usize = 300;
+/// Zones up to which a drawing is balanced while somebody points or drags: beyond that the time it takes would be felt.
+const MOST_BALANCED: usize = 300;
 
-/// The zone of the index circuit: the one whose path needs most head at design, as balancing finds it, while that is open. In a
-/// drawing that cannot be balanced so (several running pumps, a mesh), or with that zone shut, the open zone with the least share
-/// of its design flow. `None` where no zone is open.
+/// The balance of a drawing that is small enough to be balanced while somebody points or drags. `None` for a larger one, and where
+/// nothing can be balanced.
+pub(super) fn balance_at_once(project: &Project) -> Option<Balance> {
+    if project.zones.len() > MOST_BALANCED {
+        return None;
+    }
+    sizing::balance(project).ok()
+}
+
+/// The zone of the index circuit: the one whose path needs most head at design, as balancing finds it, while that is open. `None`
+/// while it is shut, in a drawing that cannot be balanced so (no running pump or several, a mesh), and in one of so many zones
+/// that the time it takes would be felt.
 #[must_use]
 pub fn index_zone(project: &Project, study: &Study) -> Option<ZoneId> {
-    let zones = &study.results().zones;
-    let is_open = |id: &ZoneId| zones.get(id).is_some_and(|zone| zone.state != ZoneState::Shut);
-    let weighed = project.zones.len() <= MOST_WEIGHED;
-    let by_design = weighed.then(|| sizing::balance(project).ok()).flatten().map(|balance| balance.index);
-    let least = || {
-        let open = project.zones.keys().filter(|id| is_open(id)).filter_map(|id| Some((*id, zones.get(id)?.share)));
-        open.filter(|(_, share)| share.is_finite()).min_by(|a, b| a.1.total_cmp(&b.1)).map(|(id, _)| id)
+    let is_open = |id: &ZoneId| study.results().zones.get(id).is_some_and(|zone| zone.state != ZoneState::Shut);
+    balance_at_once(project).map(|balance| balance.index).filter(is_open)
+}
+
+/// The open zone that gets the least share of its design flow: the one to look at first where no index circuit can be told. `None`
+/// while no zone is open or nothing flows through any.
+#[must_use]
+pub fn least_served_zone(study: &Study) -> Option<ZoneId> {
+    let open = || {
+        let open = study.results().zones.iter().filter(|(_, zone)| zone.state != ZoneState::Shut);
+        open.map(|(id, zone)| (*id, zone.share)).filter(|(_, share)| share.is_finite())
     };
-    by_design.filter(is_open).or_else(least)
+    let has_flow = open().any(|(_, share)| share > NOTHING);
+    has_flow.then(|| open().min_by(|a, b| a.1.total_cmp(&b.1)))?.map(|(id, _)| id)
 }

@@ -5,6 +5,7 @@ use super::Study;
 use super::governs;
 use super::lower::LinkOwner;
 use super::results::{NOTHING, PumpResult, Results};
+use super::source_flows::{SourceFault, SourceFlow, source_faults};
 use super::words::{verdict_sentence, zones_outside};
 use super::zones::ZoneState;
 use crate::document::{ComponentId, ComponentKind, Project};
@@ -63,13 +64,13 @@ pub fn situation(
     let ways = || governs::sentences(result, settings, ranges, &scene.open, units);
     let mut ways = scene.no_flow().map_or_else(ways, |words| vec![words]);
     let now = ways.remove(0);
-    let short = scene.short_source();
-    let wrong = [short.as_ref().map_or(String::new(), |short| short.0.clone()), zones_outside(results)];
+    let ill = scene.ill_source();
+    let wrong = [ill.as_ref().map_or(String::new(), |ill| ill.0.clone()), zones_outside(results)];
     Situation {
         wrong: wrong.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" "),
         now,
         shorter: ways,
-        more: short.map(|short| short.1).or_else(|| scene.more(settings)).unwrap_or_default(),
+        more: ill.map(|ill| ill.1).or_else(|| scene.more(settings)).unwrap_or_default(),
         is_grave: false,
     }
 }
@@ -155,33 +156,51 @@ impl Scene<'_> {
                 "{} gives more head and keeps this pump shut: it holds {head} at no flow. Stop it.",
                 self.name(other)
             )
-        } else if open == 0 {
+        } else if open == 0 && self.count(ZoneState::Shut) > 0 {
             format!(
                 "All zones are shut: the pump holds {head} against closed valves. Open a zone, fit a bypass or stop it."
             )
-        } else if self.count(ZoneState::Throttled) == open {
+        } else if open > 0 && self.count(ZoneState::Throttled) == open {
             format!("No room asks for any: thermostatic valves keep all shut, and the pump holds {head}. Stop it.")
         } else {
             format!("Nothing flows{}: the pump holds {head} against what is shut. Look for a shut valve.", self.open)
         })
     }
 
-    /// The source that lacks most of its minimum flow: in a few words, and what helps.
-    fn short_source(&self) -> Option<(String, String)> {
-        let sources = self.project.components.iter().filter_map(|(id, component)| match &component.kind {
-            ComponentKind::Source(source) => Some((*id, source.minimum_flow, self.results.component_flow(*id))),
-            _ => None,
-        });
-        let sources: Vec<_> = sources.collect();
-        let greatest = sources.iter().map(|(_, _, flow)| flow.abs()).fold(0.0, f64::max);
-        // One that stands by while another has flow lacks nothing.
-        let stands_by = |flow: f64| flow.abs() <= NOTHING * greatest && greatest > 0.0;
-        let short = sources.iter().filter(|(_, least, flow)| *flow < least * (1.0 - 1e-6) && !stands_by(*flow));
-        let (id, least, flow) = *short.min_by(|a, b| (a.2 / a.1).total_cmp(&(b.2 / b.1)))?;
+    /// The source with the gravest fault of its flow, in a few words, and what helps: water that runs backwards before the one
+    /// that lacks most of its minimum flow.
+    fn ill_source(&self) -> Option<(String, String)> {
+        let faults = source_faults(self.project, self.results);
+        let of = |fault| faults.iter().filter(move |source| source.fault == fault);
+        let share = |source: &SourceFlow| source.flow / source.least;
+        let backwards = of(SourceFault::Backwards).min_by(|a, b| a.flow.total_cmp(&b.flow));
+        let short = || of(SourceFault::Short).min_by(|a, b| share(a).total_cmp(&share(b)));
+        let source = backwards.or_else(short)?;
+        let name = self.name(source.id);
+        if source.fault == SourceFault::Backwards {
+            let has_stopped_pump = self.results.pumps.values().any(|pump| !pump.running);
+            let help = if has_stopped_pump {
+                "fit a check valve in a row with its pump"
+            } else {
+                "turn the pump or the source round"
+            };
+            return Some((
+                format!("{name}: {} backwards.", self.flow(-source.flow)),
+                format!("Control and safety devices of {name} sense the wrong end: {help}."),
+            ));
+        }
         let parted = self.project.components.values().any(|c| matches!(c.kind, ComponentKind::Separator { .. }));
-        let help = if parted { "raise what governs its circulator" } else { "open a zone or fit a bypass" };
-        let (name, needs) = (self.name(id), self.flow(least));
-        let has = self.units.number(Quantity::Flow, flow.max(0.0));
+        let help = if parted {
+            "raise what governs its circulator"
+        } else if self.count(ZoneState::Shut) > 0 {
+            "open a zone or fit a bypass"
+        } else if source.flow > NOTHING * source.least {
+            "give more head or fit a bypass"
+        } else {
+            "open what is shut or fit a bypass"
+        };
+        let needs = self.flow(source.least);
+        let has = self.units.number(Quantity::Flow, source.flow.max(0.0));
         Some((
             format!("{name}: {has} of {needs}."),
             format!("{name} needs {needs} at least and trips or comes to harm with less: {help}."),
@@ -259,22 +278,28 @@ impl Scene<'_> {
         )
     }
 
-    /// Bypasses that are open.
+    /// The bypass through which most passes, in the circuit of a pump that delivers.
     fn bypass(&self) -> Option<String> {
+        if !self.pump.running || self.pump.flow <= 0.0 {
+            return None;
+        }
+        let lowered = self.study.lowered();
         let passes = self.project.components.iter().filter_map(|(id, component)| match component.kind {
-            ComponentKind::BypassValve { .. } => Some((*id, self.results.component_flow(*id))),
+            ComponentKind::BypassValve { .. } if lowered.circuit_with(*id) == self.pump.circuit => {
+                Some((*id, self.results.component_flow(*id)))
+            }
             _ => None,
         });
         let (id, flow) = passes.max_by(|a, b| a.1.total_cmp(&b.1))?;
         let share = flow / self.pump.flow;
-        (share > PASSES).then(|| {
-            let share = self.units.format(Quantity::Share, share);
-            format!(
-                "{} passes {}, {share} of the pump's flow, by the zones: less head keeps it shut.",
-                self.name(id),
-                self.flow(flow)
-            )
-        })
+        if share <= PASSES {
+            return None;
+        }
+        // What several pumps deliver together is no share of one of them.
+        let is_alone = !self.others().any(|(_, pump)| pump.circuit == self.pump.circuit);
+        let of_pump = || format!(", {} of the pump's flow,", self.units.format(Quantity::Share, share));
+        let share = is_alone.then(of_pump).unwrap_or_default();
+        Some(format!("{} passes {}{share} by the zones: less head keeps it shut.", self.name(id), self.flow(flow)))
     }
 
     /// Pressure-independent valves that carry water: how many hold their flow, and how many have less than their least drop.
@@ -317,14 +342,18 @@ impl Scene<'_> {
         })
     }
 
-    /// A check valve that is shut, while it stands in a row with a pump that stands.
+    /// A check valve that is shut in a row with a pump that stands.
     fn check_valve(&self) -> Option<String> {
-        let shut = self.project.components.iter().find(|(id, component)| {
-            matches!(component.kind, ComponentKind::CheckValve { .. })
-                && self.results.component_flow(**id).abs() <= NOTHING * self.pump.flow.abs()
-        });
-        let (id, _) = shut?;
-        Some(format!("{} is shut: no water goes back through it.", self.name(*id)))
+        let greatest = self.results.pumps.values().map(|pump| pump.flow.abs()).fold(0.0, f64::max);
+        let is_shut = |id: &ComponentId| {
+            let component = self.project.components.get(id);
+            component.is_some_and(|component| matches!(component.kind, ComponentKind::CheckValve { .. }))
+                && self.results.component_flow(*id).abs() <= NOTHING * greatest
+        };
+        let mut standing = self.results.pumps.iter().filter(|(_, pump)| !pump.running);
+        let (pump, valve) = standing
+            .find_map(|(pump, _)| Some((*pump, self.project.in_a_row(*pump).into_iter().find(|id| is_shut(id))?)))?;
+        Some(format!("{} is shut: no water goes back through {}.", self.name(valve), self.name(pump)))
     }
 
     /// What the other pumps do.

@@ -89,10 +89,12 @@ fn dates_and_pressures_that_cannot_be_are_refused() {
     assert!(sentence.starts_with("Flushed: there is no day 2026-02-29"), "{sentence}");
     let site = Site { date: "31.3.2026".to_owned(), ..Site::default() };
     assert!(refusal(&mut project, &Command::SetSite(site)).contains("The date of the design: “31.3.2026” is no date"));
-    assert!(refusal(&mut project, &Command::SetFillPressure(Some(1e5))).contains("waits for filled"));
+    assert!(refusal(&mut project, &Command::SetFillPressure(Some(1e5))).contains("Tick “Filled” first"));
     apply(&mut project, &Command::SetTick(Filled, tick("")));
     assert!(refusal(&mut project, &Command::SetFillPressure(Some(-2e5))).contains("below a vacuum"));
-    assert!(refusal(&mut project, &Command::SetFillPressure(Some(f64::NAN))).contains("fill pressure"));
+    for none in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+        assert!(refusal(&mut project, &Command::SetFillPressure(Some(none))).contains("fill pressure is no number"));
+    }
     assert!(apply(&mut project, &Command::SetFillPressure(Some(1e5))).drawing);
 }
 

@@ -151,6 +151,12 @@ fn the_caution_before_the_first_run_is_one_line_that_goes_with_the_next_change()
     assert!(!says(&test, WORDS));
     click(&mut test, Role::Button, "Start");
     assert!(says(&test, WORDS));
+    // Back and on again: that starts it too.
+    for (modifiers, starts) in [(Modifiers::COMMAND, false), (Modifiers::COMMAND | Modifiers::SHIFT, true)] {
+        test.key_press_modifiers(modifiers, Key::Z);
+        test.run_steps(2);
+        assert_eq!(says(&test, WORDS), starts);
+    }
     click(&mut test, Role::Link, "Checklist");
     assert_eq!(test.query_all_by_role_and_label(Role::CheckBox, "Vented").count(), 1);
     for step in ["Vented", "Released to run"] {
@@ -162,6 +168,24 @@ fn the_caution_before_the_first_run_is_one_line_that_goes_with_the_next_change()
         assert!(!says(&test, WORDS));
     }
     assert!(!says(&open("fernhollow-library.ron"), WORDS));
+}
+
+#[test]
+fn a_circulator_drawn_on_a_fresh_sheet_brings_the_caution_too() {
+    const WORDS: &str = "Before the first run: water lubricates";
+    let mut test = open("fernhollow-library.ron");
+    test.key_press(Key::F2);
+    test.run_steps(3);
+    test.key_press_modifiers(Modifiers::COMMAND, Key::N);
+    test.run_steps(3);
+    assert!(project(&test).components.is_empty() && !says(&test, WORDS));
+    for (kind, tells) in [("Place Source", false), ("Place Circulator", true), ("Place Source", false)] {
+        test.get_by_role_and_label(Role::Button, kind).focus();
+        test.run_steps(2);
+        test.key_press(Key::Enter);
+        test.run_steps(2);
+        assert_eq!(says(&test, WORDS), tells, "{kind}");
+    }
 }
 
 #[test]

@@ -7,7 +7,7 @@ use super::super::view::View;
 use super::rows::{Row, lay_over};
 use super::{Beside, HeadPathState};
 use crate::document::{Command, Project, ZoneId};
-use crate::study::{HeadPath, Study, ZoneState, head_path, index_zone};
+use crate::study::{HeadPath, Study, ZoneState, head_path, index_zone, least_served_zone};
 
 /// A study beside the window, and what it is made for.
 pub(super) type Aside = (Key, Job<Result<HeadPath, String>>);
@@ -49,17 +49,24 @@ impl Second {
 }
 
 impl HeadPathState {
-    /// The zone chosen, or that of the index circuit.
+    /// The zone chosen, or the one that is followed.
     pub(super) fn zone(&self, view: &View<'_>) -> Option<ZoneId> {
         let exists = |id: &ZoneId| view.project.zones.contains_key(id);
-        self.zone.filter(exists).or(self.index.1.filter(exists)).or(view.project.zones.keys().next().copied())
+        self.zone.filter(exists).or(self.followed().filter(exists)).or(view.project.zones.keys().next().copied())
     }
 
-    /// Finds the index circuit anew if the results have changed; those of an earlier drawing change nothing.
-    pub(super) fn look_for_index(&mut self, view: &View<'_>) {
-        if self.index.0.is_none() || (self.index.0 != Some(view.revision) && !view.is_stale()) {
-            self.index = (Some(view.revision), index_zone(view.project, view.study));
+    /// Finds the zone to follow anew if the results have changed; those of an earlier drawing change nothing.
+    pub(super) fn look_for_followed(&mut self, view: &View<'_>) {
+        if self.follows.0.is_none() || (self.follows.0 != Some(view.revision) && !view.is_stale()) {
+            let index = index_zone(view.project, view.study).map(|zone| (zone, "index circuit"));
+            let least = || least_served_zone(view.study).map(|zone| (zone, "least share"));
+            self.follows = (Some(view.revision), index.or_else(least));
         }
+    }
+
+    /// The zone that is followed while none is chosen.
+    pub(super) fn followed(&self) -> Option<ZoneId> {
+        self.follows.1.map(|(zone, _)| zone)
     }
 
     /// Makes the paths anew if anything they depend on has changed.

@@ -29,11 +29,12 @@ enum Beside {
 /// What the pane remembers between passes.
 #[derive(Debug, Default)]
 pub(super) struct HeadPathState {
-    /// The zone chosen; without one that of the index circuit, whichever that is.
+    /// The zone chosen; without one that which is followed, whichever it is.
     zone: Option<ZoneId>,
     beside: Beside,
-    /// The zone of the index circuit and the revision it was found for.
-    index: (Option<u64>, Option<ZoneId>),
+    /// The zone of the index circuit, or where none can be told that with the least share, what it is called, and the revision
+    /// it was found for.
+    follows: (Option<u64>, Option<(ZoneId, &'static str)>),
     made: Option<Made>,
     /// The study of a large drawing in another scenario.
     aside: Option<Aside>,
@@ -49,7 +50,7 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, state: &mut HeadPathState, inte
         quiet(ui, "No zone yet: each emitter on the sheet brings one.".to_owned());
         return;
     }
-    state.look_for_index(view);
+    state.look_for_followed(view);
     choosers(ui, view, state);
     state.make(view);
     let Some(made) = &state.made else { return };
@@ -84,31 +85,37 @@ fn choosers(ui: &mut Ui, view: &View<'_>, state: &mut HeadPathState) {
     });
 }
 
-/// A zone's name, marked if it is that of the index circuit.
-fn zone_words(view: &View<'_>, id: ZoneId, index: Option<ZoneId>) -> String {
+/// A zone's name, marked if it is the one that is followed.
+fn zone_words(view: &View<'_>, id: ZoneId, follows: Option<(ZoneId, &str)>) -> String {
     let name = view.project.zones.get(&id).map_or("", |zone| zone.name.as_str());
-    if index == Some(id) { format!("{name} (index circuit)") } else { name.to_owned() }
+    match follows {
+        Some((zone, what)) if zone == id => format!("{name} ({what})"),
+        _ => name.to_owned(),
+    }
 }
 
 fn zone_chooser(ui: &mut Ui, view: &View<'_>, state: &mut HeadPathState, width: f32) -> egui::Response {
-    let (index, present) = (state.index.1, state.zone(view));
-    let shown = present.map_or(String::new(), |id| zone_words(view, id, index));
+    let (follows, present) = (state.follows.1, state.zone(view));
+    let followed = state.followed();
+    let shown = present.map_or(String::new(), |id| zone_words(view, id, follows));
     combo(ui, "zone of the head path", shown, width, |ui| {
-        let others = view.project.zones.keys().copied().filter(|id| index != Some(*id));
-        for id in index.into_iter().chain(others) {
-            if ui.selectable_label(present == Some(id), zone_words(view, id, index)).clicked() {
+        let others = view.project.zones.keys().copied().filter(|id| followed != Some(*id));
+        for id in followed.into_iter().chain(others) {
+            if ui.selectable_label(present == Some(id), zone_words(view, id, follows)).clicked() {
                 // The index circuit is followed, whichever it is.
-                state.zone = Some(id).filter(|id| index != Some(*id));
+                state.zone = Some(id).filter(|id| followed != Some(*id));
             }
         }
     })
 }
 
 fn beside_chooser(ui: &mut Ui, view: &View<'_>, state: &mut HeadPathState, width: f32) -> egui::Response {
-    let (index, present) = (state.index.1, state.zone(view));
+    let (follows, present) = (state.follows.1, state.zone(view));
     let scenario = |i: usize| view.project.scenarios.get(i).map(|scenario| scenario.name.clone());
     let shown = match state.beside {
-        Beside::Zone(id) if Some(id) != present && view.project.zones.contains_key(&id) => zone_words(view, id, index),
+        Beside::Zone(id) if Some(id) != present && view.project.zones.contains_key(&id) => {
+            zone_words(view, id, follows)
+        }
         Beside::Scenario(i) => scenario(i).unwrap_or_else(|| "nothing".to_owned()),
         Beside::Nothing | Beside::Zone(_) => "nothing".to_owned(),
     };
@@ -122,7 +129,7 @@ fn beside_chooser(ui: &mut Ui, view: &View<'_>, state: &mut HeadPathState, width
             heading(ui, "Another zone");
         }
         for id in others() {
-            ui.selectable_value(&mut state.beside, Beside::Zone(id), zone_words(view, id, index));
+            ui.selectable_value(&mut state.beside, Beside::Zone(id), zone_words(view, id, follows));
         }
         if !view.project.scenarios.is_empty() {
             heading(ui, "This zone in a scenario");

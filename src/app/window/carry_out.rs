@@ -7,6 +7,7 @@ use super::super::view::{Intent, Product, Work};
 use super::{NOTICE_FOR, Window};
 use crate::document::{Command, ComponentId, Project, course, spot};
 use crate::problems::Place;
+use std::collections::BTreeSet;
 use std::path::Path as FilePath;
 
 /// Whether playing scenarios ends with it: what else is done becomes a step of its own.
@@ -57,12 +58,14 @@ impl Window {
                 self.curves.clear_trail();
             }
             Intent::Undo => {
+                let ran = self.running();
                 self.desk.undo(&self.units);
-                self.after_a_jump();
+                self.after_a_jump(&ran);
             }
             Intent::Redo => {
+                let ran = self.running();
                 self.desk.redo(&self.units);
-                self.after_a_jump();
+                self.after_a_jump(&ran);
             }
             Intent::AskOpen => self.files.ask_open(),
             Intent::AskSave => self.files.ask_save(self.desk.path(), &self.desk.project().title),
@@ -108,11 +111,11 @@ impl Window {
 
     fn change(&mut self, command: &Command) -> bool {
         let newest = self.desk.project().components.keys().next_back().copied();
-        let flow = self.flow_now();
+        let (flow, ran) = (self.flow_now(), self.running());
         let outcome = self.desk.apply(command, &self.units);
         if outcome == Ok(true) {
             self.select_new(command, newest);
-            self.follow_first_run(std::slice::from_ref(command));
+            self.follow_first_run(&ran);
         }
         let jumps = matches!(command, Command::EnterScenario(_) | Command::OpenAllZones) && outcome == Ok(true);
         let changed = self.changed(outcome);
@@ -126,9 +129,10 @@ impl Window {
     }
 
     fn change_all(&mut self, commands: &[Command]) -> bool {
+        let ran = self.running();
         let outcome = self.desk.apply_together(commands, &self.units);
         if outcome == Ok(true) {
-            self.follow_first_run(commands);
+            self.follow_first_run(&ran);
         }
         self.changed(outcome)
     }
@@ -207,8 +211,8 @@ impl Window {
         }
     }
 
-    fn after_a_jump(&mut self) {
-        self.first_run = false;
+    fn after_a_jump(&mut self, ran: &BTreeSet<ComponentId>) {
+        self.follow_first_run(ran);
         self.curves.clear_trail();
         self.selection.forget_missing(self.desk.project());
     }

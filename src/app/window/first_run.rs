@@ -1,8 +1,10 @@
 //! When the caution before the first run is told: once for a document that is opened with a circulator running, and once each
-//! time that one is started, as long as the system is not released. The next change of anything else takes it away.
+//! time that one begins to run, by a start, by being drawn, or by undo and redo, as long as the system is not released. The next
+//! change of anything else takes it away.
 
 use super::Window;
-use crate::document::{Command, Project};
+use crate::document::{ComponentId, Project};
+use std::collections::BTreeSet;
 
 impl Window {
     /// Tells it for a document that begins.
@@ -10,9 +12,14 @@ impl Window {
         self.first_run = is_due(self.desk.project());
     }
 
-    /// Follows commands that changed the document.
-    pub(super) fn follow_first_run(&mut self, commands: &[Command]) {
-        let starts = commands.iter().any(|command| matches!(command, Command::SetRunning(_, true)));
+    /// The circulators that run.
+    pub(super) fn running(&self) -> BTreeSet<ComponentId> {
+        self.desk.project().pumps().filter(|(_, unit)| unit.running).map(|(id, _)| id).collect()
+    }
+
+    /// Follows a change of the document, from the circulators that ran before it.
+    pub(super) fn follow_first_run(&mut self, ran: &BTreeSet<ComponentId>) {
+        let starts = !self.running().is_subset(ran);
         self.first_run = starts && is_due(self.desk.project());
     }
 }

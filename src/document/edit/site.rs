@@ -46,9 +46,15 @@ impl Project {
     /// Sets the pressure read when the system was filled, Pa above the air around.
     pub(super) fn set_fill_pressure(&mut self, pressure: Option<f64>) -> Result<Changed, CommandError> {
         if pressure.is_some() && !self.starting.is_done(StartingStep::Filled) {
-            return Err(refused("The fill pressure waits for filled: fill the system and tick that first".to_owned()));
+            let filled = StartingStep::Filled.name();
+            return Err(refused(format!(
+                "Tick “{filled}” first: the fill pressure is read when the system has been filled"
+            )));
         }
-        if pressure.is_some_and(|pressure| !pressure.is_finite() || pressure < -STANDARD_ATMOSPHERE_PA) {
+        if pressure.is_some_and(|pressure| !pressure.is_finite()) {
+            return Err(refused("The fill pressure is no number: give it as the gauge shows it".to_owned()));
+        }
+        if pressure.is_some_and(|pressure| pressure < -STANDARD_ATMOSPHERE_PA) {
             return Err(refused(
                 "The fill pressure lies below a vacuum: give it as the gauge shows it, zero for that of the air"
                     .to_owned(),

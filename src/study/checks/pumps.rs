@@ -69,7 +69,11 @@ fn moves(sight: &Sight<'_>, id: ComponentId, pump: &PumpResult, beside: f64, fou
         found.push(warning("Turns against closed valves").says(
             format!("It turns against closed valves at {speed}."),
             "It heats its water.",
-            "Open a zone, fit a bypass or stop it.",
+            if sight.results.zones.is_empty() {
+                "Open the valve that is shut, or stop it."
+            } else {
+                "Open a zone, fit a bypass or stop it."
+            },
         ));
     } else if pump.head <= 0.0 {
         found.push(warning("Pushed beyond its curve").says(

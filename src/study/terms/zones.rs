@@ -14,8 +14,8 @@ pub(super) const ZONE: Entry = Entry {
 pub(super) const DESIGN_FLOW: Entry = Entry {
     name: "Design flow",
     text: "The flow that carries the zone's load at the temperatures of the design.",
-    formula: Formula::Is("Q_d = Φ/(ρ c_p ΔT)"),
-    symbols: &[s::DESIGN_FLOW_SI, s::HEAT, s::DENSITY, s::CAPACITY, s::DESIGN_DROP],
+    formula: Formula::Is("Q_d = Φ_d/(ρ c_p ΔT)"),
+    symbols: &[s::DESIGN_FLOW_SI, s::HEAT_DESIGN, s::DENSITY, s::CAPACITY, s::DESIGN_DROP],
     source: "Heat balance, a textbook identity.",
 };
 
@@ -37,8 +37,8 @@ pub(super) const HEAT: Entry = Entry {
 
 pub(super) const HEAT_SHARE: Entry = Entry {
     name: "Share of heat",
-    text: "What a zone gets of the heat that it was designed for. It follows the flow only weakly: half the flow still gives three \
-           quarters of the heat or more.",
+    text: "What a zone gets of the heat that it was designed for. It follows the flow only weakly: half the flow still gives a \
+           radiator two thirds to nine tenths of it, the less the wider the design's temperature drop.",
     formula: Formula::Is("φ = Φ/Φ_d"),
     symbols: &[s::HEAT_SHARE, s::HEAT_NOW, s::HEAT_DESIGN],
     source: "Definition; the emitter's law is that of its kind (radiators: EN 442, from memory).",

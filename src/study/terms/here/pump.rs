@@ -10,8 +10,8 @@ use crate::engine::pump::{PumpInlet, STANDARD_ATMOSPHERE_PA};
 use crate::engine::units::Quantity;
 use crate::study::pressures::Pressures;
 
-/// g as it is written, with its unit.
-pub(super) const GRAVITY: &str = "9.81 m/s²";
+/// g as it is written, with its unit: with all the figures that are reckoned with.
+pub(super) const GRAVITY: &str = "9.80665 m/s²";
 
 pub(super) fn flow(of: &Subject<'_>) -> Option<Here> {
     if let Some(pipe) = of.pipe.and_then(|id| of.study.results().pipes.get(&id)) {

@@ -8,11 +8,9 @@ use crate::document::{ComponentId, ComponentKind, PipeId};
 use crate::engine::GRAVITY_M_PER_S2;
 use crate::engine::links::LinkLaw;
 use crate::engine::units::Quantity;
+use crate::study::head_path::balance_at_once;
 use crate::study::lower::LinkOwner;
-use crate::study::{checks, head_path, index_zone, sizing};
-
-/// Zones up to which the index circuit is found by balancing: beyond that a hover would be felt.
-const MOST_BALANCED: usize = 300;
+use crate::study::{checks, head_path, index_zone, least_served_zone};
 
 /// Pa in a bar.
 const BAR: f64 = 1e5;
@@ -77,20 +75,19 @@ pub(super) fn gain(of: &Subject<'_>) -> Option<Here> {
 
 pub(super) fn index(of: &Subject<'_>) -> Option<Here> {
     let name = |id| of.project.zones.get(&id).map_or("", |zone| zone.name.as_str());
-    let few = of.project.zones.len() <= MOST_BALANCED;
-    if let Some(balance) = few.then(|| sizing::balance(of.project).ok()).flatten() {
+    if let Some(balance) = balance_at_once(of.project) {
         let head = of.says(Quantity::Head, balance.head_m);
         return Some(Here {
             words: format!("{}: {head} at {}", name(balance.index), of.says(Quantity::Flow, balance.flow)),
             value: Some((Quantity::Head, balance.head_m)),
         });
     }
-    let zone = index_zone(of.project, of.study)?;
-    words(format!("{}, the open zone with the least share of its design flow", name(zone)))
+    let zone = least_served_zone(of.study)?;
+    words(format!("it cannot be told here; of the open zones {} gets the least share of its design flow", name(zone)))
 }
 
 pub(super) fn path(of: &Subject<'_>) -> Option<Here> {
-    let zone = of.zone.or_else(|| index_zone(of.project, of.study))?;
+    let zone = of.zone.or_else(|| index_zone(of.project, of.study)).or_else(|| least_served_zone(of.study))?;
     let path = head_path(of.project, of.study, zone)?;
     let name = of.project.zones.get(&zone).map_or("", |zone| zone.name.as_str());
     let left = format!(
@@ -149,7 +146,7 @@ pub(super) fn coefficient(of: &Subject<'_>) -> Option<Here> {
 
 pub(super) fn presetting(of: &Subject<'_>) -> Option<Here> {
     let id = component(of, |kind| matches!(kind, ComponentKind::BalancingValve { .. }))?;
-    let balance = sizing::balance(of.project).ok()?;
+    let balance = balance_at_once(of.project)?;
     let set = balance.presettings.iter().find(|set| set.valve == id)?;
     let name = of.name(id);
     if set.is_open {
