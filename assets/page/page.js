@@ -5,7 +5,9 @@
   const root = document.documentElement;
   const one = (selector, within) => (within || document).querySelector(selector);
   const all = (selector, within) => Array.from((within || document).querySelectorAll(selector));
-  const data = JSON.parse(document.getElementById("states").textContent);
+  // A page without zones or circulators has no states; units, colours and printing are switched all the same.
+  const states = document.getElementById("states");
+  const data = states ? JSON.parse(states.textContent) : null;
 
   const plots = all("svg.plot[data-pump]");
   const radios = all("input[name=state]");
@@ -14,12 +16,12 @@
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
   let unit = root.dataset.units === "ip" ? 1 : 0;
-  let listed = data.present;
-  let position = data.listed[listed].position;
+  let listed = data ? data.present : null;
+  let position = data ? data.listed[listed].position : 0;
   let walking = 0;
 
   const key = (open, outdoor) => open + "|" + outdoor;
-  const numbers = new Map(data.positions.map((state, number) => [key(state.open, state.outdoor), number]));
+  const numbers = new Map((data ? data.positions : []).map((state, number) => [key(state.open, state.outdoor), number]));
 
   // The state with one zone switched, in the same weather or else in the design's; none if it was not computed.
   function switched(zone) {
@@ -98,7 +100,7 @@
     set(one("#figure-total"), state.total[unit]);
     const says = [pump.says[unit], state.says[unit]].filter(Boolean).join(" ");
     set(one("#says"), says);
-    set(one("desc", plot), state.name + ". " + says);
+    set(one("desc", plot), [state.name, state.weather[unit], says].filter(Boolean).join(". "));
     one(".system", plot).setAttribute("d", pump.system);
     one(".regulated", plot).setAttribute("d", pump.regulated || data.regulated[number]);
     set(one(".says", plot), pump.flow[unit] + " at " + pump.head[unit]);
@@ -136,8 +138,10 @@
   }
 
   function show(walks) {
+    if (!data) return;
     const state = data.positions[position];
     set(one("#state-name"), listed === null ? state.name : data.listed[listed].name);
+    set(one("#state-weather"), state.weather[unit]);
     one("#answer").classList.toggle("does-not-stand", !state.stands);
     showPump(state, walks);
     zones.forEach((row, number) => showZone(row, number, state));

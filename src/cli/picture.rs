@@ -58,7 +58,7 @@ fn drawn(
     };
     let subject = match of {
         Of::Plot => Subject::Plot,
-        Of::Map => Subject::Map(arguments.axes.chosen(), None),
+        Of::Map => Subject::Map(arguments.axes.unwrap_or_default().chosen(), None),
         Of::Drawing | Of::Window => Subject::Drawing,
     };
     let heading = Heading { title: arguments.title.as_deref().unwrap_or_default(), date };
@@ -74,6 +74,13 @@ fn window(
     date: String,
 ) -> Result<String, Failure> {
     let refuse = |flaw: String| Failure::Value { option: "--of window".to_owned(), flaw };
+    for (option, is_given) in [("--pump", arguments.pump.is_some()), ("--axes", arguments.axes.is_some())] {
+        if is_given {
+            let flaw = "the window is pictured as it opens, and this would change nothing: leave it out, or picture the \
+                        plot or the map";
+            return Err(Failure::Value { option: option.to_owned(), flaw: flaw.to_owned() });
+        }
+    }
     let paint = painter.ok_or_else(|| {
         refuse("this build has no window: picture the plot, the drawing or the map instead".to_owned())
     })?;

@@ -23,9 +23,9 @@ pub(super) struct PictureArguments {
     /// Open and shut the zone valves as a scenario of the project says
     #[arg(long, value_name = "NAME")]
     pub scenario: Option<String>,
-    /// The two settings on the axes of a map
-    #[arg(long, value_enum, default_value_t)]
-    pub axes: AxesSet,
+    /// The two settings on the axes of a map; limit-over-slope where none are given
+    #[arg(long, value_enum)]
+    pub axes: Option<AxesSet>,
     /// Width, pixels; 1200 where neither this nor --scale is given
     #[arg(long, value_name = "PX")]
     pub width: Option<u32>,

@@ -44,24 +44,39 @@ pub(super) fn record(arguments: &RecordArguments, out: &mut dyn Write) -> Result
         }
         None => (Record::new(&project, &units, &date)?, Vec::new()),
     };
+    // Every place is looked at before anything is written, so that a refusal leaves all as it was.
+    let tables = arguments.tables.as_ref().map(|folder| (folder, record_csv(&record)));
+    if let Some((folder, tables)) = &tables {
+        check_folder(folder)?;
+        for table in tables {
+            saving::check_option("--tables", &folder.join(&table.name), source, arguments.replace)?;
+        }
+    }
     let mut said = String::new();
     if let Some(path) = &arguments.save {
         write(path, &bytes)?;
         said += &format!("Recorded in {}: {}.\n", path.display(), project.title);
     }
-    if let Some(folder) = &arguments.tables {
-        let tables = record_csv(&record);
-        fs::create_dir_all(folder).map_err(|error| Failure::Written { path: folder.clone(), error })?;
-        for table in &tables {
-            saving::check_option("--tables", &folder.join(&table.name), source, arguments.replace)?;
-        }
-        for table in &tables {
+    if let Some((folder, tables)) = &tables {
+        fs::create_dir_all(folder).map_err(|error| Failure::Written { path: (*folder).clone(), error })?;
+        for table in tables {
             write(&folder.join(&table.name), table.text.as_bytes())?;
         }
         said += &format!("Written to {}: {} tables.\n", folder.display(), tables.len());
     }
     print(out, &said)?;
     Ok(if record.converged { 0 } else { 3 })
+}
+
+/// Refuses a place for tables that is a file.
+fn check_folder(folder: &Path) -> Result<(), Failure> {
+    if !folder.exists() || folder.is_dir() {
+        return Ok(());
+    }
+    Err(Failure::Value {
+        option: format!("--tables {}", folder.display()),
+        flaw: "this is a file, and the tables go into a folder: name another place; nothing was changed".to_owned(),
+    })
 }
 
 /// What a file's name asks for.

@@ -65,12 +65,31 @@ pub(super) fn number(value: f64) -> String {
     if value.is_finite() { format!("{value}") } else { String::new() }
 }
 
-/// A line of CSV, quoted where RFC 4180 asks for it.
+/// A line of CSV, quoted where RFC 4180 asks for it. A name from a project must not run as a formula in a spreadsheet: texts that
+/// would be read as one get an apostrophe before them.
 pub(super) fn line<T: AsRef<str>>(cells: &[T]) -> String {
     let quoted = |cell: &T| {
-        let cell = cell.as_ref();
+        let cell = &plain(cell.as_ref());
         let needs = cell.contains(['"', ',', '\n', '\r']) || cell.trim() != cell;
         if needs { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell.to_owned() }
     };
     cells.iter().map(quoted).collect::<Vec<_>>().join(",") + "\r\n"
+}
+
+/// A cell that no spreadsheet takes for a formula; numbers stay as they are.
+fn plain(cell: &str) -> String {
+    let is_number = cell.parse::<f64>().is_ok_and(f64::is_finite);
+    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && !is_number { format!("'{cell}") } else { cell.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::line;
+
+    #[test]
+    fn texts_are_no_formulas_and_numbers_stay_numbers() {
+        let written = line(&["=1+2", "+cmd", "-A1", "@SUM(A1)", "\tx", "-2.5", "-3e-7", "Office-north", ""]);
+        assert_eq!(written, "'=1+2,'+cmd,'-A1,'@SUM(A1),'\tx,-2.5,-3e-7,Office-north,\r\n");
+        assert_eq!(line(&["\r=1", "=\"a\",1"]), "\"'\r=1\",\"'=\"\"a\"\",1\"\r\n");
+    }
 }

@@ -91,6 +91,8 @@ fn pictures_that_cannot_be() {
     refused(&["--scenario", "Offices alone"], 1, &["Office alone"]);
     refused(&["--width", "800", "--scale", "2"], 2, &["--scale"]);
     refused(&["--of", "roof"], 2, &["drawing"]);
+    refused(&["--of", "window", "--pump", "Circulator"], 1, &["--pump", "leave it out"]);
+    refused(&["--of", "window", "--axes", "limit-over-slope"], 1, &["--axes", "leave it out"]);
     assert!(!path.exists());
     fs::write(&path, "mine").unwrap();
     refused(&[], 1, &["--replace"]);

@@ -23,6 +23,23 @@ fn it_writes_the_record_and_its_tables() {
     assert_eq!(fs::read(&pdf).unwrap(), first);
 }
 
+/// One refused place is enough: nothing is written to the others either.
+#[test]
+fn a_refusal_changes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let (pdf, tables, file) = (at("library.pdf"), at("tables"), sample(LIBRARY));
+    let arguments = ["record", &file, "--save", &pdf, "--tables", &tables];
+    fs::write(&tables, "mine").unwrap();
+    refused(&arguments, 1, &["is a file", "nothing was changed"]);
+    fs::remove_file(&tables).unwrap();
+    fs::create_dir(&tables).unwrap();
+    fs::write(Path::new(&tables).join("zones.csv"), "mine").unwrap();
+    refused(&arguments, 1, &["zones.csv", "there already", "nothing was changed"]);
+    assert!(!Path::new(&pdf).exists());
+    assert_eq!(fs::read_dir(&tables).unwrap().count(), 1);
+}
+
 /// Paper and units are the reader's.
 #[test]
 fn paper_and_units_are_chosen() {

@@ -222,6 +222,23 @@ fn switches_lead_to_every_combination() {
     assert_eq!(shut, [zones[3]]);
 }
 
+/// A zone switched in a scenario with weather of its own leads to the design's weather, and the page says so.
+#[test]
+fn the_weather_of_a_state_is_told() {
+    let mut project = sample(LIBRARY);
+    let at = project.scenarios.len();
+    project.scenarios.push(Scenario { outdoor_c: Some(5.0), ..Scenario::all_open("Mild") });
+    let units = Units::si();
+    let shown = Shown::new(&project, &units);
+    shown.browser.click(&format!(".state:has(input[value='{at}'])"));
+    assert_eq!(shown.text("#state-weather"), format!("Outdoors {}", units.format(Quantity::Temperature, 5.0)));
+    shown.browser.click(".zone:nth-child(1) label");
+    assert!(shown.text("#state-weather").ends_with("design's weather"), "{}", shown.text("#state-weather"));
+    drop(shown);
+    let shown = Shown::new(&sample(LIBRARY), &units);
+    assert_eq!(shown.text("#state-weather"), "");
+}
+
 #[test]
 fn a_point_of_the_plot_brings_its_scenario() {
     let project = sample(CLINIC);

@@ -65,6 +65,7 @@ fn the_page_says_what_the_record_says() {
         for sheet in record.sheets().into_iter().filter(|sheet| !sheet.rows.is_empty()) {
             says(sheet.title);
             sheet.notes.iter().for_each(|note| says(note));
+            says(&sheet.intro);
             let rows = shown.browser.run(&format!(
                 "const table = Array.from(document.querySelectorAll('.wide')).find((wide) => wide.getAttribute('aria-label') === {:?} && \
                  wide.offsetParent).querySelector('table');
@@ -76,6 +77,18 @@ fn the_page_says_what_the_record_says() {
             assert_eq!(rows, serde_json::json!(expected), "{name}: {}", sheet.title);
         }
     }
+}
+
+/// A page that has no states to show still switches its units and colours.
+#[test]
+fn without_zones_the_buttons_work() {
+    let shown = Shown::new(&Project::blank(), &Units::si());
+    let root = |name: &str| shown.browser.run(&format!("return document.documentElement.dataset.{name}"));
+    assert_eq!(shown.number("return document.querySelectorAll('#answer').length"), 0.0);
+    shown.browser.click("[data-choose-units=ip]");
+    shown.browser.click("[data-choose-theme=dark]");
+    assert_eq!((root("units"), root("theme")), (serde_json::json!("ip"), serde_json::json!("dark")));
+    assert_eq!(shown.browser.complaints(), [""; 0]);
 }
 
 /// Printed, the page is paper: the zones' figures can be read back, and the buttons are gone.

@@ -4,7 +4,7 @@ use super::*;
 use headwise::document::Arrangement;
 use headwise::engine::pipes;
 use headwise::engine::units::Quantity;
-use headwise::report::picture::PictureError;
+use headwise::report::picture::{PictureError, PlotState};
 use headwise::study::sizing::{SizingLimits, size_system};
 use headwise::study::{ZoneState, share_beside_state};
 use resvg::usvg::{self, Group};
@@ -180,6 +180,21 @@ fn the_plot_says_what_it_shows() {
 }
 
 /// Every zone with its share, its flow and its heat or room.
+/// Figures that did not converge are never pictured without a word, be it of the present state or of a scenario.
+#[test]
+fn the_plot_says_where_figures_do_not_stand() {
+    let project = sample(super::SAMPLES[0]);
+    let (study, pump) = (Study::new(&project).unwrap(), super::pump(&project));
+    let mut states = plot_states(&project, pump).unwrap();
+    let draw = |states: &[PlotState]| {
+        let view = PlotView { project: &project, study: &study, pump, states, layers: false };
+        all(&plot_svg(&view, &Units::si(), super::look(false), Some(&super::HEADING))).join("\n")
+    };
+    assert!(!draw(&states).contains("do not use these figures"));
+    states.last_mut().unwrap().converged = false;
+    assert!(draw(&states).contains("Not converged: do not use these figures – "), "{}", draw(&states));
+}
+
 #[test]
 fn the_drawing_says_what_every_zone_gets() {
     for name in SAMPLES {

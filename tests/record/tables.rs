@@ -64,6 +64,66 @@ fn every_table_is_there() {
     assert!(facts.iter().any(|row| row["what"] == "Head limit" && row["is"].replace('\u{a0}', " ") == "5.10 m"));
 }
 
+/// What has no rows is written all the same: beside it an older table would pass for one of this record.
+#[test]
+fn a_table_without_rows_is_its_headings() {
+    let mut project = sample("fernhollow-library");
+    let names = |record: &Record| record_csv(record).into_iter().map(|table| table.name).collect::<Vec<_>>();
+    let before = names(&Record::new(&project, &Units::si(), DATE).unwrap());
+    project.scenarios.clear();
+    let record = Record::new(&project, &Units::si(), DATE).unwrap();
+    assert_eq!(names(&record), before);
+    for name in ["scenarios.csv", "margins.csv", "comparison.csv"] {
+        let table = record_csv(&record).into_iter().find(|table| table.name == name).unwrap();
+        assert_eq!(table.text.lines().count(), 1, "{name}: {}", table.text);
+    }
+}
+
+/// Whoever has the tables alone is told what their figures are good for.
+#[test]
+fn the_facts_say_whether_the_figures_stand() {
+    let mut project = sample("saltreed-growers");
+    project.title = "=Growers".to_owned();
+    project.notes = "Two lines,\nof notes".to_owned();
+    let mut record = Record::new(&project, &Units::si(), DATE).unwrap();
+    record.converged = false;
+    let facts = rows(&record, "facts.csv");
+    let of = |part: &str, what: &str| {
+        facts.iter().find(|row| row["part"] == part && row["what"] == what).map(|row| row["is"].as_str())
+    };
+    assert_eq!(of("record", "Title"), Some("'=Growers"));
+    assert_eq!(of("record", "Converged"), Some("no"));
+    assert_eq!(of("record", "Predicted"), Some(&*record.predicted));
+    assert_eq!(of("record", "Caution"), Some(record.caution));
+    assert_eq!(of("record", "Notes"), Some("Two lines,\nof notes"));
+    assert!(!record.cautions.is_empty());
+    for caution in &record.cautions {
+        assert!(facts.iter().any(|row| row["part"] == "caution" && row["is"] == caution.text), "{}", caution.heading);
+    }
+}
+
+/// Where nothing runs or nothing is designed, the summary names no worst zone and no share of nothing.
+#[test]
+fn the_summary_says_only_what_there_is() {
+    let told = |project: &Project| {
+        let record = Record::new(project, &Units::si(), DATE).unwrap();
+        record.summary.into_iter().map(|fact| (fact.label, fact.text)).collect::<BTreeMap<_, _>>()
+    };
+    let mut library = sample("fernhollow-library");
+    assert!(told(&library).contains_key("Index circuit"));
+    let pump = library.pumps().next().unwrap().0;
+    library.apply(&Command::SetRunning(pump, false)).unwrap();
+    let facts = told(&library);
+    assert!(!facts.contains_key("Index circuit") && !facts.contains_key("Least share of design flow"), "{facts:?}");
+    let court = told(&sample("thornwick-court"));
+    assert!(!court.contains_key("Index circuit") && court.contains_key("Least share of design flow"), "{court:?}");
+    let mut bare = sample("fernhollow-library");
+    bare.zones.clear();
+    bare.scenarios.clear();
+    let facts = told(&bare);
+    assert!(!facts.contains_key("Predicted"), "{facts:?}");
+}
+
 /// All zones open, each alone, all shut: a row each, with what a study of that state finds.
 #[test]
 fn readings_are_predicted_state_by_state() {

@@ -59,7 +59,9 @@ fn nothing_is_released_before_it_is_filled_and_vented() {
     type_into(&mut test, "Done on, Filled", "2026-07-01");
     assert!(!can_be_ticked(&test, "Released to run"));
     click(&mut test, Role::CheckBox, "Vented");
-    // Whoever did the last step is taken to have done the next.
+    // Nobody is named who was not; whoever did another step is offered.
+    assert_eq!(tick_of(&test, StartingStep::Vented), Tick { date: today(), by: String::new() });
+    click(&mut test, Role::Button, "Done by R. Ash, Vented");
     assert_eq!(tick_of(&test, StartingStep::Vented), Tick { date: today(), by: "R. Ash".to_owned() });
     assert_eq!(tick_of(&test, StartingStep::Filled).date, "2026-07-01");
     assert!(says(&test, "ready to be released") && says(&test, "Not ticked: pressure tested and flushed"));
@@ -75,6 +77,30 @@ fn nothing_is_released_before_it_is_filled_and_vented() {
     test.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     test.run_steps(2);
     assert_eq!(*project(&test), released);
+}
+
+/// A reading is what somebody typed; a click on the field makes none.
+#[test]
+fn a_fill_pressure_is_only_what_was_read() {
+    let mut test = open("thornwick-court.ron");
+    click(&mut test, Role::Button, "Start-up");
+    click(&mut test, Role::CheckBox, "Filled");
+    click(&mut test, Role::TextInput, "Fill pressure");
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    assert_eq!(project(&test).starting.fill_pressure, None);
+    type_into(&mut test, "Fill pressure", "120 kPa");
+    assert_eq!(project(&test).starting.fill_pressure, Some(1.2e5));
+    type_into(&mut test, "Fill pressure", "9000 kPa");
+    assert_eq!(project(&test).starting.fill_pressure, Some(1.2e5));
+    assert!(says(&test, "9000 kPa cannot be set"));
+    click(&mut test, Role::TextInput, "Fill pressure");
+    test.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    test.key_press(Key::Backspace);
+    test.step();
+    test.key_press(Key::Enter);
+    test.run_steps(3);
+    assert_eq!(project(&test).starting.fill_pressure, None);
 }
 
 #[test]

@@ -67,6 +67,8 @@ pub(in super::super) struct FilePanel {
     dialog: Option<Dialog>,
     /// A file that is there already and waits for a word before it is replaced.
     replace: Option<PathBuf>,
+    /// Why what was chosen last cannot be written to.
+    refused: Option<String>,
     /// The desktop's dialog came back at once: there is none.
     no_dialog: bool,
     just_shown: bool,
@@ -98,6 +100,7 @@ impl FilePanel {
         self.asking = Some(asking);
         self.just_shown = true;
         self.replace = None;
+        self.refused = None;
         // A late answer to an earlier question must not be taken for one to this.
         self.dialog = None;
     }
@@ -142,12 +145,22 @@ impl FilePanel {
             }
         });
         match chosen {
-            Some(path) if !asking.reads() && is_another(&path, present.filter(|_| asking == Asking::Save)) => {
-                self.replace = Some(path);
-            }
-            Some(path) => self.choose(asking, path, intents),
+            Some(path) => self.take(asking, path, present, intents),
             None if close || modal.should_close() => self.close(),
             None => {}
+        }
+    }
+
+    /// Takes what was chosen; a place that must not be written to is refused, and one that is there already waits for a word.
+    fn take(&mut self, asking: Asking, path: PathBuf, present: Option<&Path>, intents: &mut Vec<Intent>) {
+        self.refused = refusal(&asking, &path, present);
+        if self.refused.is_some() {
+            return;
+        }
+        if !asking.reads() && is_another(&path, present.filter(|_| asking == Asking::Save)) {
+            self.replace = Some(path);
+        } else {
+            self.choose(asking, path, intents);
         }
     }
 
@@ -167,11 +180,17 @@ impl FilePanel {
         if std::mem::take(&mut self.just_shown) {
             field.request_focus();
         }
+        if field.changed() {
+            self.refused = None;
+        }
         let ready = !self.typed.trim().is_empty();
         let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         let path = full_path(self.typed.trim(), asking);
         if ready {
             ui.label(RichText::new(path.display().to_string()).size(size::SMALL));
+        }
+        if let Some(sentence) = &self.refused {
+            ui.label(sentence);
         }
         let mut chosen = None;
         ui.horizontal(|ui| {
@@ -192,10 +211,20 @@ impl FilePanel {
 
     fn ask_replace(&mut self, ui: &mut Ui, asking: &Asking, path: &Path, intents: &mut Vec<Intent>, close: &mut bool) {
         let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-        ui.label(RichText::new(format!("Replace {name}?")).font(look::strong(size::LEAD)));
-        ui.label(format!("{} is there already and holds something else. Replacing it loses that.", path.display()));
+        let there = path.display();
+        let (heading, words, word) = if asking.kind().0.is_empty() {
+            let words = format!(
+                "{there} is there already. Files in it that have the names of the record's tables are replaced; all else stays."
+            );
+            (format!("Write into {name}?"), words, "Write")
+        } else {
+            let words = format!("{there} is there already and holds something else. Replacing it loses that.");
+            (format!("Replace {name}?"), words, "Replace")
+        };
+        ui.label(RichText::new(heading).font(look::strong(size::LEAD)));
+        ui.label(words);
         ui.horizontal(|ui| {
-            if ui.button("Replace").clicked() {
+            if ui.button(word).clicked() {
                 self.choose(asking.clone(), path.to_owned(), intents);
             }
             if ui.button("Back").clicked() {
@@ -296,6 +325,24 @@ fn full_path(typed: &str, asking: &Asking) -> PathBuf {
         path.set_extension(ending);
     }
     path
+}
+
+/// Why something made of the project cannot be written to a path, if it cannot.
+fn refusal(asking: &Asking, path: &Path, present: Option<&Path>) -> Option<String> {
+    let Asking::Write(product) = asking else { return None };
+    let there = path.display();
+    if product.ending().is_empty() {
+        let is_file = path.exists() && !path.is_dir();
+        return is_file.then(|| format!("{there} is a file, and the tables go into a folder: choose another name."));
+    }
+    if path.is_dir() {
+        return Some(format!("{there} is a folder: add the name of a file."));
+    }
+    let whole = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    let is_project = present.is_some_and(|present| whole(present) == whole(path));
+    is_project.then(|| {
+        format!("{there} is the project at work; {} in its place would lose it: choose another name.", product.name())
+    })
 }
 
 /// Whether a path is a file that is there and is not the one at work.

@@ -2,13 +2,12 @@
 
 use super::super::look::{STEP, size};
 use super::super::reach::in_sight;
-use super::super::typed::Typed;
 use super::super::view::{Intent, View};
 use super::super::written::{Field, Written};
 use crate::document::{Command, Starting, StartingStep, Tick, steps_in_words};
-use crate::engine::units::Quantity;
+use crate::engine::units::{Quantity, Units};
 use crate::report::today;
-use egui::{self, Align, Checkbox, Id, Layout, RichText, Ui, vec2};
+use egui::{self, Align, Button, Checkbox, Id, Layout, RichText, Ui, vec2};
 
 /// Height of a step, and widths of its columns: name, date, who, fill pressure.
 const ROW: f32 = 28.0;
@@ -18,9 +17,10 @@ const WHO: f32 = 94.0;
 const PRESSURE: f32 = 84.0;
 /// Width of them all.
 pub(super) const WIDTH: f32 = NAME + DATE + WHO + PRESSURE + 6.0 * STEP;
-/// Fill pressures that can be typed, Pa above the air's, and the one that a field without a pressure begins with.
-const FILL: (f64, f64) = (0.0, 2.5e6);
-const USUAL_FILL: f64 = 1.5e5;
+/// Width of the button that takes a name once more; the field beside it is as much narrower.
+const SAME: f32 = 36.0;
+/// Fill pressures that can be typed, Pa above the air's.
+const FILL: [f64; 2] = [0.0, 2.5e6];
 
 /// Shows them.
 pub(super) fn show(ui: &mut Ui, view: &View<'_>, written: &mut Written, intents: &mut Vec<Intent>) {
@@ -65,16 +65,29 @@ fn tick(ui: &mut Ui, starting: &Starting, step: StartingStep, intents: &mut Vec<
         let disabled = format!("It waits for {}.", steps_in_words(&waits));
         let response = response.on_hover_text(hint).on_disabled_hover_text(disabled);
         if response.changed() {
-            let tick = is_done.then(|| Tick { date: today(), by: last_hand(starting) });
+            // Who did it is for somebody to say: a record names nobody of its own accord.
+            let tick = is_done.then(|| Tick { date: today(), by: String::new() });
             intents.push(Intent::Change(Command::SetTick(step, tick)));
         }
     });
 }
 
-/// Who did the last step that somebody put a name to.
-fn last_hand(starting: &Starting) -> String {
-    let mut hands = starting.ticks.values().rev().map(|tick| &tick.by).filter(|by| !by.is_empty());
-    hands.next().cloned().unwrap_or_default()
+/// Who did the nearest step before this one that somebody put a name to, or else one after it.
+fn other_hand(starting: &Starting, step: StartingStep) -> Option<&str> {
+    let (before, after) = (starting.ticks.range(..step).rev(), starting.ticks.range(step..));
+    before.chain(after).map(|(_, tick)| tick.by.as_str()).find(|by| !by.is_empty())
+}
+
+/// Offers a name that was given to another step; whether it is taken.
+fn same(ui: &mut Ui, step: StartingStep, hand: &str) -> bool {
+    ui.scope(|ui| {
+        ui.spacing_mut().button_padding.x = 2.0;
+        let button = Button::new(RichText::new("same").size(size::SMALL));
+        let response = in_sight(ui.add_sized(vec2(SAME, ROW - 6.0), button));
+        name(ui, response.id, format!("Done by {hand}, {}", step.name()));
+        response.on_hover_text(format!("Done by {hand}, as another step was")).clicked()
+    })
+    .inner
 }
 
 /// What a step is.
@@ -108,44 +121,47 @@ fn done(
     if let Some(date) = field(ui, "Done on", &tick.date, "date", DATE) {
         wanted = Some(Tick { date, ..tick.clone() });
     }
-    if let Some(by) = field(ui, "Done by", &tick.by, "who", WHO) {
+    let offered = other_hand(&view.project.starting, step).filter(|_| tick.by.is_empty());
+    let width = if offered.is_some() { WHO - SAME - 2.0 * STEP } else { WHO };
+    if let Some(by) = field(ui, "Done by", &tick.by, "who", width) {
         wanted = Some(Tick { by, ..tick.clone() });
+    }
+    if let Some(hand) = offered.filter(|hand| same(ui, step, hand)) {
+        wanted = Some(Tick { by: hand.to_owned(), ..tick.clone() });
     }
     intents.extend(wanted.map(|tick| Intent::Change(Command::SetTick(step, Some(tick)))));
     if step == StartingStep::Filled {
-        pressure(ui, view, intents);
+        pressure(ui, view, written, intents);
     }
 }
 
-/// The pressure read when the system was filled; a field that takes none is a button to give one.
-fn pressure(ui: &mut Ui, view: &View<'_>, intents: &mut Vec<Intent>) {
-    let set = |pressure| Intent::Change(Command::SetFillPressure(pressure));
-    let Some(kept) = view.project.starting.fill_pressure else {
-        let hint = "The pressure that was read when it was filled";
-        if ui.small_button("Pressure").on_hover_text(hint).clicked() {
-            intents.push(set(Some(USUAL_FILL)));
-        }
-        return;
-    };
-    let mut value = kept;
-    let shown = view.units.format(Quantity::Pressure, kept);
-    let typed = Typed::new(view.units, Quantity::Pressure, kept, shown, FILL);
-    let speed = (0.004 * kept.abs()).max(250.0);
-    ui.spacing_mut().button_padding.x = 6.0;
-    let response = ui.add_sized(vec2(PRESSURE, ROW - 4.0), typed.field(&mut value).speed(speed));
-    name(ui, response.id, "Fill pressure".to_owned());
-    intents.extend(typed.complaint("Fill pressure").map(Intent::Reject));
-    let is_changed = response.changed() && value != kept;
-    let response = response.on_hover_text("Pressure above the air's that was read when it was filled");
-    response.context_menu(|ui| {
-        if ui.button("No pressure").clicked() {
-            intents.push(set(None));
-            ui.close();
-        }
-    });
-    if is_changed {
-        intents.push(set(Some(value)));
+/// The pressure read when the system was filled. The field is empty until somebody types what was read: a record must hold no reading
+/// that nobody took.
+fn pressure(ui: &mut Ui, view: &View<'_>, written: &mut Written, intents: &mut Vec<Intent>) {
+    let kept = view.project.starting.fill_pressure;
+    let value = kept.map_or_else(String::new, |pressure| view.units.format(Quantity::Pressure, pressure));
+    let id = Id::unique(("start-up", "fill pressure"));
+    let field = Field { id, value: &value, lines: 1, without: "pressure", width: PRESSURE, is_cell: true };
+    let (response, typed) = written.show(ui, &field);
+    name(ui, id, "Fill pressure".to_owned());
+    response.on_hover_text("Pressure above the air's that was read when it was filled; an empty field takes it away");
+    intents.extend(typed.map(|text| match read_pressure(view.units, &text) {
+        Ok(pressure) => Intent::Change(Command::SetFillPressure(pressure)),
+        Err(sentence) => Intent::Reject(sentence),
+    }));
+}
+
+/// The pressure that a text says, Pa; none where there is no text.
+fn read_pressure(units: &Units, text: &str) -> Result<Option<f64>, String> {
+    if text.is_empty() {
+        return Ok(None);
     }
+    let pressure = units.parse(Quantity::Pressure, text).map_err(|flaw| format!("Fill pressure: {flaw}"))?;
+    if (FILL[0]..=FILL[1]).contains(&pressure) {
+        return Ok(Some(pressure));
+    }
+    let [low, high] = FILL.map(|pressure| units.format(Quantity::Pressure, pressure));
+    Err(format!("Fill pressure: {text} cannot be set: give {low} to {high}"))
 }
 
 fn waits(ui: &mut Ui, view: &View<'_>, step: StartingStep) {

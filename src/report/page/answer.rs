@@ -3,8 +3,8 @@
 
 use super::html::{data, escaped};
 use super::plot::{Frame, Mark, path, plot, shape};
-use super::states::{Group, Listed, States};
-use super::told::{Shown, Told, told};
+use super::states::{Group, Listed, Position, States};
+use super::told::{Both, Shown, Told, in_both, told};
 use crate::document::{ComponentId, Project, ZoneId};
 use crate::engine::units::{Quantity, Units};
 use crate::study::{Curves, Study, SweepError};
@@ -42,6 +42,8 @@ struct Entry<'a> {
 #[derive(Serialize)]
 struct NamedTold {
     name: String,
+    /// In which weather, where the states differ in that.
+    weather: Both,
     #[serde(flatten)]
     told: Told,
 }
@@ -69,7 +71,8 @@ pub(super) fn answer(project: &Project, study: &Study) -> Result<[String; 2], Sw
     text += &list(&states);
     text += "<div>\n";
     text += &pump_choice(project, &pumps);
-    text += "<div id=\"told\" role=\"status\" aria-live=\"polite\"><strong id=\"state-name\"></strong><p id=\"says\"></p></div>\n";
+    text += "<div id=\"told\" role=\"status\" aria-live=\"polite\"><strong id=\"state-name\"></strong> <span \
+         id=\"state-weather\" class=\"quiet\"></span><p id=\"says\"></p></div>\n";
     text += &figures(pumps.len());
     for (number, pump) in pumps.iter().enumerate() {
         let marks = marks(&states, &told, number);
@@ -79,6 +82,7 @@ pub(super) fn answer(project: &Project, study: &Study) -> Result<[String; 2], Sw
     text += "</div>\n";
     text += &zones(project, &states.reach, scale);
     text += "</section>\n";
+    let differs = states.positions.iter().any(|position| position.outdoor_c.is_some());
     let data_of = Data {
         present: states.present,
         listed: states.listed.iter().map(|listed| Entry { name: &listed.name, position: listed.position }).collect(),
@@ -86,7 +90,11 @@ pub(super) fn answer(project: &Project, study: &Study) -> Result<[String; 2], Sw
             .positions
             .iter()
             .zip(told)
-            .map(|(position, told)| NamedTold { name: open_zones(project, &position.shut), told })
+            .map(|(position, told)| NamedTold {
+                name: open_zones(project, &position.shut),
+                weather: weather(project, position, differs),
+                told,
+            })
             .collect(),
         movable: project.zones.values().map(|zone| zone.valve.is_some()).collect(),
         band: [project.acceptance.low, project.acceptance.high],
@@ -113,6 +121,20 @@ fn shown<'a>(project: &Project, study: &'a Study) -> Vec<Shown<'a>> {
         Some(Shown { id, curves, frame: Frame::of(curves) })
     };
     wanted.filter_map(shown).collect()
+}
+
+/// Which weather a state is in; nothing where all are in the same. A switched zone may lead from a scenario's own weather back to the
+/// design's, which must not go unsaid.
+fn weather(project: &Project, position: &Position, differs: bool) -> Both {
+    in_both(|units| {
+        let temperature = |celsius| units.format(Quantity::Temperature, celsius);
+        match (position.outdoor_c, project.design.outdoor_c) {
+            _ if !differs => String::new(),
+            (Some(now), _) => format!("Outdoors {}", temperature(now)),
+            (None, Some(design)) => format!("Outdoors {}, the design's weather", temperature(design)),
+            (None, None) => "The design's weather".to_owned(),
+        }
+    })
 }
 
 /// "Office and Meeting open", "All but Office", "5 of 8 zones open".

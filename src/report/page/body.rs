@@ -36,7 +36,8 @@ pub(super) fn body(record: &Record) -> String {
     let facts_of = |pump: &PumpSheet| format!("<div><h3>{}</h3>{}</div>", escaped(&pump.name), facts(&pump.facts));
     let pumps: String = record.pumps.iter().map(facts_of).collect();
     text += &section("Circulators", "", &format!("<div class=\"columns\">{pumps}</div>"));
-    text += &section("Zones", &record.predicted, &(cautions(record, "zones") + &sheet(&record.zones)));
+    let intro = if record.zones.rows.is_empty() { String::new() } else { paragraph(&record.zones.intro) };
+    text += &section("Zones", &record.predicted, &(cautions(record, "zones") + &intro + &sheet(&record.zones)));
     for of in [&record.presettings, &record.scenarios, &record.margins] {
         text += &titled(record, of);
     }

@@ -70,7 +70,7 @@ pub fn page_of(project: &Project, records: &[Record; 2], units: &Units, date: &s
         env!("CARGO_PKG_VERSION")
     );
     text += &head(project, date, units);
-    text += "<main>\n<noscript><p class=\"card\">Scripts are switched off in this browser, so the plot cannot answer; all else that \
+    text += "<main>\n<noscript><p class=\"card\">Scripts are switched off in this browser, so nothing can be switched; all else that \
              the record holds stands below.</p></noscript>\n";
     let in_each = |of: &dyn Fn(&Record, &Units) -> String| -> String {
         let each = both_units.iter().zip(records);
@@ -91,11 +91,10 @@ pub fn page_of(project: &Project, records: &[Record; 2], units: &Units, date: &s
         env!("CARGO_PKG_VERSION"),
         escaped(date)
     );
-    if !data.is_empty() {
-        text += &data;
-        text += &format!("<script>{SCRIPT}</script>\n");
-    }
-    Ok(text + "</body>\n</html>\n")
+    // Without states the script still serves the switches in the head.
+    text += &data;
+    text += &format!("<script>{SCRIPT}</script>\n</body>\n</html>\n");
+    Ok(text)
 }
 
 /// The project with all zones open in the design's weather, as the record has it.

@@ -20,6 +20,9 @@ const HEIGHT: f64 = 92.0;
 /// Height above a picture without one.
 const NONE: f64 = 14.0;
 
+/// What stands before everything else where figures do not stand.
+const UNUSABLE: &str = "Not converged: do not use these figures";
+
 /// What a picture says of itself.
 pub(super) struct Words<'a> {
     /// The project's name.
@@ -28,6 +31,8 @@ pub(super) struct Words<'a> {
     pub what: &'a str,
     /// Units of its figures.
     pub units: &'a str,
+    /// Whether its figures stand: every state that is shown converged.
+    pub stands: bool,
 }
 
 /// Writes it; gives back the height that it takes and the title in one line.
@@ -37,15 +42,44 @@ pub(super) fn draw(
     words: &Words<'_>,
     colours: &Colours,
 ) -> (f64, String) {
-    let Some(heading) = heading else { return (NONE, format!("{}. {}", words.project, words.what)) };
-    let what = if heading.title.is_empty() { words.what } else { heading.title };
+    let what = heading.map(|heading| heading.title).filter(|title| !title.is_empty()).unwrap_or(words.what);
+    let warned = format!("{UNUSABLE} – {what}");
+    // Before the rest, so that a long title does not push it out.
+    let what = if words.stands { what } else { &warned };
+    let Some(heading) = heading else { return (NONE, format!("{}. {what}", words.project)) };
     let [left, right] = SIDES;
     let rows = [(42.0, 24.0, words.project, heading.date, true), (72.0, 16.0, what, words.units, false)];
     for (y, size, text, beside, is_strong) in rows {
         let end = right - text_width(beside, 15.0) - 24.0;
-        let fill = if is_strong { colours.ink } else { colours.quiet };
+        let fill = match (is_strong, words.stands) {
+            (true, _) => colours.ink,
+            (false, true) => colours.quiet,
+            (false, false) => colours.words[1],
+        };
         svg.text([left, y], &fitted(text, size, end - left), Type { is_strong, ..Type::new(size, fill) });
         svg.text([right, y], beside, Type { anchor: "end", ..Type::new(15.0, colours.quiet) });
     }
     (HEIGHT, format!("{}. {what}. {}", words.project, heading.date))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whatever title is asked for, and also where nothing is to stand above the picture.
+    #[test]
+    fn figures_that_do_not_stand_are_told() {
+        let colours = Colours::new(false);
+        let titled = Heading { title: "Handed over", date: "2026-03-31" };
+        for heading in [None, Some(&titled)] {
+            for stands in [true, false] {
+                let words = Words { project: "House", what: "The system", units: "flow in m³/h", stands };
+                let mut svg = Svg::default();
+                let (height, title) = draw(&mut svg, heading, &words, &colours);
+                let drawn = svg.finish([1000.0, height], 1000.0, "");
+                assert_eq!(title.contains(UNUSABLE), !stands, "{title}");
+                assert_eq!(drawn.contains(UNUSABLE), !stands && heading.is_some(), "{drawn}");
+            }
+        }
+    }
 }

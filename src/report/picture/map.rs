@@ -98,6 +98,8 @@ fn above(svg: &mut Svg, view: &MapView<'_>, units: &Units, heading: Option<&Head
         project: &view.project.title,
         what: &format!("{}: {up} over {along}, at {}", view.pump(), held(plane, units)),
         units: &format!("head in {}", units.symbol(Quantity::Head)),
+        // Settings that cannot be solved lie outside what is shown as served.
+        stands: true,
     };
     let undated = Heading { title: "", date: "" };
     heading::draw(svg, Some(heading.unwrap_or(&undated)), &words, colours).1

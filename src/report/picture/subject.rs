@@ -61,7 +61,7 @@ pub fn subject_svg(
             let (pump, study) = (pump_shown?, Study::new(project)?);
             let states = plot_states(project, pump)?;
             let view = PlotView { project, study: &study, pump, states: &states, layers: false };
-            Ok((plot_svg(&view, units, look, Some(heading)), study.results().converged()))
+            Ok((plot_svg(&view, units, look, Some(heading)), view.converged()))
         }
         Subject::Map(axes, base) => {
             let draw = |view: &super::super::MapView<'_>| map_svg(view, units, look, Some(heading));

@@ -5,7 +5,7 @@ use super::sheet::Fact;
 use super::solved::Solved;
 use crate::document::{ComponentKind, Duty, Project, Source};
 use crate::engine::units::{Quantity, Units};
-use crate::study::{index_zone, share_as_set, sizing};
+use crate::study::{index_zone, share_as_set, share_beside_state, sizing};
 
 /// The system in a few lines.
 pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
@@ -22,7 +22,8 @@ pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
         Fact::new("System", format!("{duty}, {zones}, {heat} {}", format(Quantity::Heat, load))),
         Fact::new("Design flow", format(Quantity::Flow, all.design_flow)),
     ];
-    if solved.pump.is_some() {
+    // Without a design flow there is nothing to be a share of.
+    if solved.pump.is_some() && all.design_flow > 0.0 {
         let [flow, share] = [format(Quantity::Flow, all.flow), format(Quantity::Share, all.share)];
         let heat = format(Quantity::Share, all.heat_share);
         facts.push(Fact::new(
@@ -34,9 +35,12 @@ pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
         let head = format(Quantity::Head, balance.head_m);
         let index = solved.zone(balance.index);
         facts.push(Fact::new("Index circuit", format!("{index}: needs {head} at design flow, the most of all zones")));
-    } else if let Some(zone) = index_zone(project, study) {
-        let name = solved.zone(zone);
-        facts.push(Fact::new("Index circuit", format!("{name}: the least share of its design flow")));
+    } else if let Some(zone) = index_zone(project, study).filter(|_| solved.pump.is_some()) {
+        // Where no path can be weighed, as with several circulators, the worst served zone is no index circuit.
+        let result = solved.results().zones.get(&zone);
+        let share = result.map(|zone| share_beside_state(zone.share, Some(zone.state), &project.acceptance, units));
+        let words = format!("{}, with {}", solved.zone(zone), share.unwrap_or_default());
+        facts.push(Fact::new("Least share of design flow", words));
     }
     facts.extend(sources(solved, units));
     facts.extend(vessels(project, units));

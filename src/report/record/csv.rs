@@ -13,12 +13,12 @@ pub struct Csv {
     pub text: String,
 }
 
-/// All tables of a record that hold a row, and its facts as a table of their own.
+/// All tables of a record, and its facts as a table of their own. A table without rows is its headings alone, so that it replaces
+/// an older one that had some.
 #[must_use]
 pub fn record_csv(record: &Record) -> Vec<Csv> {
-    let sheets = record.sheets().into_iter().filter(|sheet| !sheet.rows.is_empty());
     let of = |sheet: &Sheet| Csv { name: format!("{}.csv", sheet.key), text: sheet_csv(sheet) };
-    [Csv { name: "facts.csv".to_owned(), text: facts(record) }].into_iter().chain(sheets.map(of)).collect()
+    [Csv { name: "facts.csv".to_owned(), text: facts(record) }].into_iter().chain(record.sheets().map(of)).collect()
 }
 
 fn sheet_csv(sheet: &Sheet) -> String {
@@ -60,7 +60,18 @@ fn facts(record: &Record) -> String {
             text += &line(&[part, &fact.label, &fact.text]);
         }
     };
-    add("record", &[Fact::new("Date", &*record.date), Fact::new("Program", &*record.program)]);
+    add(
+        "record",
+        &[
+            Fact::new("Title", &*record.title),
+            Fact::new("Date", &*record.date),
+            Fact::new("Program", &*record.program),
+            Fact::new("Converged", if record.converged { "yes" } else { "no" }),
+            Fact::new("Predicted", &*record.predicted),
+            Fact::new("Caution", record.caution),
+            Fact::new("Notes", &*record.notes),
+        ],
+    );
     add("site", &record.site);
     add("summary", &record.summary);
     add("design basis", &record.basis);
@@ -70,6 +81,9 @@ fn facts(record: &Record) -> String {
         add(&pump.name, &settings);
         add(&pump.name, &[Fact::new("Control", &*pump.control), Fact::new("Reference flow", &*pump.reference)]);
         add(&pump.name, &pump.facts);
+    }
+    for caution in &record.cautions {
+        add("caution", &[Fact::new(caution.heading, &*caution.text)]);
     }
     for check in &record.open {
         add("open", &[Fact::new(&format!("{}: {}", check.severity, check.place), &*check.text)]);

@@ -75,6 +75,7 @@ pub fn drawing_svg(view: &DrawingView<'_>, units: &Units, look: Look, heading: O
         project: &view.project.title,
         what: "The system at its present settings and valves",
         units: &format!("flow in {}, heat in {}, temperature in {}", symbols[0], symbols[1], symbols[2]),
+        stands: view.study.results().converged(),
     };
     let mut body = Svg::default();
     let (top, title) = heading::draw(&mut body, heading, &words, &colours);

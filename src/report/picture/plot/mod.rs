@@ -38,6 +38,13 @@ pub struct PlotView<'a> {
     pub layers: bool,
 }
 
+impl PlotView<'_> {
+    /// Whether the figures stand: the present state and all others that are shown converged.
+    pub(super) fn converged(&self) -> bool {
+        self.study.results().converged() && self.states.iter().all(|state| state.converged)
+    }
+}
+
 /// Width of a plot in its own units.
 const WIDTH: f64 = 1000.0;
 
@@ -68,6 +75,7 @@ pub fn plot_svg(view: &PlotView<'_>, units: &Units, look: Look, heading: Option<
         project: &view.project.title,
         what: &format!("{name}: head and electric power over flow"),
         units: &format!("flow in {}, head in {}, power in {}", symbols[0], symbols[1], symbols[2]),
+        stands: view.converged(),
     };
     // The ground goes first, but is as high as what stands on it.
     let mut body = Svg::default();

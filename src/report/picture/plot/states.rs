@@ -19,6 +19,8 @@ pub struct PlotState {
     pub head: f64,
     /// Electric power, W.
     pub electric_w: f64,
+    /// Whether the figures stand.
+    pub converged: bool,
     /// Whether the pump runs.
     pub running: bool,
     /// The zone state that stands for it: one that gets too little before one that gets too much, served where all are.
@@ -40,6 +42,7 @@ impl PlotState {
             flow: of(|pump| pump.flow),
             head: of(|pump| pump.head),
             electric_w: of(|pump| pump.electric_w),
+            converged: results.converged(),
             running: results.pumps.get(&pump).is_some_and(|pump| pump.running),
             worst: worst.unwrap_or(ZoneState::Served),
             system: study.curves(pump).map(|curves| curves.system.clone()).unwrap_or_default(),
