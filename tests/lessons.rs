@@ -9,6 +9,8 @@ mod broken;
 mod drive;
 #[path = "lessons/puzzles.rs"]
 mod puzzles;
+#[path = "lessons/ways_round.rs"]
+mod ways_round;
 
 use headwise::engine::units::Units;
 use headwise::lesson::{Lesson, shipped};

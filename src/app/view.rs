@@ -168,12 +168,6 @@ impl View<'_> {
         self.lesson.is_some_and(|shown| shown.hides_governing)
     }
 
-    /// Whether a lesson asks where the operating point lies, so that no pane may show it.
-    #[must_use]
-    pub fn hides_point(&self) -> bool {
-        self.lesson.is_some_and(|shown| shown.hides_point)
-    }
-
     /// The pump in hand.
     #[must_use]
     pub fn unit(&self) -> Option<&PumpUnit> {

@@ -3,6 +3,7 @@
 use super::chance::Chance;
 use super::template::Template;
 use crate::document::{Component, ComponentId, ComponentKind, Project, ZoneId};
+use crate::engine::pump::ReferenceFlow;
 use crate::engine::units::{Quantity, Units};
 use crate::study::Study;
 
@@ -36,7 +37,7 @@ pub enum Fault {
     StuckValve(ZoneId, f64),
     /// A speed cap in the device below that on the sheet, a fraction of full speed.
     LowCap(ComponentId, f64),
-    /// A worn circulator that gives such a share of its head at every flow, for the same power.
+    /// A worn circulator that gives such a share of its head at every flow and speed, for the same power; its set-line stays.
     WornPump(ComponentId, f64),
 }
 
@@ -156,8 +157,7 @@ impl FaultPuzzle {
 
     /// Where the readings speak against a suspect, in a sentence.
     pub(super) fn rebuttal(against: &[Test], units: &Units) -> String {
-        let worst = worst(against);
-        match worst.filter(|test| off(against, test) >= TELLING) {
+        match telling(against) {
             Some(test) => format!(
                 "If that were all, the device would show {} with {}; it shows {}.",
                 point(test.model, units),
@@ -172,7 +172,7 @@ impl FaultPuzzle {
 
     /// What the tests show, in a sentence or two: where the readings part most from the model, and where they agree.
     pub(super) fn evidence(tests: &[Test], units: &Units) -> String {
-        let Some(worst) = worst(tests).filter(|test| off(tests, test) >= TELLING) else {
+        let Some(worst) = telling(tests) else {
             return "In every state the readings agree with the drawing, as nearly as an estimated flow can."
                 .to_owned();
         };
@@ -207,8 +207,10 @@ fn off(tests: &[Test], test: &Test) -> f64 {
     (flow / test.model[0].max(0.1 * greatest(tests, 0))).hypot(head / greatest(tests, 1))
 }
 
-fn worst(tests: &[Test]) -> Option<&Test> {
-    tests.iter().max_by(|a, b| off(tests, a).total_cmp(&off(tests, b)))
+/// The test that tells most; `None` where none tells anything.
+pub(super) fn telling(tests: &[Test]) -> Option<&Test> {
+    let worst = tests.iter().max_by(|a, b| off(tests, a).total_cmp(&off(tests, b)));
+    worst.filter(|test| off(tests, test) >= TELLING)
 }
 
 /// "1.98 m³/h at 4.9 m".
@@ -259,11 +261,19 @@ impl Fault {
                     unit.regulation.speed_cap = unit.regulation.speed_cap.min(cap);
                 }
             }),
-            Self::WornPump(id, share) => change(project, Some(*id), |kind| {
-                if let ComponentKind::Pump(unit) = kind {
-                    unit.catalogue.iter_mut().for_each(|point| point.head *= share);
-                }
-            }),
+            Self::WornPump(id, share) => {
+                // The device keeps the set-line that it was set to: it knows nothing of its wear.
+                let sound = Study::new(project).ok();
+                let reference = sound.and_then(|study| study.results().pumps.get(id)?.reference_flow);
+                change(project, Some(*id), |kind| {
+                    if let ComponentKind::Pump(unit) = kind {
+                        unit.catalogue.iter_mut().for_each(|point| point.head *= share);
+                        if let Some(flow) = reference {
+                            unit.regulation.reference = ReferenceFlow::DesignFlow(flow);
+                        }
+                    }
+                });
+            }
         }
     }
 

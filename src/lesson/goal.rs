@@ -85,6 +85,11 @@ pub(super) struct Stand<'a> {
     pub units: &'a Units,
 }
 
+/// What is told where a goal speaks of what has been taken away, or stands.
+pub(super) const NO_PUMP: &str = "There is no such circulator now.";
+pub(super) const STANDS: &str = "The circulator stands.";
+const NO_ZONE: &str = "There is no such zone now.";
+
 impl Band {
     /// Whether a value lies within it, as exactly as it can be read.
     fn holds(self, value: f64) -> bool {
@@ -192,13 +197,14 @@ impl Goal {
         let outside = |band: &Band, value: Option<f64>, quantity: Quantity| match value {
             Some(value) if band.holds(value) => None,
             Some(value) => Some(format!("It is {} now.", units.format(quantity, value))),
-            None => Some("There is no such circulator now.".to_owned()),
+            None => Some(NO_PUMP.to_owned()),
         };
         match self {
             Self::Governs(wanted) => match result.and_then(|result| result.governing) {
                 Some(limit) if limit == *wanted => None,
                 Some(limit) => Some(format!("Now the {} governs.", limit_name(limit))),
-                None => Some("The circulator stands.".to_owned()),
+                None if settings.is_none() => Some(NO_PUMP.to_owned()),
+                None => Some(STANDS.to_owned()),
             },
             Self::ZoneShare(id, band) => match results.zones.get(id) {
                 Some(result) if band.holds(result.share) => None,
@@ -206,8 +212,11 @@ impl Goal {
                     let share = share_beside_state(result.share, Some(result.state), &project.acceptance, units);
                     Some(format!("{} gets {share} now.", zone(id)))
                 }
-                None => Some("There is no such zone now.".to_owned()),
+                None => Some(NO_ZONE.to_owned()),
             },
+            Self::AllZonesServed if results.zones.values().all(|zone| zone.state == ZoneState::Shut) => {
+                Some("No zone is open now.".to_owned())
+            }
             Self::AllZonesServed => {
                 results.zones.iter().find(|(_, zone)| zone.state.is_short() || zone.state == ZoneState::Overflowed).map(
                     |(id, result)| {
@@ -222,16 +231,21 @@ impl Goal {
             Self::Flow(band) => outside(band, result.map(|result| result.flow), Quantity::Flow),
             Self::Head(band) => outside(band, result.map(|result| result.head), Quantity::Head),
             Self::ZoneOpen(id, open) => {
-                let is_shut = project.zones.get(id).is_some_and(|zone| project.is_zone_shut(zone));
+                let Some(is_shut) = project.zones.get(id).map(|zone| project.is_zone_shut(zone)) else {
+                    return Some(NO_ZONE.to_owned());
+                };
                 (is_shut == *open).then(|| format!("{} is {} now.", zone(id), if is_shut { "shut" } else { "open" }))
             }
             Self::Runs(id, runs) => {
-                let running = project.pump(*id).is_some_and(|unit| unit.running);
+                let Some(running) = project.pump(*id).map(|unit| unit.running) else {
+                    return Some(NO_PUMP.to_owned());
+                };
                 (running != *runs).then(|| format!("It {} now.", if running { "runs" } else { "stands" }))
             }
             Self::Setting(setting, band) => match settings.and_then(|settings| setting.of(&settings)) {
                 Some(value) if band.holds(value) => None,
                 Some(value) => Some(format!("It is {} now.", setting.text(value, units))),
+                None if settings.is_none() => Some(NO_PUMP.to_owned()),
                 None => Some("It is not set now.".to_owned()),
             },
             Self::Reference(wanted) => {
@@ -240,10 +254,13 @@ impl Goal {
                 (!same).then(|| format!("Now it does so {}.", is.map_or("nowhere", reference_words)))
             }
             Self::Kept(setting) => {
-                let began = stand.began.and_then(|began| setting.of(&began.pump(pump)?.regulation))?;
-                let is = settings.and_then(|settings| setting.of(&settings));
-                let back = || format!("Set it back to {}.", setting.text(began, units));
-                is.is_none_or(|is| (is - began).abs() > 1e-9).then(back)
+                let began = setting.of(&stand.began?.pump(pump)?.regulation);
+                let Some(settings) = settings else { return Some(NO_PUMP.to_owned()) };
+                match (began, setting.of(&settings)) {
+                    (Some(began), Some(is)) if (is - began).abs() <= 1e-9 => None,
+                    (Some(began), _) => Some(format!("Set it back to {}.", setting.text(began, units))),
+                    (None, is) => is.map(|_| "It was not set: take it away again.".to_owned()),
+                }
             }
             Self::Stable => {
                 (!results.stable || !results.converged()).then(|| "It does not hold when it is disturbed.".to_owned())

@@ -88,11 +88,11 @@ fn band(form: BandForm, field: &str, si: impl Fn(f64) -> f64) -> Result<Band, Fl
     let BandForm { least, most } = form;
     match (least, most) {
         (None, None) => Err(Flaw::near(field, "a goal has neither a least nor a most: write one of them")),
+        _ if [least, most].into_iter().flatten().any(|end| !end.is_finite()) => {
+            Err(Flaw::near(field, "an end of its band is no number: write figures"))
+        }
         (Some(least), Some(most)) if least > most => {
             Err(Flaw::near(field, format!("nothing is at least {least} and at most {most}: exchange the two")))
-        }
-        _ if least.or(most).is_some_and(|end| !end.is_finite()) => {
-            Err(Flaw::near(field, "an end of its band is no number: write figures"))
         }
         _ => Ok(Band { least: least.map(&si), most: most.map(&si) }),
     }

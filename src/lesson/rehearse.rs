@@ -2,7 +2,7 @@
 
 use super::content::{Lesson, Task};
 use super::course::Course;
-use super::fault::FaultPuzzle;
+use super::fault::{Fault, FaultPuzzle, Test, telling};
 use super::truth::{changed, point_and_frame, studied};
 use crate::document::{Command, ComponentId, Project};
 use crate::engine::units::{Quantity, Units};
@@ -60,9 +60,10 @@ fn tried(course: &mut Course, units: &Units) -> Result<String, String> {
             let solved = if errand.solution.is_empty() { " No solution is given." } else { "" };
             Ok(format!("Do: {words}{solved}"))
         }
-        Task::FindSetting(puzzle) => {
-            let before = changed(&course.lesson().project, &course.step().set).map_err(|flaw| flaw.to_string())?;
-            puzzle.begin(puzzle.seed, &before, pump)?;
+        Task::FindSetting(_) => {
+            if let Some(flaw) = course.unmade() {
+                return Err(flaw.to_owned());
+            }
             let solution = course.show(&start);
             let words = done(course, (&start, &study), &solution, units)?;
             Ok(format!("Find the setting: {words}"))
@@ -119,18 +120,24 @@ fn done(
     Ok(words.join(" "))
 }
 
-/// Whether some test tells every two suspects apart.
+/// Whether some test tells every two suspects apart, by the rule by which a learner is told so: whichever of the two it is.
 fn told_apart(puzzle: &FaultPuzzle, start: &Project, pump: ComponentId) -> Result<(), String> {
-    let mut seen: Vec<(usize, Vec<[f64; 2]>)> = Vec::new();
-    for (index, suspect) in puzzle.suspects.iter().enumerate() {
+    let mut seen: Vec<(&Fault, Vec<Test>)> = Vec::new();
+    for suspect in &puzzle.suspects {
         let alone = FaultPuzzle { suspects: vec![suspect.clone()], ..puzzle.clone() };
-        let readings: Vec<[f64; 2]> =
-            alone.tests(puzzle.seed, start, pump)?.into_iter().map(|test| test.device).collect();
-        if let Some((other, _)) = seen.iter().find(|(_, known)| *known == readings) {
-            let [one, two] = [*other, index].map(|which| puzzle.suspects[which].words(start));
+        let tests = alone.tests(puzzle.seed, start, pump)?;
+        let is_alike = |known: &[Test]| !is_told(known, &tests) || !is_told(&tests, known);
+        if let Some((other, _)) = seen.iter().find(|(_, known)| is_alike(known)) {
+            let [one, two] = [*other, suspect].map(|fault| fault.words(start));
             return Err(format!("no test tells “{one}” and “{two}” apart: make one of them graver, or take it out"));
         }
-        seen.push((index, readings));
+        seen.push((suspect, tests));
     }
     Ok(())
+}
+
+/// Whether what a device shows speaks against one that would show something else.
+fn is_told(supposed: &[Test], real: &[Test]) -> bool {
+    let against = |(supposed, real): (&Test, &Test)| Test { model: supposed.device, ..real.clone() };
+    telling(&supposed.iter().zip(real).map(against).collect::<Vec<_>>()).is_some()
 }

@@ -2,13 +2,17 @@
 
 use crate::document::{Command, ComponentKind, PipeFigures, Project};
 
-/// The commands that bring a project to the figures of another one with the same drawing: settings, valves, sizes, loads, weather.
+/// The commands that bring a project to the figures of another one with the same drawing: what it is designed for, fluid and limits,
+/// settings, valves, sizes, loads, weather.
 /// What was drawn anew or taken away is not touched, see [`is_same_drawing`].
 #[must_use]
 pub fn commands_between(now: &Project, wanted: &Project) -> Vec<Command> {
-    let mut commands = Vec::new();
+    let mut commands = basis(now, wanted);
     for (id, component) in &wanted.components {
         let Some(is) = now.components.get(id) else { continue };
+        if is.height != component.height {
+            commands.push(Command::SetHeight(*id, component.height));
+        }
         match (&is.kind, &component.kind) {
             (is, wanted) if is == wanted => {}
             (ComponentKind::Pump(is), ComponentKind::Pump(unit)) => {
@@ -49,6 +53,33 @@ pub fn commands_between(now: &Project, wanted: &Project) -> Vec<Command> {
     }
     if now.every_combination != wanted.every_combination {
         commands.push(Command::SetEveryCombination(wanted.every_combination));
+    }
+    commands
+}
+
+/// The commands for what belongs to no part.
+fn basis(now: &Project, wanted: &Project) -> Vec<Command> {
+    let mut commands = Vec::new();
+    if now.design != wanted.design {
+        commands.push(Command::SetDesign(wanted.design));
+    }
+    if now.fluid != wanted.fluid {
+        commands.push(Command::SetFluid(wanted.fluid));
+    }
+    // A fluid may not be known at the other's temperatures.
+    if let [first, _] = commands.as_slice()
+        && now.clone().apply(first).is_err()
+    {
+        commands.reverse();
+    }
+    if now.limits != wanted.limits {
+        commands.push(Command::SetLimits(wanted.limits.clone()));
+    }
+    if now.energy != wanted.energy {
+        commands.push(Command::SetEnergyBasis(wanted.energy.clone()));
+    }
+    if now.uncertainty != wanted.uncertainty {
+        commands.push(Command::SetUncertainty(wanted.uncertainty));
     }
     commands
 }

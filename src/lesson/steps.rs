@@ -148,6 +148,11 @@ impl<'a> Reader<'a> {
                 let prediction = self.prediction(pump, &question, &after, &because)?;
                 Task::WhichGoverns(Prediction { offered, ..prediction })
             }
+            TaskForm::PlacePoint { after, .. } if after.is_empty() => {
+                let what =
+                    "the point to be placed is in sight already: write in “after” what changes once it is placed";
+                return Err(Flaw::near("place_point", what));
+            }
             TaskForm::PlacePoint { question, after, because } => {
                 Task::PlacePoint(self.prediction(pump, &question, &after, &because)?)
             }

@@ -1,6 +1,7 @@
 //! What the settings do in all scenarios, kept from check to check: probing a system takes longer than a frame, a setting does not.
 
-use crate::document::{Command, ComponentId, ComponentKind, Project};
+use super::goal::{NO_PUMP, STANDS};
+use crate::document::{Command, ComponentId, ComponentKind, Project, Zone, ZoneId};
 use crate::engine::pump::Regulation;
 use crate::engine::units::{Quantity, Units};
 use crate::study::part_load::PartLoad;
@@ -10,6 +11,10 @@ use crate::study::settings::{Best, Deciding, Watch, best, miss_words};
 #[derive(Clone, Debug, Default)]
 pub(super) struct Years {
     known: Option<Box<Known>>,
+    /// A system that is not known yet is not probed now: the hand is changing it.
+    pub waits: bool,
+    /// Something was not told for that.
+    pub is_owing: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -22,14 +27,28 @@ struct Known {
 impl Years {
     /// What the present settings miss in a scenario; `None` where they serve all.
     pub fn missed(&mut self, project: &Project, pump: ComponentId, units: &Units) -> Option<String> {
-        let settings = project.pump(pump)?.regulation;
+        let settings = match running(project, pump) {
+            Ok(settings) => settings,
+            Err(why) => return Some(why),
+        };
+        if !project.zones.iter().any(|zone| is_ever_open(project, zone)) {
+            return Some("No zone is open in any scenario.".to_owned());
+        }
+        if self.puts_off(project, pump) {
+            return Some(LATER.to_owned());
+        }
         match &self.known(project, pump).part_load {
             Ok((part_load, deciding)) => {
                 if let Some((state, _)) = deciding.impossible.first() {
                     return Some(format!("No setting serves “{}”.", part_load.state_name(*state)));
                 }
-                let miss = deciding.worst(&part_load.law(&settings))?;
-                Some(format!("{}.", miss_words(project, part_load, &miss, units)))
+                let law = part_load.law(&settings);
+                match deciding.worst(&law) {
+                    Some(miss) => Some(format!("{}.", miss_words(project, part_load, &miss, units))),
+                    None if deciding.serves(&law) => None,
+                    // What is no number is no success.
+                    None => Some("Whether these settings serve every zone cannot be told.".to_owned()),
+                }
             }
             Err(flaw) => Some(flaw.clone()),
         }
@@ -43,12 +62,21 @@ impl Years {
         within: f64,
         units: &Units,
     ) -> Option<String> {
-        let settings = project.pump(pump)?.regulation;
+        let settings = match running(project, pump) {
+            Ok(settings) => settings,
+            Err(why) => return Some(why),
+        };
+        if self.puts_off(project, pump) {
+            return Some(LATER.to_owned());
+        }
         let Some(best) = self.best(project, pump) else {
             return Some("No setting serves every zone, so that there is none to come near to.".to_owned());
         };
-        let mean_w = self.mean_w(project, pump, &settings)?;
+        let mean_w = self.mean_w(project, pump, &settings).unwrap_or(f64::NAN);
         let over = mean_w / best.mean_w - 1.0;
+        if !over.is_finite() {
+            return Some("The energy of these settings cannot be told.".to_owned());
+        }
         (over > within + 1e-9).then(|| {
             let over = units.format(Quantity::Share, over);
             format!(
@@ -72,6 +100,14 @@ impl Years {
         Some(part_load.mean_power_w(&part_load.law(settings)))
     }
 
+    /// Whether a system must be probed first and that has to wait; it is owed then.
+    fn puts_off(&mut self, project: &Project, pump: ComponentId) -> bool {
+        let of = (essence(project, pump), pump);
+        let puts_off = self.waits && self.known.as_ref().is_none_or(|known| known.of != of);
+        self.is_owing |= puts_off;
+        puts_off
+    }
+
     fn known(&mut self, project: &Project, pump: ComponentId) -> &mut Known {
         let of = (essence(project, pump), pump);
         let known = self.known.take().filter(|known| known.of == of).unwrap_or_else(|| {
@@ -83,6 +119,23 @@ impl Years {
             Box::new(Known { of, part_load, best: None })
         });
         self.known.insert(known)
+    }
+}
+
+/// What is told of a system that is still being changed.
+const LATER: &str = "This is worked out once you let go.";
+
+/// The settings of a circulator that runs, or why there are none.
+fn running(project: &Project, pump: ComponentId) -> Result<Regulation, String> {
+    let unit = project.pump(pump).ok_or(NO_PUMP)?;
+    if unit.running { Ok(unit.regulation) } else { Err(STANDS.to_owned()) }
+}
+
+/// Whether a zone is open in some scenario, or as it stands where there is none.
+fn is_ever_open(project: &Project, (id, zone): (&ZoneId, &Zone)) -> bool {
+    match project.scenarios.as_slice() {
+        [] => !project.is_zone_shut(zone),
+        scenarios => scenarios.iter().any(|scenario| !scenario.shut.contains(id)),
     }
 }
 

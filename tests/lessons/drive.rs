@@ -8,15 +8,15 @@ use headwise::lesson::{Answer, Course, CourseError, Task, shipped};
 use headwise::study::Study;
 
 /// A learner's desk: the project, its study, and the course beside it.
-struct Desk {
-    course: Course,
-    project: Project,
-    study: Study,
+pub struct Desk {
+    pub course: Course,
+    pub project: Project,
+    pub study: Study,
     units: Units,
 }
 
 impl Desk {
-    fn open(course: Course, units: Units) -> Self {
+    pub fn open(course: Course, units: Units) -> Self {
         let project = course.lesson().project.clone();
         let study = Study::new(&project).unwrap();
         let mut desk = Self { course, project, study, units };
@@ -24,12 +24,12 @@ impl Desk {
         desk
     }
 
-    fn begin(&mut self) {
+    pub fn begin(&mut self) {
         let commands = self.course.begin_step(&self.project);
         self.carry_out(&commands);
     }
 
-    fn carry_out(&mut self, commands: &[Command]) {
+    pub fn carry_out(&mut self, commands: &[Command]) {
         let mut changed = Changed::default();
         for command in commands {
             changed = changed.and(self.project.apply(command).unwrap());
@@ -37,9 +37,16 @@ impl Desk {
         self.study.update(&self.project, changed).unwrap();
     }
 
-    fn answer(&mut self, answer: Answer) {
+    pub fn answer(&mut self, answer: Answer) {
         let commands = self.course.answer(answer, &self.project).unwrap();
         self.carry_out(&commands);
+    }
+
+    /// How the goals of the step stand, and what is missing of the first that is not reached.
+    pub fn check(&mut self) -> (bool, String) {
+        let progress = self.course.check(&self.project, &self.study, &self.units);
+        let missing = progress.aims.into_iter().map(|aim| aim.missing).find(|missing| !missing.is_empty());
+        (progress.reached, missing.unwrap_or_default())
     }
 
     /// All that is told, filled in: no gap stays open, and nothing is told that is not known.
@@ -64,7 +71,7 @@ impl Desk {
         }
     }
 
-    fn feedback(&self) -> (bool, String) {
+    pub fn feedback(&self) -> (bool, String) {
         let feedback = self.course.feedback(&self.project, &self.study, &self.units).unwrap();
         let text = format!("{} {}", feedback.words, feedback.because);
         self.reads(text.trim());
@@ -133,25 +140,7 @@ fn go_through(desk: &mut Desk) {
             desk.answer(Answer::Choice(right));
             assert!(desk.feedback().0);
         }
-        Task::WhichGoverns(_) => {
-            let limits = desk.course.limits(&desk.project);
-            let mut right = desk.course.clone();
-            let truth = limits.iter().find(|limit| {
-                let mut tried = right.clone();
-                tried.answer(Answer::Limit(**limit), &desk.project).unwrap();
-                tried.answered().unwrap().right
-            });
-            let truth = *truth.unwrap();
-            right.answer(Answer::Limit(truth), &desk.project).unwrap();
-            assert_eq!(right.answered().unwrap().score, 100.0);
-            let wrong = limits.into_iter().find(|limit| *limit != truth).unwrap();
-            desk.answer(Answer::Limit(wrong));
-            assert!(!desk.feedback().0);
-            // The study of the changed project agrees with what was told.
-            let governing = desk.study.results().pumps[&desk.course.step().pump].governing.unwrap();
-            assert_eq!(governing, truth);
-            assert_eq!(desk.course.answer(Answer::Limit(truth), &desk.project), Err(CourseError::Answered));
-        }
+        Task::WhichGoverns(_) => foretell_wrongly(desk),
         Task::PlacePoint(_) => {
             desk.course.place([0.0, 0.0]);
             assert_eq!(desk.course.placed(), Some([0.0, 0.0]));
@@ -184,6 +173,27 @@ fn go_through(desk: &mut Desk) {
             assert!(desk.feedback().0);
         }
     }
+}
+
+/// Says a limit that will not govern; the truth is told then, once.
+fn foretell_wrongly(desk: &mut Desk) {
+    let limits = desk.course.limits(&desk.project);
+    let mut right = desk.course.clone();
+    let truth = limits.iter().find(|limit| {
+        let mut tried = right.clone();
+        tried.answer(Answer::Limit(**limit), &desk.project).unwrap();
+        tried.answered().unwrap().right
+    });
+    let truth = *truth.unwrap();
+    right.answer(Answer::Limit(truth), &desk.project).unwrap();
+    assert_eq!(right.answered().unwrap().score, 100.0);
+    let wrong = limits.into_iter().find(|limit| *limit != truth).unwrap();
+    desk.answer(Answer::Limit(wrong));
+    assert!(!desk.feedback().0);
+    // The study of the changed project agrees with what was told.
+    let governing = desk.study.results().pumps[&desk.course.step().pump].governing.unwrap();
+    assert_eq!(governing, truth);
+    assert_eq!(desk.course.answer(Answer::Limit(truth), &desk.project), Err(CourseError::Answered));
 }
 
 #[test]

@@ -1,9 +1,10 @@
 //! Puzzles: the same on every machine, solvable from every seed, and each fault shows in the state in which it must.
 
 use super::lesson;
-use headwise::document::Project;
+use headwise::document::{Command, Project};
+use headwise::engine::pump::ReferenceFlow;
 use headwise::engine::units::Units;
-use headwise::lesson::{Course, Fault, FaultPuzzle, Task, Test};
+use headwise::lesson::{Course, Fault, FaultPuzzle, Readings, Task, Test};
 use headwise::study::Study;
 
 fn fault_puzzle() -> (Project, FaultPuzzle, headwise::document::ComponentId) {
@@ -64,6 +65,30 @@ fn each_fault_shows_where_it_sits() {
     assert_eq!(puzzle.readings(5, &project, pump).unwrap(), puzzle.readings(5, &project, pump).unwrap());
 }
 
+/// A device keeps the line that it was set to: a worn circulator turns faster along it, for more power, and gives less only where
+/// its cap holds it.
+#[test]
+fn a_worn_circulator_keeps_its_set_line() {
+    let (mut project, puzzle, pump) = fault_puzzle();
+    for reference in [ReferenceFlow::FullSpeed, ReferenceFlow::CappedSpeed] {
+        project.apply(&Command::SetReferenceFlow(pump, reference)).unwrap();
+        let read = |project: &Project| -> [Readings; 2] {
+            [Fault::Nothing, Fault::WornPump(pump, 0.8)].map(|fault| {
+                let alone = FaultPuzzle { suspects: vec![fault], ..puzzle.clone() };
+                alone.readings(5, project, pump).unwrap()
+            })
+        };
+        let mut office = project.clone();
+        let alone = office.scenarios.iter().position(|scenario| scenario.name == "Office alone").unwrap();
+        office.apply(&Command::EnterScenario(alone)).unwrap();
+        let [sound, worn] = read(&office);
+        assert!((worn.head - sound.head).abs() < 1e-9 && (worn.flow - sound.flow).abs() < 1e-9, "{sound:?} {worn:?}");
+        assert!(worn.speed_rpm > 1.04 * sound.speed_rpm && worn.power_w > sound.power_w, "{sound:?} {worn:?}");
+        let [sound, worn] = read(&project);
+        assert!(worn.head < 0.95 * sound.head && worn.flow < sound.flow, "{sound:?} {worn:?}");
+    }
+}
+
 /// A wrong suspect is answered with a test that speaks against it, whichever is to blame.
 #[test]
 fn what_speaks_against_a_suspect_is_told() {
@@ -98,7 +123,7 @@ fn readings_follow_the_learners_valves_and_settings() {
     let all = course.readings(&project).unwrap().unwrap();
     for name in ["Office zone valve", "Children's zone valve", "Reading-room zone valve"] {
         let valve = project.component_named(name).unwrap();
-        project.apply(&headwise::document::Command::SetOpen(valve, false)).unwrap();
+        project.apply(&Command::SetOpen(valve, false)).unwrap();
     }
     let alone = course.readings(&project).unwrap().unwrap();
     assert!(alone.flow < 0.5 * all.flow && alone.power_w < all.power_w);

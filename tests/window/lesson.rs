@@ -317,6 +317,11 @@ fn what_governs_now_is_not_given_away_before_it_is_answered() {
     own_lesson(&mut test, folder.path(), ask);
     assert!(!is_shown(&test, "governs at"), "the sentence says it");
     assert!(is_shown(&test, "Answer 1: The set-line"));
+    // A key that is meant for what lies over the panes answers nothing.
+    press(&mut test, Key::F4);
+    press(&mut test, Key::Num4);
+    press(&mut test, Key::Escape);
+    assert!(!is_shown(&test, "Not the minimum speed"), "answered under the list of lessons");
     press(&mut test, Key::Num4);
     assert!(is_shown(&test, "Not the minimum speed"));
     assert!(is_shown(&test, "not this"), "the wrong answer is not marked");

@@ -133,7 +133,7 @@ fn operating_point_rect(chart: &Chart<'_>, side: usize) -> Rect {
 pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking: Option<f64>, side: &mut usize) {
     let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
     let view = chart.view;
-    let Some(pump) = view.pump_result().filter(|pump| pump.running && !view.hides_point()) else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
     let palette = &view.palette;
     let on_the_way = walking.and_then(|flow| Some([flow, on_curve(view.curves()?, flow)?]));
     let at = chart.at(on_the_way.unwrap_or([pump.flow, pump.head]));
@@ -212,7 +212,7 @@ fn pill(painter: &egui::Painter, bounds: Rect, at: Pos2, text: &str, ground: Col
 /// Labels of the power plot.
 pub(super) fn power(ui: &Ui, chart: &Chart<'_>) {
     let view = chart.view;
-    let Some(pump) = view.pump_result().filter(|pump| pump.running && !view.hides_point()) else { return };
+    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
     let painter = ui.painter().with_clip_rect(chart.rect());
     let palette = &view.palette;
     let at = chart.at([pump.flow, pump.electric_w]);

@@ -158,10 +158,12 @@ impl LessonAtWork {
         })
     }
 
-    /// Tells anew what has changed.
-    pub(in super::super) fn follow(&mut self, desk: &Desk, units: &Units) {
+    /// Tells anew what has changed; what must be probed for that waits while the hand is at work.
+    pub(in super::super) fn follow(&mut self, desk: &Desk, units: &Units, is_busy: bool) {
         let now = (desk.revision(), *units);
-        if self.told_for == Some(now) {
+        self.course.hold(is_busy);
+        let is_owed = !is_busy && self.course.is_owing();
+        if self.told_for == Some(now) && !is_owed {
             return;
         }
         self.told_for = Some(now);
@@ -214,8 +216,7 @@ impl LessonAtWork {
                 power: readings.power_w,
             }),
             is_held: is_open && prediction_of(&step.task).is_some(),
-            hides_governing: is_open && asks_of_now(&step.task, false),
-            hides_point: is_open && asks_of_now(&step.task, true),
+            hides_governing: is_open && asks_what_governs_now(&step.task),
             keeps_strip: self.shown.keeps_strip,
         };
         (self.told, self.shown) = (told, shown);
@@ -269,13 +270,9 @@ fn prediction_of(task: &Task) -> Option<&crate::lesson::Prediction> {
     }
 }
 
-/// Whether a step asks of the present state where the operating point lies, or what governs there.
-fn asks_of_now(task: &Task, of_point: bool) -> bool {
-    match task {
-        Task::PlacePoint(prediction) => prediction.after.is_empty(),
-        Task::WhichGoverns(prediction) => !of_point && prediction.after.is_empty(),
-        _ => false,
-    }
+/// Whether a step asks what governs in the present state.
+fn asks_what_governs_now(task: &Task) -> bool {
+    matches!(task, Task::WhichGoverns(prediction) if prediction.after.is_empty())
 }
 
 /// Answers with what is to be said of each, once one was given.

@@ -15,8 +15,6 @@ pub struct Shown {
     pub is_held: bool,
     /// What governs now is asked for: until the answer is given no pane says it.
     pub hides_governing: bool,
-    /// The present operating point is asked for: until the answer is given it is not shown.
-    pub hides_point: bool,
     /// The lesson speaks of scenarios, so that their strip stays.
     pub keeps_strip: bool,
 }

@@ -1,5 +1,6 @@
 //! What a step asks, painted: goals, answers, a point, a share, a device's readings; then what came of it and why.
 
+use super::super::frame;
 use super::super::look::{self, STEP, size};
 use super::super::typed::Typed;
 use super::super::view::{Intent, View};
@@ -154,8 +155,8 @@ impl Pen<'_> {
                 }
             });
         }
-        let typing = ui.ctx().text_edit_focused();
-        let digit = |index: &usize| !typing && DIGITS.get(*index).is_some_and(|key| ui.input(|i| i.key_pressed(*key)));
+        let taken = ui.ctx().text_edit_focused() || frame::is_covered(ui.ctx());
+        let digit = |index: &usize| !taken && DIGITS.get(*index).is_some_and(|key| ui.input(|i| i.key_pressed(*key)));
         let chosen = chosen.or_else(|| (0..answers.len()).find(digit));
         if let Some(index) = chosen.filter(|_| open) {
             intents.push(Intent::Lesson(LessonIntent::Choose(index)));

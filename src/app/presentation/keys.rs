@@ -45,6 +45,17 @@ const fn entry(keys: &'static [Key], written: &'static str, words: &'static str,
     Entry { keys, written, words, deed: Some(deed) }
 }
 
+impl Entry {
+    /// What its keys do; a lesson at work takes those of the scenarios for its own steps.
+    fn words(&self, in_lesson: bool) -> &'static str {
+        match self.deed {
+            Some(Deed::NextScenario) if in_lesson => "next step of the lesson",
+            Some(Deed::ScenarioBefore) if in_lesson => "step before",
+            _ => self.words,
+        }
+    }
+}
+
 /// What the window or the hand does, not a key of this table.
 const fn told(written: &'static str, words: &'static str) -> Entry {
     Entry { keys: &[], written, words, deed: None }
@@ -143,11 +154,14 @@ pub(super) fn help(ui: &Ui, place: Rect, view: &View<'_>) {
     let size = vec2(inner.width() / columns as f32, inner.height() / rows as f32);
     // In the type of what stands below, unless the rows are too low for that.
     let kind = (12.5 * view.scale).min(0.7 * size.y);
-    let widest = |kind: Type, text: fn(&Entry) -> &'static str| {
+    let in_lesson = view.lesson.is_some();
+    let widest = |kind: Type, text: &dyn Fn(&Entry) -> &'static str| {
         KEYS.iter().map(|entry| kind.width(&painter, text(entry))).fold(0.0, f32::max)
     };
-    let (written, words) =
-        (widest(Type::strong(kind), |entry| entry.written), widest(Type::plain(kind), |entry| entry.words));
+    let (written, words) = (
+        widest(Type::strong(kind), &|entry| entry.written),
+        widest(Type::plain(kind), &|entry| entry.words(in_lesson)),
+    );
     // All alike, so that they read as one list.
     let smaller = ((size.x - 2.0 * pad) / (written + words)).min(1.0);
     let (kind, written) = (smaller * kind, smaller * written);
@@ -156,9 +170,20 @@ pub(super) fn help(ui: &Ui, place: Rect, view: &View<'_>) {
         let key = (at, Align2::LEFT_CENTER);
         text::line(&painter, key, written, entry.written, Type::strong(kind), palette.accent);
         let words = (pos2(at.x + written + pad, at.y), Align2::LEFT_CENTER);
-        text::line(&painter, words, size.x - written - 2.0 * pad, entry.words, Type::plain(kind), palette.ink);
+        text::line(
+            &painter,
+            words,
+            size.x - written - 2.0 * pad,
+            entry.words(in_lesson),
+            Type::plain(kind),
+            palette.ink,
+        );
     }
-    let told = KEYS.iter().map(|entry| format!("{}: {}", entry.written, entry.words)).collect::<Vec<_>>().join("; ");
+    let told = KEYS
+        .iter()
+        .map(|entry| format!("{}: {}", entry.written, entry.words(in_lesson)))
+        .collect::<Vec<_>>()
+        .join("; ");
     let response = ui.interact(place, Id::unique("keys told"), egui::Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, format!("Keys. {told}")));
 }
@@ -166,6 +191,17 @@ pub(super) fn help(ui: &Ui, place: Rect, view: &View<'_>) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A lesson takes these keys before the scenarios can.
+    #[test]
+    fn in_a_lesson_the_help_names_its_steps_not_the_scenarios() {
+        let words = |in_lesson| {
+            let of_scenarios = |entry: &&Entry| matches!(entry.deed, Some(Deed::NextScenario | Deed::ScenarioBefore));
+            KEYS.iter().filter(of_scenarios).map(|entry| entry.words(in_lesson)).collect::<Vec<_>>()
+        };
+        assert_eq!(words(false), ["next scenario", "scenario before"]);
+        assert_eq!(words(true), ["next step of the lesson", "step before"]);
+    }
 
     #[test]
     fn no_key_does_two_things_or_is_the_one_that_writes() {

@@ -158,7 +158,7 @@ impl Window {
         if let Some(lesson) = &self.lesson {
             self.desk.take_in_hand(lesson.pump());
         }
-        self.follow_lesson();
+        self.follow_lesson(false);
     }
 
     /// Gives the person's own project back, as it was put by.
@@ -173,12 +173,13 @@ impl Window {
         self.first_run = put_by.first_run;
     }
 
-    /// Holds the lesson's step against what the system does now; before each pass, at no cost while nothing has changed.
-    pub(super) fn follow_lesson(&mut self) {
+    /// Holds the lesson's step against what the system does now; before each pass, at no cost while nothing has changed. A
+    /// system that the hand is just changing is not probed before it rests.
+    pub(super) fn follow_lesson(&mut self, is_busy: bool) {
         if let Some(lesson) = &mut self.lesson
             && *self.desk.standing() == Standing::Current
         {
-            lesson.follow(&self.desk, &self.units);
+            lesson.follow(&self.desk, &self.units, is_busy);
         }
     }
 

@@ -227,7 +227,7 @@ impl Window {
             frame::end_typing(&ctx);
         }
         self.look_over();
-        self.follow_lesson();
+        self.follow_lesson(ctx.input(|i| i.pointer.any_down()));
         self.give_guess_the_keys(&ctx);
         self.paint(ui, &mut intents);
         self.table.show(&ctx, &self.units, &Palette::of(ctx.theme()), &mut intents);

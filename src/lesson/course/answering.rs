@@ -41,8 +41,7 @@ impl Course {
             (task, _) => (judge(step, given, now)?, task.prediction().map_or_else(Vec::new, |p| p.after.clone())),
         };
         self.before_change(now, &after);
-        let settled = changed(now, &after)?;
-        let settled = Study::new(&settled).ok().map(|study| Box::new((settled, study)));
+        let settled = settled(now, &after)?;
         let stand = self.stand_mut();
         if let Answer::Point(point) = given {
             stand.placed = Some(point);
@@ -69,24 +68,28 @@ impl Course {
             Task::FindSetting(puzzle) => puzzle.goals().to_vec(),
             _ => return Progress::default(),
         };
+        self.years.is_owing = false;
         let now = Sight { project, study, pump: self.step().pump };
         let mut stand = Stand { now, began: self.began.as_deref(), years: &mut self.years, units };
         let aims: Vec<Aim> = goals.iter().map(|goal| goal.aim(&mut stand)).collect();
         let reached = aims.iter().all(|aim| aim.reached);
         if reached {
             let stand = self.stand_mut();
-            let points = if stand.is_shown { 0.0 } else { 100.0 };
             stand.reached = true;
-            stand.first_score.get_or_insert(points);
+            stand.first_score.get_or_insert(100.0);
             stand.settled.get_or_insert_with(|| Box::new((project.clone(), study.clone())));
         }
         Progress { aims, reached }
     }
 
-    /// Gives up: the commands that show one way, where there is one; the step may be left then.
+    /// Gives up: the commands that show one way, where there is one; the step may be left then, and what is done in it afterwards
+    /// scores nothing.
     pub fn show(&mut self, now: &Project) -> Vec<Command> {
         let (task, pump) = (self.step().task.clone(), self.step().pump);
-        self.stand_mut().is_shown = true;
+        let stand = self.stand_mut();
+        stand.is_shown = true;
+        stand.first_score.get_or_insert(0.0);
+        self.hold(false);
         match task {
             Task::Do(errand) if !errand.solution.is_empty() => {
                 let mut shown = self.start();
@@ -96,28 +99,36 @@ impl Course {
                 commands_between(now, &shown)
             }
             Task::FindSetting(_) => {
-                let best = self.years.best(now, pump);
-                best.map(|best| Command::SetRegulation(pump, best.settings)).into_iter().collect()
+                let Some(best) = self.years.best(now, pump) else { return Vec::new() };
+                let stands = now.pump(pump).is_some_and(|unit| !unit.running);
+                let runs = stands.then_some(Command::SetRunning(pump, true));
+                runs.into_iter().chain([Command::SetRegulation(pump, best.settings)]).collect()
             }
             Task::Choose { ref answers, .. } => {
                 let right = answers.iter().position(|answer| answer.right).unwrap_or(0);
-                self.answer(Answer::Choice(right), now).unwrap_or_default();
-                self.stand_mut().first_score = Some(0.0);
-                Vec::new()
+                self.answer(Answer::Choice(right), now).unwrap_or_default()
             }
             Task::FindFault(puzzle) => {
                 let culprit = puzzle.culprit(self.seed().unwrap_or(puzzle.seed));
-                self.answer(Answer::Choice(culprit), now).unwrap_or_default();
-                self.stand_mut().first_score = Some(0.0);
-                Vec::new()
+                self.answer(Answer::Choice(culprit), now).unwrap_or_default()
             }
             task => {
                 let after = task.prediction().map_or_else(Vec::new, |prediction| prediction.after.clone());
                 self.before_change(now, &after);
+                // What is told of it stays, whatever is tried afterwards, as after an answer.
+                if task.prediction().is_some() {
+                    self.stand_mut().settled = settled(now, &after).ok().flatten();
+                }
                 after
             }
         }
     }
+}
+
+/// The system that follows on changes, with its study where there is one.
+fn settled(now: &Project, after: &[Command]) -> Result<Option<Box<(Project, Study)>>, CourseError> {
+    let settled = changed(now, after)?;
+    Ok(Study::new(&settled).ok().map(|study| Box::new((settled, study))))
 }
 
 impl Task {

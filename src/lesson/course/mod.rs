@@ -45,6 +45,8 @@ struct StepStand {
     /// The system with which it was done: what is told of it stays, whatever is tried afterwards.
     settled: Option<Box<(Project, Study)>>,
     tests: Vec<Test>,
+    /// Why the setting puzzle could not be made.
+    unmade: Option<String>,
 }
 
 /// How the goals of a step stand.
@@ -123,14 +125,21 @@ impl Course {
     /// [`Course::back`] and [`Course::again`] they lead to where the step begins for one who changes nothing by himself. Where
     /// the drawing has become another ([`Course::is_torn`]), [`Course::start`] is to be opened instead.
     pub fn begin_step(&mut self, now: &Project) -> Vec<Command> {
-        let commands = match self.from_start || self.step().afresh {
-            true => commands_between(now, &self.start()),
-            false => {
-                let mut commands = self.step().set.clone();
-                commands.extend(self.varied(&changed(now, &commands).unwrap_or_else(|_| now.clone())));
-                commands
-            }
+        let is_from_start = self.from_start || self.step().afresh;
+        let set = &self.step().set;
+        let plain = match is_from_start {
+            true => self.plain_start(),
+            false => changed(now, set).unwrap_or_else(|_| now.clone()),
         };
+        let (varied, unmade) = match self.varied(&plain) {
+            Ok(varied) => (varied, None),
+            Err(flaw) => (Vec::new(), Some(flaw)),
+        };
+        let commands = match is_from_start {
+            true => commands_between(now, &changed(&plain, &varied).unwrap_or(plain)),
+            false => set.iter().chain(&varied).cloned().collect(),
+        };
+        self.stand_mut().unmade = unmade;
         self.from_start = false;
         if let Ok(project) = changed(now, &commands) {
             self.before = Study::new(&project).ok().map(|study| Box::new((project.clone(), study)));
@@ -142,6 +151,15 @@ impl Course {
     /// The project as the present step begins for one who changes nothing by himself.
     #[must_use]
     pub fn start(&self) -> Project {
+        let mut project = self.plain_start();
+        for command in self.varied(&project).unwrap_or_default() {
+            let _ = project.apply(&command);
+        }
+        project
+    }
+
+    /// The same before a setting puzzle changes anything.
+    fn plain_start(&self) -> Project {
         let mut project = self.lesson.project.clone();
         for step in &self.lesson.steps[..=self.at] {
             if step.afresh {
@@ -152,26 +170,39 @@ impl Course {
                 let _ = project.apply(command);
             }
         }
-        for command in self.varied(&project) {
-            let _ = project.apply(&command);
-        }
         project
     }
 
     /// What a setting puzzle changes in a system.
-    fn varied(&self, project: &Project) -> Vec<Command> {
+    fn varied(&self, project: &Project) -> Result<Vec<Command>, String> {
         match &self.step().task {
-            Task::FindSetting(puzzle) => {
-                puzzle.begin(self.seed().unwrap_or(puzzle.seed), project, self.step().pump).unwrap_or_default()
-            }
-            _ => Vec::new(),
+            Task::FindSetting(puzzle) => puzzle.begin(self.seed().unwrap_or(puzzle.seed), project, self.step().pump),
+            _ => Ok(Vec::new()),
         }
+    }
+
+    /// Why the present setting puzzle could not be made when its step began.
+    #[must_use]
+    pub fn unmade(&self) -> Option<&str> {
+        self.stand().unmade.as_deref()
+    }
+
+    /// While it is so, goals that need a changed system probed in all scenarios wait: the hand is still changing it.
+    pub fn hold(&mut self, is_held: bool) {
+        self.years.waits = is_held;
+    }
+
+    /// Whether a goal has waited since the last [`Course::check`], which is to be asked again.
+    #[must_use]
+    pub fn is_owing(&self) -> bool {
+        self.years.is_owing
     }
 
     /// Whether the drawing has become another, so that commands do not lead back to the lesson's.
     #[must_use]
     pub fn is_torn(&self, now: &Project) -> bool {
-        !is_same_drawing(now, &self.lesson.project)
+        let wanted = &self.lesson.project;
+        !is_same_drawing(now, wanted) || changed(now, &commands_between(now, wanted)).is_err()
     }
 
     /// Puts the learner's mark on the plot, flow in m³/s and head in m, or moves it; it counts only when it is answered with.

@@ -10,6 +10,12 @@ use crate::lesson::template::{Sight, Template};
 use crate::lesson::truth::Answer;
 use crate::study::Study;
 
+/// A flaw within a sentence as a sentence of its own.
+fn told(flaw: &str) -> String {
+    let mut letters = flaw.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).chain(['.']).collect())
+}
+
 impl Course {
     fn sight<'a>(&self, project: &'a Project, study: &'a Study) -> Sight<'a> {
         Sight { project, study, pump: self.step().pump }
@@ -114,6 +120,13 @@ impl Course {
         if let (Some(prediction), true) = (self.step().task.prediction(), stand.is_shown) {
             let because = fill(&prediction.because);
             return Some(Feedback { right: false, words: "Shown without an answer.".to_owned(), because });
+        }
+        if let Some(flaw) = &stand.unmade {
+            return Some(Feedback {
+                right: false,
+                words: "This puzzle could not be made.".to_owned(),
+                because: told(flaw),
+            });
         }
         if !stand.reached {
             return None;
