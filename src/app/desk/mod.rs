@@ -20,6 +20,7 @@ use crate::study::sizing::{self, Balance};
 use crate::study::{Results, Study, change_since, findings};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
 
 /// How the results stand to the document.
 #[derive(Clone, Debug, PartialEq)]
@@ -68,6 +69,12 @@ pub struct Desk {
     last_change: String,
 }
 
+/// Where a desk's counts begin: no two desks ever come to the same, so that what is kept for a count is of one document.
+fn first_revision() -> u64 {
+    static DESKS: AtomicU64 = AtomicU64::new(0);
+    DESKS.fetch_add(1, Ordering::Relaxed) << 32
+}
+
 impl Desk {
     /// Begins with a document.
     ///
@@ -80,6 +87,7 @@ impl Desk {
 
     /// Begins with a document that has been studied.
     pub(super) fn with(project: Project, study: Study, path: Option<PathBuf>) -> Self {
+        let first = first_revision();
         Self {
             history: History::new(&project),
             saved: Some(project.clone()),
@@ -89,8 +97,8 @@ impl Desk {
             pump: first_pump(&project),
             problems: problems::find(&project),
             checks_due: false,
-            revision: 0,
-            system_revision: 0,
+            revision: first,
+            system_revision: first,
             standing: Standing::Current,
             job: None,
             job_is_old: false,

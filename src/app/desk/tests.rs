@@ -99,3 +99,10 @@ fn changes_that_belong_together_are_one_step() {
     desk.undo(&units);
     assert_eq!(*desk.project(), before);
 }
+
+#[test]
+fn no_two_desks_share_a_count() {
+    let (one, other) = (Desk::new(library(), None).unwrap(), Desk::new(library(), None).unwrap());
+    assert_ne!(one.revision(), other.revision());
+    assert_ne!(one.system_revision(), other.system_revision());
+}
