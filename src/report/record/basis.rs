@@ -5,7 +5,7 @@ use super::sheet::Fact;
 use super::solved::Solved;
 use crate::document::{ComponentKind, Duty, Project, Source};
 use crate::engine::units::{Quantity, Units};
-use crate::study::{index_zone, share_as_set, share_beside_state, sizing};
+use crate::study::{least_served_zone, share_as_set, share_beside_state, sizing};
 
 /// The system in a few lines.
 pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
@@ -35,7 +35,7 @@ pub(super) fn summary(solved: &Solved, units: &Units) -> Vec<Fact> {
         let head = format(Quantity::Head, balance.head_m);
         let index = solved.zone(balance.index);
         facts.push(Fact::new("Index circuit", format!("{index}: needs {head} at design flow, the most of all zones")));
-    } else if let Some(zone) = index_zone(project, study).filter(|_| solved.pump.is_some()) {
+    } else if let Some(zone) = least_served_zone(study) {
         // Where no path can be weighed, as with several circulators, the worst served zone is no index circuit.
         let result = solved.results().zones.get(&zone);
         let share = result.map(|zone| share_beside_state(zone.share, Some(zone.state), &project.acceptance, units));
