@@ -2,11 +2,12 @@
 
 use super::hand::{Test, click_at, drag, project, release, sample, window, window_of};
 use super::plans;
-use egui::{Event, Key, Modifiers, PointerButton, Pos2, Theme, vec2};
+use egui::{Event, Key, Modifiers, PointerButton, Pos2, Rect, Shape, Theme, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
-use headwise::document::{Arrangement, compose};
+use headwise::document::{Arrangement, Command, Project, compose};
 use headwise::file;
 use std::time::{Duration, Instant};
+use tempfile::TempDir;
 
 fn press(test: &mut Test, key: Key) {
     test.key_press(key);
@@ -27,6 +28,35 @@ fn told(test: &Test, part: &str) -> String {
 
 fn is_there(test: &Test, part: &str) -> bool {
     test.query_all_by_label_contains(part).next().is_some()
+}
+
+/// Presents a sample after something was changed in it.
+fn presenting_changed(name: &str, change: impl Fn(&mut Project)) -> (Test, TempDir) {
+    let mut changed = file::load(&sample(name)).unwrap();
+    change(&mut changed);
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join(name);
+    file::save(&changed, &path).unwrap();
+    let mut test = window();
+    test.state_mut().as_mut().unwrap().open(&path);
+    press(&mut test, Key::F5);
+    (test, folder)
+}
+
+/// Words painted now, with what they cover.
+fn texts(test: &Test) -> Vec<(String, Rect)> {
+    let mut all = Vec::new();
+    let mut left: Vec<Shape> = test.output().shapes.iter().map(|clipped| clipped.shape.clone()).collect();
+    while let Some(shape) = left.pop() {
+        match shape {
+            Shape::Vec(parts) => left.extend(parts),
+            Shape::Text(text) => {
+                all.push((text.galley.text().replace('\u{a0}', " "), text.galley.rect.translate(text.pos.to_vec2())));
+            }
+            _ => {}
+        }
+    }
+    all
 }
 
 /// Waits for what is probed beside the window.
@@ -88,7 +118,8 @@ fn settings_are_dragged_and_the_sentence_follows_in_the_same_frame() {
     assert!(told(&test, "Every room gets what it needs").starts_with("Every room"));
     let before = project(&test).clone();
     let end = drag(&mut test, "Head limit handle", vec2(0.0, 120.0));
-    assert!(is_there(&test, "None of 4 rooms gets what it needs"), "it does not say what the drag has done");
+    let told = told(&test, "of their planned flow");
+    assert!(told.contains("all 4 rooms get"), "it does not say what the drag has done: {told}");
     release(&mut test, end);
     assert_ne!(*project(&test), before);
     test.key_press_modifiers(Modifiers::COMMAND, Key::Z);
@@ -247,7 +278,9 @@ fn axes_and_panes_stay_while_a_setting_is_dragged() {
 fn help_lies_over_it_and_escape_takes_first_that() {
     let mut test = presenting();
     press(&mut test, Key::H);
-    assert!(told(&test, "Keys. ").contains("next scenario"));
+    for part in ["next scenario", "Drag: a setting", "Click a pump: ", "marks fade"] {
+        assert!(told(&test, "Keys. ").contains(part), "{part}");
+    }
     press(&mut test, Key::Escape);
     assert!(!is_there(&test, "Keys. ") && test.query_by_label("Undo").is_none());
     press(&mut test, Key::Escape);
@@ -323,4 +356,118 @@ fn of_many_rooms_the_worst_have_a_row_and_the_others_are_counted() {
             assert!(test.get_by_label_contains(row).rect().height() > 20.0);
         }
     }
+}
+
+#[test]
+fn comfort_is_told_by_heat_and_little_water_as_water() {
+    let at = |limit: f64| {
+        presenting_changed("fernhollow-library.ron", |project| {
+            let (pump, _) = project.pumps().next().unwrap();
+            project.apply(&Command::SetHeadLimit(pump, Some(limit))).unwrap();
+        })
+    };
+    // 89 % of the water still brings 98 % of the heat.
+    let (test, _folder) = at(4.3);
+    assert!(is_there(&test, "Every room is comfortable. All 4 rooms: a little less water than planned."));
+    assert!(told(&test, "Meeting radiators: ").ends_with("comfortable"));
+    assert!(told(&test, "rooms warm enough").starts_with("4 of 4"));
+    let (test, _folder) = at(2.0);
+    let sentence = told(&test, "of their planned flow");
+    assert!(sentence.contains("ool: all 4 rooms get"), "{sentence}");
+    assert!(told(&test, "rooms warm enough").starts_with("0 of 4"));
+}
+
+#[test]
+fn a_source_that_gets_too_little_water_is_told() {
+    let mut test = presenting();
+    let office = project(&test).scenarios.iter().position(|scenario| scenario.name == "Office alone").unwrap();
+    for _ in 0..office {
+        press(&mut test, Key::PageDown);
+    }
+    let sentence = told(&test, "gets too little water");
+    assert!(sentence.contains("Office alone. The heat pump gets too little water: 0.26 of 0.6"), "{sentence}");
+}
+
+#[test]
+fn with_all_rooms_shut_nothing_is_counted_and_the_pump_is_told_of() {
+    let (test, _folder) = presenting_changed("fernhollow-library.ron", |project| {
+        let valves: Vec<_> = project.zones.values().filter_map(|zone| zone.valve).collect();
+        for valve in valves {
+            project.apply(&Command::SetOpen(valve, false)).unwrap();
+        }
+    });
+    assert!(is_there(&test, "No room is open: the pump runs against shut valves."));
+    assert!(is_there(&test, "The heat pump gets too little water: 0"));
+    assert!(is_there(&test, "No room open"));
+}
+
+#[test]
+fn of_several_pumps_the_plotted_one_is_named_and_another_can_be_taken() {
+    let (mut test, _folder) = presenting_changed("thornwick-court.ron", |_| {});
+    let pumps: Vec<(_, String)> =
+        project(&test).pumps().map(|(id, _)| (id, project(&test).components[&id].name.clone())).collect();
+    let plotted = |test: &Test| told(test, "Plotted: ").replace("Plotted: ", "");
+    let first = plotted(&test);
+    for _ in 0..pumps.len() {
+        let before = plotted(&test);
+        press(&mut test, Key::N);
+        assert_ne!(plotted(&test), before);
+    }
+    assert_eq!(plotted(&test), first);
+    let above = test.get_by_label_contains("Plotted: ").rect().center();
+    click_at(&mut test, above, PointerButton::Primary, Modifiers::NONE);
+    assert_ne!(plotted(&test), first);
+    // On the drawing too.
+    for (_, name) in &pumps {
+        let at = test.get_by_label(name).rect().center();
+        click_at(&mut test, at, PointerButton::Primary, Modifiers::NONE);
+        assert_eq!(plotted(&test), *name);
+    }
+    // One pump needs no name.
+    assert!(!is_there(&presenting(), "Plotted: "));
+}
+
+#[test]
+fn the_difference_names_scenarios_and_open_zones_and_counts_shut_ones() {
+    let (mut test, _folder) = presenting_changed("saltreed-growers.ron", |_| {});
+    press(&mut test, Key::B);
+    press(&mut test, Key::PageUp);
+    let difference = told(&test, "Before: All zones open. Now: ");
+    assert!(difference.contains("Now: Bay 4 alone: Bay 4 "), "{difference}");
+    assert!(difference.contains(" %, more than needed; 4 zones shut; pump 1"), "{difference}");
+    let captions: Vec<String> = texts(&test).into_iter().map(|(text, _)| text).collect();
+    for caption in ["Before: All zones open", "Now: Bay 4 alone"] {
+        assert!(captions.iter().any(|text| text == caption), "{caption}");
+    }
+}
+
+#[test]
+fn words_of_the_point_hide_no_setting_and_keep_their_side_during_a_drag() {
+    let mut test = presenting();
+    let plot = test.get_by_label("Head over flow").rect();
+    let start = test.get_by_label("Head limit handle").rect().center();
+    test.event(Event::PointerMoved(start));
+    test.step();
+    super::hand::pointer(&test, start, true);
+    test.step();
+    let mut jumps = 0;
+    let mut last: Option<Rect> = None;
+    for i in 0..=40 {
+        test.event(Event::PointerMoved(start + vec2(0.0, 6.0 * i as f32 - 60.0)));
+        test.step();
+        let texts = texts(&test);
+        let point = texts.iter().find(|(text, _)| text.contains("m³/h · ")).map(|(_, rect)| *rect).unwrap();
+        for (text, rect) in &texts {
+            let names = ["Head limit ", "Slope ", "Speed cap "];
+            if names.iter().any(|name| text.starts_with(name)) {
+                assert!(!rect.intersects(point), "{text} at {rect}, the point's words at {point}");
+                assert!(rect.right() < plot.right() - 6.0, "{text} touches the frame");
+            }
+        }
+        if last.is_some_and(|last| last.center().distance(point.center()) > 40.0) {
+            jumps += 1;
+        }
+        last = Some(point);
+    }
+    assert!(jumps <= 1, "{jumps} jumps");
 }

@@ -27,8 +27,14 @@ struct Handle {
     look: Look,
 }
 
-/// Shows the handles and turns their drags and keys into commands.
-pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, intents: &mut Vec<Intent>) {
+/// Shows the handles and turns their drags and keys into commands; `covered` is what the words of the operating point will lie over.
+pub(super) fn show(
+    ui: &mut Ui,
+    chart: &Chart<'_>,
+    state: &mut CurvesState,
+    covered: Option<Rect>,
+    intents: &mut Vec<Intent>,
+) {
     for handle in handles(chart) {
         let center = chart.at(handle.at);
         let center = center.clamp(chart.rect().min, chart.rect().max);
@@ -72,7 +78,9 @@ pub(super) fn show(ui: &mut Ui, chart: &Chart<'_>, state: &mut CurvesState, inte
             };
             TermCard::new(chart.view, term).hint(hint).beside(chart.rect()).on(&response);
         }
-        paint(ui, chart, &handle, center, active || response.has_focus(), response.hovered());
+        let is_active = active || response.has_focus();
+        paint(ui, chart, &handle, center, is_active, response.hovered());
+        name(ui, chart, &handle, center, is_active, covered);
     }
 }
 
@@ -85,6 +93,12 @@ pub(super) fn places(chart: &Chart<'_>) -> Vec<Rect> {
             words(chart, handle).union(Rect::from_center_size(at, chart.view.weight() * vec2(26.0, 26.0)))
         })
         .collect()
+}
+
+/// Where the handles stand, without their words.
+pub(super) fn knobs(chart: &Chart<'_>) -> Vec<Rect> {
+    let side = chart.view.weight() * vec2(26.0, 26.0);
+    handles(chart).iter().map(|handle| Rect::from_center_size(chart.at(handle.at), side)).collect()
 }
 
 fn handles(chart: &Chart<'_>) -> Vec<Handle> {
@@ -162,10 +176,11 @@ fn keep_apart(chart: &Chart<'_>, all: &mut [Handle]) {
 }
 
 /// Shows where the settings stand, to be looked at only.
-pub(super) fn picture(ui: &Ui, chart: &Chart<'_>) {
+pub(super) fn picture(ui: &Ui, chart: &Chart<'_>, covered: Option<Rect>) {
     for handle in handles(chart) {
         let center = chart.at(handle.at).clamp(chart.rect().min, chart.rect().max);
         paint(ui, chart, &handle, center, false, false);
+        name(ui, chart, &handle, center, false, covered);
     }
 }
 
@@ -211,13 +226,28 @@ fn paint(ui: &Ui, chart: &Chart<'_>, handle: &Handle, center: Pos2, active: bool
             painter.add(Shape::convex_polygon(points.to_vec(), handle.color, edge));
         }
     }
+}
+
+/// A handle's words. Before onlookers they are left out where the operating point's would hide them; those in hand first try the other
+/// side of their line.
+fn name(ui: &Ui, chart: &Chart<'_>, handle: &Handle, center: Pos2, active: bool, covered: Option<Rect>) {
+    let view = chart.view;
+    let palette = &view.palette;
+    let painter = ui.painter();
+    let thick = view.weight();
     let text = format!("{} {}", handle.name, handle.value);
     let font = if active { view.strong(size::BODY) } else { view.strong(size::SMALL) };
     let galley = painter.layout_no_wrap(text, font, if active { palette.sheet } else { handle.color });
-    let (align, offset) = handle.label;
-    let bounds = chart.rect().shrink(4.0);
-    let mut rect = align.anchor_size(center + thick * offset, galley.size());
-    rect = rect.translate(vec2((bounds.right() - rect.right()).min(0.0), 0.0));
+    // The ground about words in hand stays off the frame too.
+    let bounds = chart.rect().shrink(if view.presents { 5.0 * thick } else { 4.0 });
+    let place = |(align, offset): (Align2, egui::Vec2)| {
+        let rect = align.anchor_size(center + thick * offset, galley.size());
+        rect.translate(vec2((bounds.right() - rect.right()).min(0.0) + (bounds.left() - rect.left()).max(0.0), 0.0))
+    };
+    let hidden = |rect: &Rect| view.presents && covered.is_some_and(|covered| covered.intersects(rect.expand(3.0)));
+    let (Align2([across, up]), by) = handle.label;
+    let other = if active { place((Align2([across, up.flip()]), vec2(by.x, -by.y))) } else { place(handle.label) };
+    let Some(rect) = [place(handle.label), other].into_iter().find(|rect| !hidden(rect)) else { return };
     if active {
         painter.rect_filled(rect.expand2(vec2(6.0, 3.0)), 5, handle.color);
     } else {

@@ -4,7 +4,8 @@
 use super::super::look::{self, size};
 use super::{Chart, CurvesState};
 use crate::engine::units::Quantity;
-use egui::{self, Align2, Color32, Pos2, Rect, Shape, Stroke, Ui, vec2};
+use egui::{self, Align2, Color32, Galley, Pos2, Rect, Shape, Stroke, Ui, vec2};
+use std::sync::Arc;
 
 /// Labels of the head plot.
 pub(super) fn head(ui: &Ui, chart: &Chart<'_>, state: &mut CurvesState) {
@@ -127,16 +128,37 @@ fn operating_point_rect(chart: &Chart<'_>, side: usize) -> Rect {
     point_label_rect(chart, at, vec2(130.0, 20.0), side).1.union(Rect::from_center_size(at, vec2(24.0, 24.0)))
 }
 
-/// The operating point, above lines and handles.
+/// The operating point with its words, laid out: handles must know of them before they are painted.
+pub(super) struct PointWords {
+    at: Pos2,
+    galley: Arc<Galley>,
+    /// What the words cover.
+    pub(super) rect: Rect,
+}
+
+/// Lays out the operating point, unless none is to be shown.
 ///
 /// While it walks it is shown at that flow on the regulated curve; its words tell where it goes.
-pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking: Option<f64>, side: &mut usize) {
-    let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
+pub(super) fn point_words(ui: &Ui, chart: &Chart<'_>, walking: Option<f64>, side: &mut usize) -> Option<PointWords> {
     let view = chart.view;
-    let Some(pump) = view.pump_result().filter(|pump| pump.running) else { return };
-    let palette = &view.palette;
+    let pump = view.pump_result().filter(|pump| pump.running)?;
     let on_the_way = walking.and_then(|flow| Some([flow, on_curve(view.curves()?, flow)?]));
     let at = chart.at(on_the_way.unwrap_or([pump.flow, pump.head]));
+    let text =
+        format!("{} · {}", view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
+    let words = if view.presents { view.strong(size::LEAD) } else { view.strong(size::SMALL) };
+    let galley = ui.painter().layout_no_wrap(text, words, view.palette.sheet);
+    let (place, rect) = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0), *side);
+    *side = place;
+    Some(PointWords { at, galley, rect })
+}
+
+/// The operating point, above lines and handles.
+pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, words: Option<PointWords>) {
+    let Some(PointWords { at, galley, rect }) = words else { return };
+    let painter = ui.painter().with_clip_rect(chart.rect().expand(10.0));
+    let view = chart.view;
+    let palette = &view.palette;
     let zero = chart.at([0.0, 0.0]);
     let thick = view.weight();
     let hair = Stroke::new(thick, palette.quiet.gamma_multiply(0.7));
@@ -146,12 +168,6 @@ pub(super) fn operating_point(ui: &Ui, chart: &Chart<'_>, moving: bool, walking:
     let radius = thick * if moving { 8.0 } else { 7.0 };
     painter.circle(at, radius, palette.accent, Stroke::new(2.5 * thick, palette.sheet));
     painter.circle_stroke(at, radius + 1.5 * thick, Stroke::new(thick, palette.ink));
-    let text =
-        format!("{} · {}", view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
-    let words = if view.presents { view.strong(size::LEAD) } else { view.strong(size::SMALL) };
-    let galley = painter.layout_no_wrap(text, words, palette.sheet);
-    let (place, rect) = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0), *side);
-    *side = place;
     painter.rect_filled(rect, 5, palette.ink);
     painter.galley(rect.min + vec2(6.0, 3.0), galley, palette.sheet);
 }
@@ -166,7 +182,8 @@ pub(super) fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> 
 /// Where the words of the operating point stand: where they stood last, as long as they meet no handle there and stay on the plot; else
 /// the first such place round the point, or one moved so far that they do not leave the plot. With the number of the place.
 fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2, last: usize) -> (usize, Rect) {
-    let handles = super::handles::places(chart);
+    // Large words give way to no other words, which are left out instead: they would jump about under the hand.
+    let handles = if chart.view.presents { super::handles::knobs(chart) } else { super::handles::places(chart) };
     let around = [
         (Align2::LEFT_BOTTOM, vec2(13.0, -13.0)),
         (Align2::LEFT_TOP, vec2(15.0, 11.0)),

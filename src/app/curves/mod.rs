@@ -147,10 +147,11 @@ fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: 
         hover::show(ui, head, response, state, *moved);
     }
     let moved = lines.is_some_and(|(moved, _)| moved);
-    handles::show(ui, head, state, intents);
-    lesson::place(ui, head, intents);
     let walking = head.view.pump_result().and_then(|pump| state.walking(ui, pump.flow));
-    labels::operating_point(ui, head, moved, walking, &mut state.side);
+    let words = labels::point_words(ui, head, walking, &mut state.side);
+    handles::show(ui, head, state, words.as_ref().map(|words| words.rect), intents);
+    lesson::place(ui, head, intents);
+    labels::operating_point(ui, head, moved, words);
     lesson::head(ui, head);
 }
 
@@ -158,9 +159,10 @@ fn settings_on(ui: &mut Ui, head: &Chart<'_>, state: &mut CurvesState, intents: 
 pub(super) fn picture(ui: &mut Ui, view: &View<'_>, state: &CurvesState) {
     if view.curves().is_some() {
         let head = plot(ui, view, "head over flow as it was", Quantity::Head, ui.available_height());
-        handles::picture(ui, &head);
         let mut side = state.side;
-        labels::operating_point(ui, &head, false, None, &mut side);
+        let words = labels::point_words(ui, &head, None, &mut side);
+        handles::picture(ui, &head, words.as_ref().map(|words| words.rect));
+        labels::operating_point(ui, &head, false, words);
     }
 }
 

@@ -43,7 +43,7 @@ pub(super) fn price(view: &View<'_>, energy_j: f64) -> Option<f64> {
 /// A figure, the words behind it, and its share of the line: fixed, so that none moves when another changes.
 struct Piece {
     figure: String,
-    words: &'static str,
+    words: String,
     share: f32,
 }
 
@@ -74,14 +74,19 @@ pub(super) fn show(ui: &Ui, place: Rect, view: &View<'_>, before: Option<&Before
 
 /// What stands in it.
 fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
-    let (open, served) = warmth::rooms(view.results);
+    let (open, served) = warmth::served(view.results);
+    let kind = warmth::Kind::of(view.project);
     let mut all = Vec::new();
     if !view.project.zones.is_empty() {
-        let words = match view.project.design.duty {
-            Duty::Heating => "rooms warm enough",
-            Duty::Cooling => "rooms cool enough",
+        let enough = match view.project.design.duty {
+            Duty::Heating => "warm enough",
+            Duty::Cooling => "cool enough",
         };
-        all.push(Piece { figure: format!("{served} of {open}"), words, share: 1.15 });
+        let (figure, words) = match open {
+            0 => (format!("No {}", kind.one()), "open".to_owned()),
+            open => (format!("{served} of {open}"), format!("{} {enough}", kind.many())),
+        };
+        all.push(Piece { figure, words, share: 1.15 });
     }
     let was = before.map(|before| before.taken);
     let units = view.units;
@@ -90,13 +95,17 @@ fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
             let was_j = was.and_then(|was| if let Taken::Year(was_j) = was { Some(was_j) } else { None });
             let number = |energy_j| units.number(Quantity::Energy, energy_j);
             let now = units.format(Quantity::Energy, now_j);
-            all.push(Piece { figure: after(was_j.map(number), &number(now_j), now), words: "a year", share: 1.0 });
+            all.push(Piece {
+                figure: after(was_j.map(number), &number(now_j), now),
+                words: "a year".to_owned(),
+                share: 1.0,
+            });
             if let Some(now) = price(view, now_j) {
                 let money = |amount| units.money(&view.project.energy.currency, amount);
                 let was = was_j.and_then(|was_j| price(view, was_j)).map(money).filter(|was| *was != money(now));
                 // The currency stands once.
                 let last = if was.is_some() { units.money("", now) } else { money(now) };
-                all.push(Piece { figure: after(was, &money(now), last), words: "a year", share: 1.0 });
+                all.push(Piece { figure: after(was, &money(now), last), words: "a year".to_owned(), share: 1.0 });
             }
         }
         Taken::Mean(now_w) => {
@@ -108,7 +117,7 @@ fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
             let is_one = view.results.pumps.len() == 1;
             all.push(power(view, was_w, now_w, if is_one { "for the pump now" } else { "for the pumps now" }));
         }
-        Taken::Awaited => all.push(Piece { figure: "…".to_owned(), words: "a year", share: 2.0 }),
+        Taken::Awaited => all.push(Piece { figure: "…".to_owned(), words: "a year".to_owned(), share: 2.0 }),
     }
     all
 }
@@ -116,7 +125,7 @@ fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
 fn power(view: &View<'_>, was_w: Option<f64>, now_w: f64, words: &'static str) -> Piece {
     let number = |power_w| view.units.number(Quantity::Power, power_w);
     let now = view.units.format(Quantity::Power, now_w);
-    Piece { figure: after(was_w.map(number), &number(now_w), now), words, share: 1.4 }
+    Piece { figure: after(was_w.map(number), &number(now_w), now), words: words.to_owned(), share: 1.4 }
 }
 
 /// "204 → 180 kWh", or only what is so now where it was the same, `number` without its unit.

@@ -1,10 +1,10 @@
-//! Keys while presenting, one table for what they do and for the help that names them.
+//! Keys while presenting, one table for what they do and for the help that names them beside what the mouse does.
 
 use super::super::frame;
 use super::super::view::{Intent, View};
 use super::before::Before;
 use super::text::{self, Type};
-use super::{PresentationState, Side};
+use super::{PresentationState, Side, plotted};
 use crate::document::Command;
 use crate::engine::units::Digits;
 use egui::{self, Align2, Color32, Id, Key, LayerId, Order, Rect, Theme, Ui, ViewportCommand, WidgetInfo, pos2, vec2};
@@ -18,6 +18,7 @@ pub(super) const SIZES: std::ops::RangeInclusive<f32> = 0.55..=1.3;
 enum Deed {
     NextScenario,
     ScenarioBefore,
+    NextPump,
     OpenAll,
     Before,
     OtherSide,
@@ -62,16 +63,20 @@ const fn told(written: &'static str, words: &'static str) -> Entry {
 }
 
 /// All keys. Those of the scenarios, F5 and Escape are also what a presenter's remote sends.
-const KEYS: [Entry; 18] = [
+const KEYS: [Entry; 22] = [
+    told("Drag", "a setting on the plot"),
+    told("Click", "a valve or a row: shut, open"),
+    told("Click a pump", "take it in hand"),
     told("F5, Esc", "end presenting"),
     entry(&[Key::PageDown], "Page down", "next scenario", Deed::NextScenario),
     entry(&[Key::PageUp], "Page up", "scenario before", Deed::ScenarioBefore),
-    entry(&[Key::A], "A", "open all rooms", Deed::OpenAll),
+    entry(&[Key::N], "N", "plot the next pump", Deed::NextPump),
+    entry(&[Key::A], "A", "open all zones", Deed::OpenAll),
     entry(&[Key::B], "B", "keep as before, let go", Deed::Before),
     entry(&[Key::V], "V", "pair plots or drawings", Deed::OtherSide),
     entry(&[Key::S], "S", "spotlight", Deed::Spotlight),
     entry(&[Key::P], "P", "ring about the pointer", Deed::Ring),
-    told("F held", "write, as other button"),
+    told("Other button", "or F held: write; marks fade"),
     entry(&[Key::C], "C", "wipe what was written", Deed::Wipe),
     entry(&[Key::E], "E", "full or round digits", Deed::Digits),
     entry(&[Key::M], "M", "flow moving or still", Deed::Motion),
@@ -95,6 +100,7 @@ pub(super) fn carry_out(ui: &Ui, view: &View<'_>, state: &mut PresentationState,
         match deed {
             Deed::NextScenario => intents.extend(scenario(view, true)),
             Deed::ScenarioBefore => intents.extend(scenario(view, false)),
+            Deed::NextPump => intents.extend(plotted::next(view).map(Intent::TakeInHand)),
             Deed::OpenAll => intents.push(Intent::Change(Command::OpenAllZones)),
             Deed::Before => {
                 state.before = if state.before.is_some() || view.is_stale() { None } else { Some(Before::keep(view)) };

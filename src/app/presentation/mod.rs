@@ -7,8 +7,11 @@ mod cost;
 mod keys;
 mod marks;
 mod motion;
+mod plotted;
 mod pointer;
+mod rooms;
 mod sentence;
+mod source;
 mod system_motion;
 mod text;
 mod warmth;
@@ -187,12 +190,19 @@ pub(super) fn show(
     match &state.before {
         None => {
             within(ui, "drawing", places.left, |ui| drawing::show(ui, view, sheet, intents));
-            within(ui, "plot", places.right, |ui| curves::show(ui, view, plot, intents));
+            let right = plotted::caption(ui, places.right, view, "", intents);
+            within(ui, "plot", right, |ui| curves::show(ui, view, plot, intents));
         }
         Some(before) => {
             let was = before.view(view, &nothing);
-            let left = caption(ui, places.left, view, "Before");
-            let right = caption(ui, places.right, view, "Now");
+            let names = before.scenarios(view);
+            let named =
+                |word: &str, i: usize| names.as_ref().map_or(word.to_owned(), |names| format!("{word}: {}", names[i]));
+            let left = caption(ui, places.left, view, &named("Before", 0));
+            let right = match state.side {
+                Side::Plots => plotted::caption(ui, places.right, view, &named("Now", 1), intents),
+                Side::Drawings => caption(ui, places.right, view, &named("Now", 1)),
+            };
             match state.side {
                 Side::Plots => {
                     within(ui, "plot before", left, |ui| curves::picture(ui, &was, plot));

@@ -5,7 +5,7 @@ use super::super::look;
 use super::super::view::{Intent, View};
 use super::super::zones::state_look;
 use super::text::{self, Type};
-use super::warmth;
+use super::warmth::{self, Comfort, Kind};
 use crate::document::{Command, Zone, ZoneId};
 use crate::study::{Results, ZoneResult, ZoneState};
 use egui::{self, Align2, Id, Painter, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
@@ -111,7 +111,7 @@ impl Columns {
         let name = names.min(if is_wide { 0.3 } else { 0.42 } * width);
         let smaller = (name / names.max(1.0)).max(SMALLEST);
         let word = if is_wide {
-            let words = widest(&mut warmth::words(view.project.design.duty).iter().copied());
+            let words = widest(&mut Kind::of(view.project).words(view.project.design.duty).into_iter());
             words + kind.width(painter, "▲ ")
         } else {
             kind.width(painter, "▲")
@@ -149,7 +149,14 @@ fn row(
         intents.push(Intent::Change(Command::SetOpen(valve, shut)));
     }
     let (color, mark) = state_look(view, result.state);
-    let word = warmth::word(result, view.project.design.duty);
+    let word = Kind::of(view.project).word(result, view.project.design.duty);
+    // The bar tells of water, the word of warmth: one that is warm enough with little water is not marked as cool.
+    let (word_color, word_mark) = match (warmth::comfort(result), result.state) {
+        (Comfort::Fine, ZoneState::Overflowed) | (Comfort::Shut, _) => (color, mark),
+        (Comfort::Fine, _) => (palette.served, ""),
+        (_, state) if state.is_short() => (color, mark),
+        _ => (palette.starved, "▼"),
+    };
     let ink = if shut { palette.shut } else { palette.ink };
     let y = rect.center().y;
     let left = |x: f32| (pos2(rect.left() + x, y), Align2::LEFT_CENTER);
@@ -165,12 +172,12 @@ fn row(
     text::line(painter, at, room, &share, columns.kind, ink);
     match columns.word {
         Some(x) => {
-            let words = format!("{mark} {word}");
-            text::line(painter, left(x), rect.width() - x, words.trim(), columns.kind, color);
+            let words = format!("{word_mark} {word}");
+            text::line(painter, left(x), rect.width() - x, words.trim(), columns.kind, word_color);
         }
         None => {
             let at = (pos2(rect.right(), y), Align2::RIGHT_CENTER);
-            text::line(painter, at, rect.width() - columns.share, mark, columns.kind, color);
+            text::line(painter, at, rect.width() - columns.share, word_mark, columns.kind, word_color);
         }
     }
     let told = format!("{}: {share}, {word}", zone.name);
@@ -219,7 +226,7 @@ fn bars(
 fn rest(ui: &Ui, rect: Rect, view: &View<'_>, shown: &[ZoneId]) {
     let others = || view.results.zones.iter().filter(|(id, _)| !shown.contains(id)).map(|(_, zone)| zone);
     let open = || others().filter(|zone| zone.state != ZoneState::Shut);
-    let short = open().filter(|zone| zone.state.is_short()).count();
+    let short = open().filter(|zone| warmth::comfort(zone) > Comfort::Fine).count();
     let words = match (open().count(), short) {
         (0, _) => format!("and {} that are shut", others().count()),
         (open, 0) => format!("and {open} more, none short"),

@@ -98,7 +98,7 @@ fn above(svg: &mut Svg, view: &MapView<'_>, units: &Units, heading: Option<&Head
         project: &view.project.title,
         what: &format!("{}: {up} over {along}, at {}", view.pump(), held(plane, units)),
         units: &format!("head in {}", units.symbol(Quantity::Head)),
-        // Settings that cannot be solved lie outside what is shown as served.
+        // A map is read off tables of many states and has no verdict of its own.
         stands: true,
     };
     let undated = Heading { title: "", date: "" };
