@@ -41,7 +41,7 @@ fn every_picture_as_svg_with_title_day_units_and_the_project_s_name() {
     assert_eq!(headwise(&["picture", &sample(LIBRARY), "--save", path.to_str().unwrap()]).code, 0);
     let found = texts(&fs::read(path).unwrap());
     assert!(
-        found.iter().any(|text| text == "Circulator in scenario “All zones open”: head and electric power over flow"),
+        found.iter().any(|text| text == "Circulator in scenario “All zones open”: head and power over flow"),
         "{found:?}"
     );
     let is_day = |text: &String| headwise::document::date_flaw(text).is_none() && text.as_str() > "2026-01-01";

@@ -17,7 +17,7 @@ fn the_heading_says_which_state_is_shown() {
     let says = |project: &Project, standing: &str| {
         has(&drawing(project, &Units::si(), false), &format!("The system{standing} at its present settings"));
         let plot = plot(project, &Units::si(), false, false);
-        has(&plot, &format!("Circulator{standing}: head and electric power over flow"));
+        has(&plot, &format!("Circulator{standing}: head and power over flow"));
     };
     let scenario = project.scenarios.iter().position(|scenario| scenario.name == "Office alone").unwrap();
     project.apply(&Command::EnterScenario(scenario)).unwrap();

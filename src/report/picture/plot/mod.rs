@@ -75,7 +75,7 @@ pub fn plot_svg(view: &PlotView<'_>, units: &Units, look: Look, heading: Option<
     let standing = if view.layers { String::new() } else { heading::standing(view.project, units) };
     let words = Words {
         project: &view.project.title,
-        what: &format!("{name}{standing}: head and electric power over flow"),
+        what: &format!("{name}{standing}: head and power over flow"),
         units: &format!("flow in {}, head in {}, power in {}", symbols[0], symbols[1], symbols[2]),
         stands: view.converged(),
     };
