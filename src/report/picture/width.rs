@@ -104,8 +104,9 @@ mod tests {
                 let width = drawn_width(text, 20.0, is_strong).unwrap();
                 let told = |width: f64| drawn(&format!(r#" textLength="{width:.2}" lengthAdjust="spacing""#));
                 let unlike = |rgba: &[u8]| drawn("").iter().zip(rgba).map(|(a, b)| a.abs_diff(*b)).max();
-                assert!(unlike(&told(width)) < Some(16), "{text}");
-                assert!(unlike(&told(1.05 * width)) > Some(64), "{text}");
+                // The renderer counts quarters of a dot: what moves by a thousandth may take one of them more.
+                assert!(unlike(&told(width)) < Some(80), "{text}");
+                assert!(unlike(&told(1.05 * width)) > Some(160), "{text}");
             }
         }
         for text in ["", "P", " P ", "暖房"] {
