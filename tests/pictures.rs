@@ -9,6 +9,8 @@ mod axes;
 mod layers;
 #[path = "plans/mod.rs"]
 mod plans;
+#[path = "pictures/standing.rs"]
+mod standing;
 #[path = "pictures/symbols.rs"]
 mod symbols;
 #[path = "pictures/texts.rs"]

@@ -4,13 +4,12 @@
 use super::look::{self, STEP, size};
 use super::term_card::TermCard;
 use super::view::{Intent, ProjectPart, View};
-use crate::document::{Command, Project, Scenario, ZoneId};
+use crate::document::{Command, Project, Scenario};
 use crate::engine::units::Quantity;
 use crate::study::terms::Term;
 use egui::{
     self, Align, Align2, Button, Layout, Margin, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui, vec2,
 };
-use std::collections::BTreeSet;
 use std::time::Duration;
 
 /// How long each scenario stays while they are played, seconds.
@@ -50,14 +49,7 @@ impl StripState {
 
     /// The scenario that the valves and the weather stand in, if any: of several that are alike the one that was entered.
     pub(super) fn present(&self, project: &Project) -> Option<usize> {
-        let can_be_shut = |id: &ZoneId| project.zones.get(id).is_some_and(|zone| zone.valve.is_some());
-        let shut: BTreeSet<ZoneId> =
-            project.zones.iter().filter(|(_, zone)| project.is_zone_shut(zone)).map(|(id, _)| *id).collect();
-        let weather = |outdoor_c: Option<f64>| outdoor_c.or(project.design.outdoor_c);
-        let is_here = |scenario: &Scenario| {
-            scenario.shut.iter().filter(|id| can_be_shut(id)).eq(shut.iter())
-                && weather(scenario.outdoor_c) == weather(project.outdoor_now_c)
-        };
+        let is_here = |scenario: &Scenario| project.stands_in(scenario);
         let entered = self.entered.filter(|index| project.scenarios.get(*index).is_some_and(is_here));
         entered.or_else(|| project.scenarios.iter().position(is_here))
     }

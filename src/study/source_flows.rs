@@ -58,3 +58,9 @@ pub(super) fn source_faults(project: &Project, results: &Results) -> Vec<SourceF
     };
     sources().filter_map(ill).collect()
 }
+
+/// Whether a source is short of water: it has less than its minimum flow, or water runs backwards through it.
+#[must_use]
+pub fn is_a_source_short(project: &Project, results: &Results) -> bool {
+    source_faults(project, results).iter().any(|source| source.fault != SourceFault::StandsBy)
+}

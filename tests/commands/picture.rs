@@ -40,7 +40,10 @@ fn every_picture_as_svg_with_title_day_units_and_the_project_s_name() {
     let path = folder.path().join("today.svg");
     assert_eq!(headwise(&["picture", &sample(LIBRARY), "--save", path.to_str().unwrap()]).code, 0);
     let found = texts(&fs::read(path).unwrap());
-    assert!(found.iter().any(|text| text == "Circulator: head and electric power over flow"), "{found:?}");
+    assert!(
+        found.iter().any(|text| text == "Circulator in scenario “All zones open”: head and power over flow"),
+        "{found:?}"
+    );
     let is_day = |text: &String| headwise::document::date_flaw(text).is_none() && text.as_str() > "2026-01-01";
     assert!(found.iter().any(is_day), "{found:?}");
 }
@@ -60,16 +63,17 @@ fn sizes_are_those_asked_for() {
     }
 }
 
-/// In a scenario its valves are shut.
+/// In a scenario its valves are shut, and the heading names it.
 #[test]
 fn a_scenario_is_drawn_with_its_valves() {
     let folder = tempfile::tempdir().unwrap();
     let shut = |options: &[&str]| {
         let name = format!("{}.svg", options.len());
         let found = texts(&drawn(folder.path(), &name, &[&["--of", "drawing"][..], options].concat()));
-        found.iter().filter(|text| *text == "shut").count()
+        let named = |text: &String| text == "The system in scenario “Office alone” at its present settings";
+        (found.iter().filter(|text| *text == "shut").count(), found.iter().any(named))
     };
-    assert_eq!((shut(&[]), shut(&["--scenario", "Office alone"])), (0, 3));
+    assert_eq!((shut(&[]), shut(&["--scenario", "Office alone"])), ((0, false), (3, true)));
 }
 
 #[test]

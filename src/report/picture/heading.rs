@@ -3,6 +3,8 @@
 use super::colours::Colours;
 use super::svg::{Svg, Type};
 use super::width::{fitted, text_width};
+use crate::document::Project;
+use crate::engine::units::{Quantity, Units};
 
 /// What stands above a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +35,25 @@ pub(super) struct Words<'a> {
     pub units: &'a str,
     /// Whether its figures stand: every state that is shown converged.
     pub stands: bool,
+}
+
+/// The state that the valves and the weather stand in, to be put behind what is shown: in which scenario, else how many zones are open
+/// and how cold it is where that is not the design's weather.
+pub(super) fn standing(project: &Project, units: &Units) -> String {
+    if let Some(scenario) = project.present_scenario() {
+        return format!(" in scenario “{}”", scenario.name);
+    }
+    let all = project.zones.len();
+    let shut = project.zones.values().filter(|zone| project.is_zone_shut(zone)).count();
+    let zones = match all - shut {
+        _ if all == 0 => String::new(),
+        open if open == all => " with all zones open".to_owned(),
+        0 => " with all zones shut".to_owned(),
+        open => format!(" with {open} of {all} zones open"),
+    };
+    let weather = project.outdoor_now_c.filter(|now| Some(*now) != project.design.outdoor_c);
+    let weather = weather.map(|now| units.format(Quantity::Temperature, now));
+    zones + &weather.map_or_else(String::new, |now| format!(" at {now} outdoors"))
 }
 
 /// Writes it; gives back the height that it takes and the title in one line.

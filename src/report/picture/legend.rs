@@ -23,6 +23,8 @@ pub(super) enum Sign<'a> {
     Line,
     /// A mark.
     Mark(Mark),
+    /// What the picture does not show.
+    Nothing,
 }
 
 /// A legend that is being written.
@@ -63,6 +65,7 @@ impl Legend {
                 let style = format!(r#"stroke="{}" stroke-width="1.4""#, colours.ink);
                 svg.line([LEFT, middle], [LEFT + 28.0, middle], &style);
             }
+            Sign::Nothing => {}
             Sign::Mark(mark) => marks::shape(svg, *mark, [LEFT + 14.0, middle], colours),
         }
         for line in &lines {

@@ -60,18 +60,19 @@ pub fn map_svg(view: &MapView<'_>, units: &Units, look: Look, heading: Option<&H
     svg.close("g");
     axes::draw(&mut svg, plane, units, &colours);
     let present = spot(plane, &view.present);
-    let best = view.best.and_then(|best| Some((best, spot(plane, &best.settings)?)));
-    let spots: Vec<[f64; 2]> = present.into_iter().chain(best.map(|(_, at)| at)).collect();
+    // Seen from above it would lie among areas that hold for another plane.
+    let elsewhere = is_elsewhere(view);
+    let best = view.best.filter(|_| !elsewhere).and_then(|best| spot(plane, &best.settings));
+    let spots: Vec<[f64; 2]> = present.into_iter().chain(best).collect();
     marks::reserve(&mut taken, &spots);
-    let best_mark = if is_elsewhere(view) { Mark::BestElsewhere } else { Mark::Best };
     if let Some(at) = present {
         marks::shape(&mut svg, Mark::Present, at, &colours);
     }
-    if let Some((_, at)) = best {
-        marks::shape(&mut svg, best_mark, at, &colours);
+    if let Some(at) = best {
+        marks::shape(&mut svg, Mark::Best, at, &colours);
     }
     let best_name = if view.is_best_served() { "Best" } else { "Starves none" };
-    if let Some((_, at)) = best {
+    if let Some(at) = best {
         marks::name(&mut svg, best_name, at, &mut taken, &colours);
     }
     if let Some(at) = present {
@@ -79,7 +80,7 @@ pub fn map_svg(view: &MapView<'_>, units: &Units, look: Look, heading: Option<&H
     }
     let numbers = name_areas(&mut svg, view, &areas, units, &mut taken, &colours);
     name_contours(&mut svg, view, units, &mut taken, &colours);
-    legend(&mut svg, view, (&areas, &numbers), best_mark, units, &colours);
+    legend(&mut svg, view, (&areas, &numbers), elsewhere, units, &colours);
     svg.finish(SIZE, f64::from(look.width), &title)
 }
 
@@ -244,7 +245,7 @@ fn legend(
     svg: &mut Svg,
     view: &MapView<'_>,
     (areas, numbers): (&[Area], &[Option<usize>]),
-    best_mark: Mark,
+    elsewhere: bool,
     units: &Units,
     colours: &Colours,
 ) {
@@ -255,12 +256,15 @@ fn legend(
     legend.row(svg, &Sign::Mark(Mark::Present), &present, colours);
     if let Some(best) = &view.best {
         let what = if view.is_best_served() { "Best" } else { "Starves none, with least energy" };
-        let elsewhere = match best_mark {
-            Mark::BestElsewhere => format!("; not at the {} of this plane", held_name(view.map.plane.axes)),
-            _ => String::new(),
+        let (sign, drawn) = match elsewhere {
+            true => {
+                let held = held_name(view.map.plane.axes);
+                (Sign::Nothing, format!("; not drawn, for it is not at the {held} of this plane"))
+            }
+            false => (Sign::Mark(Mark::Best), String::new()),
         };
-        let text = format!("{what}: {}; {}{elsewhere}", short(&best.settings), view.energy(best.mean_w, units));
-        legend.row(svg, &Sign::Mark(best_mark), &text, colours);
+        let text = format!("{what}: {}; {}{drawn}", short(&best.settings), view.energy(best.mean_w, units));
+        legend.row(svg, &sign, &text, colours);
     }
     legend.gap();
     legend.heading(svg, "What happens first", colours);

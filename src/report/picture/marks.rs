@@ -20,8 +20,6 @@ pub(super) enum Mark {
     Present,
     /// A ring with a point in it.
     Best,
-    /// The same, open: it lies on another plane, seen from above.
-    BestElsewhere,
 }
 
 /// Draws a mark's shape.
@@ -33,16 +31,12 @@ pub(super) fn shape(svg: &mut Svg, mark: Mark, [x, y]: [f64; 2], colours: &Colou
             let style = format!(r#"fill="{}" stroke="{}" stroke-width="2""#, colours.present, colours.sheet);
             svg.path(&path(corners, true), &style);
         }
-        Mark::Best | Mark::BestElsewhere => {
-            let dashes = if mark == Mark::Best { "" } else { r#" stroke-dasharray="3.5 2.5""# };
+        Mark::Best => {
             let at = format!(r#"cx="{cx}" cy="{cy}""#);
             svg.element("circle", &format!(r#"{at} r="{HALF}" fill="{}" stroke="none""#, colours.sheet));
-            let ring =
-                format!(r#"{at} r="{}" fill="none" stroke="{}" stroke-width="2.5"{dashes}"#, HALF - 1.5, colours.ink);
+            let ring = format!(r#"{at} r="{}" fill="none" stroke="{}" stroke-width="2.5""#, HALF - 1.5, colours.ink);
             svg.element("circle", &ring);
-            if mark == Mark::Best {
-                svg.element("circle", &format!(r#"{at} r="3.2" fill="{}""#, colours.ink));
-            }
+            svg.element("circle", &format!(r#"{at} r="3.2" fill="{}""#, colours.ink));
         }
     }
 }

@@ -2,7 +2,9 @@
 
 use super::svg::FONT;
 use super::width::{PLAIN, STRONG};
+use resvg::usvg::fontdb;
 use resvg::{tiny_skia, usvg};
+use std::sync::{Arc, OnceLock};
 use thiserror::Error;
 
 /// Why there is no picture.
@@ -16,13 +18,22 @@ pub enum PictureError {
     Size,
 }
 
+/// The program's own typeface, read once: texts are measured with it one by one.
+fn typeface() -> Arc<fontdb::Database> {
+    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
+    let read = || {
+        let mut fonts = fontdb::Database::new();
+        fonts.load_font_data(PLAIN.to_vec());
+        fonts.load_font_data(STRONG.to_vec());
+        fonts.set_sans_serif_family(FONT);
+        Arc::new(fonts)
+    };
+    FONTS.get_or_init(read).clone()
+}
+
 /// Reads an SVG as the renderer does.
 pub(super) fn tree(svg: &str) -> Result<usvg::Tree, PictureError> {
-    let mut options = usvg::Options { font_family: FONT.to_owned(), ..usvg::Options::default() };
-    let fonts = options.fontdb_mut();
-    fonts.load_font_data(PLAIN.to_vec());
-    fonts.load_font_data(STRONG.to_vec());
-    fonts.set_sans_serif_family(FONT);
+    let options = usvg::Options { font_family: FONT.to_owned(), fontdb: typeface(), ..usvg::Options::default() };
     usvg::Tree::from_str(svg, &options).map_err(|error| PictureError::Drawing(error.to_string()))
 }
 

@@ -1,5 +1,6 @@
 //! SVG as it is written: elements one after the other, figures with two decimals, every text escaped.
 
+use super::width::drawn_width;
 use std::fmt::Write;
 
 /// The typeface of all texts.
@@ -55,6 +56,11 @@ pub fn figure(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// The weight of strong and of plain type.
+pub(super) fn weight(is_strong: bool) -> u16 {
+    if is_strong { 600 } else { 500 }
 }
 
 /// Points in a row as a path, closed or open.
@@ -126,13 +132,16 @@ impl Svg {
     }
 
     fn turned_text(&mut self, [x, y]: [f64; 2], text: &str, kind: Type<'_>, turn: &str) {
-        let weight = if kind.is_strong { 600 } else { 500 };
+        let weight = weight(kind.is_strong);
+        // Where the typeface is not at hand another takes as much room, and nothing runs out of its box.
+        let length = drawn_width(text, kind.size, kind.is_strong)
+            .map_or_else(String::new, |width| format!(r#" textLength="{}" lengthAdjust="spacing""#, figure(width)));
         let rim = kind.rim.map_or_else(String::new, |rim| {
             format!(r#" stroke="{rim}" stroke-width="3.5" stroke-linejoin="round" paint-order="stroke""#)
         });
         let _ = writeln!(
             self.body,
-            r#"<text x="{}" y="{}" font-size="{}" font-weight="{weight}" fill="{}" text-anchor="{}"{rim}{turn}>{}</text>"#,
+            r#"<text x="{}" y="{}" font-size="{}" font-weight="{weight}" fill="{}" text-anchor="{}"{length}{rim}{turn}>{}</text>"#,
             figure(x),
             figure(y),
             figure(kind.size),

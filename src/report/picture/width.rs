@@ -1,5 +1,7 @@
 //! How wide a text is in the program's own typeface, so that what is laid out is what is drawn.
 
+use super::png::tree;
+use super::svg::{Svg, escaped, weight};
 use std::sync::OnceLock;
 use ttf_parser::Face;
 
@@ -11,10 +13,27 @@ pub(super) const STRONG: &[u8] = include_bytes!("../../../assets/fonts/Inter-Sem
 /// Width of a character that the typeface does not hold, as a multiple of its size.
 const UNKNOWN: f64 = 1.0;
 
+fn face(is_strong: bool) -> Option<&'static Face<'static>> {
+    static FACES: OnceLock<[Option<Face<'static>>; 2]> = OnceLock::new();
+    FACES.get_or_init(|| [PLAIN, STRONG].map(|file| Face::parse(file, 0).ok()))[usize::from(is_strong)].as_ref()
+}
+
+/// Width of a text in its own weight, by the renderer's own shaping, so that letters told to take this width lie where they lay untold;
+/// `None` where there is nothing to spread, or the typeface lacks a character and its width is another's.
+pub(super) fn drawn_width(text: &str, size: f64, is_strong: bool) -> Option<f64> {
+    let face = face(is_strong)?;
+    if text.trim().chars().nth(1).is_none() || !text.chars().all(|character| face.glyph_index(character).is_some()) {
+        return None;
+    }
+    let mut svg = Svg::default();
+    svg.words(&format!(r#"font-size="{size}" font-weight="{}""#, weight(is_strong)), &escaped(text));
+    let tree = tree(&svg.finish([1.0, 1.0], 1.0, "")).ok()?;
+    Some(f64::from(tree.root().bounding_box().width()))
+}
+
 /// Width of a text in the strong type of a size, which is a little more than the plain one takes.
 pub(super) fn text_width(text: &str, size: f64) -> f64 {
-    static FACE: OnceLock<Option<Face<'static>>> = OnceLock::new();
-    let face = FACE.get_or_init(|| Face::parse(STRONG, 0).ok()).as_ref();
+    let face = face(true);
     let advance = |character: char| {
         let face = face?;
         let glyph = face.glyph_index(character)?;
@@ -67,6 +86,31 @@ mod tests {
             let drawn = f64::from(tree.root().bounding_box().width());
             let found = text_width(text, 20.0);
             assert!((found - drawn).abs() < 0.03 * found + 3.0, "{text}: {found} for {drawn}");
+        }
+    }
+
+    /// Told the width that it has anyhow, a text is drawn as if it were told none, in each weight; another width would show.
+    #[test]
+    fn a_told_width_moves_no_letter() {
+        for text in ["AVATAR To We, Yes", "1.985 m³/h · 4.62 m", "A & <b> “Office alone”"] {
+            for is_strong in [false, true] {
+                let drawn = |told: &str| {
+                    let mut svg = Svg::default();
+                    let weight = weight(is_strong);
+                    let place = format!(r#"x="10" y="40" font-size="20" font-weight="{weight}"{told}"#);
+                    svg.words(&place, &escaped(text));
+                    super::super::png::pixels(&svg.finish([400.0, 60.0], 400.0, "")).unwrap().rgba
+                };
+                let width = drawn_width(text, 20.0, is_strong).unwrap();
+                let told = |width: f64| drawn(&format!(r#" textLength="{width:.2}" lengthAdjust="spacing""#));
+                let unlike = |rgba: &[u8]| drawn("").iter().zip(rgba).map(|(a, b)| a.abs_diff(*b)).max();
+                // The renderer counts quarters of a dot: what moves by a thousandth may take one of them more.
+                assert!(unlike(&told(width)) < Some(80), "{text}");
+                assert!(unlike(&told(1.05 * width)) > Some(160), "{text}");
+            }
+        }
+        for text in ["", "P", " P ", "暖房"] {
+            assert_eq!(drawn_width(text, 20.0, true), None, "{text}");
         }
     }
 

@@ -73,7 +73,7 @@ pub fn drawing_svg(view: &DrawingView<'_>, units: &Units, look: Look, heading: O
     let symbols = [Quantity::Flow, Quantity::Heat, Quantity::Temperature].map(|quantity| units.symbol(quantity));
     let words = Words {
         project: &view.project.title,
-        what: "The system at its present settings and valves",
+        what: &format!("The system{} at its present settings", heading::standing(view.project, units)),
         units: &format!("flow in {}, heat in {}, temperature in {}", symbols[0], symbols[1], symbols[2]),
         stands: view.study.results().converged(),
     };

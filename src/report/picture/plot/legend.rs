@@ -58,7 +58,11 @@ fn scenarios(svg: &mut Svg, plot: &Plot<'_>, top: f64) -> f64 {
     let colours = &plot.colours;
     let heading = "Operating points of the scenarios";
     svg.text([SIDES[0], top + 0.36 * SIZE], heading, Type { is_strong: true, ..Type::new(SIZE, colours.quiet) });
-    let signs = [(Stands::Served, "all served"), (Stands::Short, "a zone gets too little"), (Stands::Over, "too much")];
+    let mut signs =
+        vec![(Stands::Served, "all served"), (Stands::Short, "a zone gets too little"), (Stands::Over, "too much")];
+    if plot.view.states.iter().any(|state| state.source_short) {
+        signs.push((Stands::SourceShort, "source short of water"));
+    }
     let mut x = SIDES[1];
     for (stands, text) in signs.into_iter().rev() {
         x -= text_width(text, SIZE);
@@ -75,7 +79,7 @@ fn scenarios(svg: &mut Svg, plot: &Plot<'_>, top: f64) -> f64 {
     for (index, state) in states.iter().take(shown).enumerate() {
         let left = SIDES[0] + (index / rows.max(1)) as f64 * (column + gap);
         let y = top + (1 + index % rows.max(1)) as f64 * LINE + 4.0;
-        marks::shape(svg, plot, [left + 30.0, y], Stands::of(state.worst));
+        marks::shape(svg, plot, [left + 30.0, y], Stands::of(state));
         let number = Type { anchor: "end", is_strong: true, ..Type::new(SIZE, colours.ink) };
         svg.text([left + 19.0, y + 0.36 * SIZE], &(index + 1).to_string(), number);
         let units = plot.units;

@@ -4,7 +4,7 @@ use super::super::labels::Space;
 use super::super::room::Room;
 use super::super::svg::{Svg, Type, figure, path};
 use super::super::width::text_width;
-use super::Plot;
+use super::{Plot, PlotState};
 use crate::engine::units::Quantity;
 use crate::study::ZoneState;
 
@@ -20,18 +20,20 @@ pub(super) struct Spot {
     states: Vec<usize>,
 }
 
-/// How a scenario stands: too little, too much, or as it should.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// How a scenario stands, the gravest last: as it should, a zone with too much or with too little, a source short of water.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Stands {
     Served,
-    Short,
     Over,
+    Short,
+    SourceShort,
 }
 
 impl Stands {
-    /// What a zone's state means for its scenario.
-    pub(super) fn of(state: ZoneState) -> Self {
-        match state {
+    /// How a state stands.
+    pub(super) fn of(state: &PlotState) -> Self {
+        match state.worst {
+            _ if state.source_short => Self::SourceShort,
             state if state.is_short() => Self::Short,
             ZoneState::Overflowed => Self::Over,
             _ => Self::Served,
@@ -66,8 +68,8 @@ fn about([x, y]: [f64; 2], half: f64) -> Space {
 pub(super) fn states(svg: &mut Svg, plot: &Plot<'_>, spots: &[Spot], room: &mut Room) {
     svg.open("g", r#"class="states""#);
     for spot in spots {
-        let worst = spot.states.iter().map(|index| Stands::of(plot.view.states[*index].worst));
-        let worst = worst.max_by_key(|stands| *stands as u8).unwrap_or(Stands::Served);
+        let worst = spot.states.iter().map(|index| Stands::of(&plot.view.states[*index]));
+        let worst = worst.max().unwrap_or(Stands::Served);
         shape(svg, plot, spot.at, worst);
         let numbers: Vec<String> = spot.states.iter().map(|index| (index + 1).to_string()).collect();
         let text = numbers.join(", ");
@@ -92,7 +94,8 @@ pub(super) fn states(svg: &mut Svg, plot: &Plot<'_>, spots: &[Spot], room: &mut 
     svg.close("g");
 }
 
-/// A disc where all is well, a triangle down or up where a zone gets too little or too much.
+/// A disc where all is well, a triangle down or up where a zone gets too little or too much, a square with an exclamation mark where a
+/// source is short of water.
 pub(super) fn shape(svg: &mut Svg, plot: &Plot<'_>, [x, y]: [f64; 2], stands: Stands) {
     let [served, starved, overflowed] = plot.colours.words;
     let edge = format!(r#"stroke="{}" stroke-width="1.2""#, plot.colours.sheet);
@@ -105,6 +108,13 @@ pub(super) fn shape(svg: &mut Svg, plot: &Plot<'_>, [x, y]: [f64; 2], stands: St
         Stands::Short => {
             let points = [[x - d, y - d], [x + d, y - d], [x, y + d]];
             svg.path(&path(points, true), &format!(r#"fill="{starved}" {edge}"#));
+        }
+        Stands::SourceShort => {
+            let square = [[x - d, y - d], [x + d, y - d], [x + d, y + d], [x - d, y + d]];
+            svg.path(&path(square, true), &format!(r#"class="source-short" fill="{starved}" {edge}"#));
+            let mark = format!(r#"stroke="{}" stroke-width="2""#, plot.colours.sheet);
+            svg.line([x, y - 4.0], [x, y + 1.0], &mark);
+            svg.line([x, y + 2.4], [x, y + 4.4], &mark);
         }
         Stands::Over => {
             let points = [[x - d, y + d], [x, y - d], [x + d, y + d]];

@@ -71,9 +71,11 @@ pub fn plot_svg(view: &PlotView<'_>, units: &Units, look: Look, heading: Option<
     let mut svg = Svg::default();
     let name = view.project.components.get(&view.pump).map_or("", |component| component.name.as_str());
     let symbols = [Quantity::Flow, Quantity::Head, Quantity::Power].map(|quantity| units.symbol(quantity));
+    // What a page's script shows is of one state after the other.
+    let standing = if view.layers { String::new() } else { heading::standing(view.project, units) };
     let words = Words {
         project: &view.project.title,
-        what: &format!("{name}: head and electric power over flow"),
+        what: &format!("{name}{standing}: head and power over flow"),
         units: &format!("flow in {}, head in {}, power in {}", symbols[0], symbols[1], symbols[2]),
         stands: view.converged(),
     };

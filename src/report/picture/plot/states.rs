@@ -5,7 +5,7 @@ use super::Plot;
 use super::lines::Trace;
 use super::marks;
 use crate::document::{Command, ComponentId, Project};
-use crate::study::{CurvePoint, PumpResult, Study, SweepError, ZoneState};
+use crate::study::{CurvePoint, PumpResult, Study, SweepError, ZoneState, is_a_source_short};
 use rayon::prelude::*;
 
 /// A state of the valves and the weather, as the pump meets it.
@@ -25,14 +25,16 @@ pub struct PlotState {
     pub running: bool,
     /// The zone state that stands for it: one that gets too little before one that gets too much, served where all are.
     pub worst: ZoneState,
+    /// Whether a source is short of water.
+    pub source_short: bool,
     /// The system curve, m³/s and m.
     pub system: Vec<CurvePoint>,
 }
 
 impl PlotState {
-    /// The state of a study.
+    /// The state of a project's study.
     #[must_use]
-    pub fn of(name: &str, study: &Study, pump: ComponentId) -> Self {
+    pub fn of(name: &str, project: &Project, study: &Study, pump: ComponentId) -> Self {
         let results = study.results();
         let of = |figure: fn(&PumpResult) -> f64| results.pumps.get(&pump).map_or(0.0, figure);
         let zones = || results.zones.values().map(|zone| zone.state);
@@ -45,6 +47,7 @@ impl PlotState {
             converged: results.converged(),
             running: results.pumps.get(&pump).is_some_and(|pump| pump.running),
             worst: worst.unwrap_or(ZoneState::Served),
+            source_short: is_a_source_short(project, results),
             system: study.curves(pump).map(|curves| curves.system.clone()).unwrap_or_default(),
         }
     }
@@ -58,7 +61,7 @@ pub fn plot_states(project: &Project, pump: ComponentId) -> Result<Vec<PlotState
     let state = |index: usize| -> Result<PlotState, SweepError> {
         let mut case = project.clone();
         case.apply(&Command::EnterScenario(index))?;
-        Ok(PlotState::of(&project.scenarios[index].name, &Study::new(&case)?, pump))
+        Ok(PlotState::of(&project.scenarios[index].name, &case, &Study::new(&case)?, pump))
     };
     (0..project.scenarios.len()).into_par_iter().map(state).collect()
 }
