@@ -246,7 +246,7 @@ fn name(ui: &Ui, chart: &Chart<'_>, handle: &Handle, center: Pos2, active: bool,
     };
     let hidden = |rect: &Rect| view.presents && covered.is_some_and(|covered| covered.intersects(rect.expand(3.0)));
     let (Align2([across, up]), by) = handle.label;
-    let other = if active { place((Align2([across, up.flip()]), vec2(by.x, -by.y))) } else { place(handle.label) };
+    let other = if active { place((Align2([across, up.flipped()]), vec2(by.x, -by.y))) } else { place(handle.label) };
     let Some(rect) = [place(handle.label), other].into_iter().find(|rect| !hidden(rect)) else { return };
     if active {
         painter.rect_filled(rect.expand2(vec2(6.0, 3.0)), 5, handle.color);
