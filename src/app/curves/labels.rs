@@ -125,7 +125,7 @@ fn trail(painter: &egui::Painter, chart: &Chart<'_>, state: &CurvesState) {
 fn operating_point_rect(chart: &Chart<'_>, side: usize) -> Rect {
     let Some(pump) = chart.view.pump_result().filter(|pump| pump.running) else { return Rect::NOTHING };
     let at = chart.at([pump.flow, pump.head]);
-    point_label_rect(chart, at, vec2(130.0, 20.0), side).1.union(Rect::from_center_size(at, vec2(24.0, 24.0)))
+    point_label_rect(chart, at, vec2(130.0, 20.0), (side, false)).1.union(Rect::from_center_size(at, vec2(24.0, 24.0)))
 }
 
 /// The operating point with its words, laid out: handles must know of them before they are painted.
@@ -148,7 +148,9 @@ pub(super) fn point_words(ui: &Ui, chart: &Chart<'_>, walking: Option<f64>, side
         format!("{} · {}", view.units.format(Quantity::Flow, pump.flow), view.units.format(Quantity::Head, pump.head));
     let words = if view.presents { view.strong(size::LEAD) } else { view.strong(size::SMALL) };
     let galley = ui.painter().layout_no_wrap(text, words, view.palette.sheet);
-    let (place, rect) = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0), *side);
+    // While a hand drags before onlookers only the frame moves large words to another side.
+    let holds = view.presents && ui.input(|i| i.pointer.any_down());
+    let (place, rect) = point_label_rect(chart, at, galley.size() + vec2(12.0, 6.0), (*side, holds));
     *side = place;
     Some(PointWords { at, galley, rect })
 }
@@ -180,8 +182,9 @@ pub(super) fn on_curve(curves: &crate::study::Curves, flow: f64) -> Option<f64> 
 }
 
 /// Where the words of the operating point stand: where they stood last, as long as they meet no handle there and stay on the plot; else
-/// the first such place round the point, or one moved so far that they do not leave the plot. With the number of the place.
-fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2, last: usize) -> (usize, Rect) {
+/// the first such place round the point, or one moved so far that they do not leave the plot. With the number of the place. Where they
+/// are to be held, handles do not drive them off.
+fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2, (last, holds): (usize, bool)) -> (usize, Rect) {
     // Large words give way to no other words, which are left out instead: they would jump about under the hand.
     let handles = if chart.view.presents { super::handles::knobs(chart) } else { super::handles::places(chart) };
     let around = [
@@ -198,6 +201,9 @@ fn point_label_rect(chart: &Chart<'_>, at: Pos2, size: egui::Vec2, last: usize) 
         (place, align.anchor_size(at + thick * offset, size))
     };
     let last = last.min(around.len() - 1);
+    if holds && bounds.contains_rect(place(last).1) {
+        return place(last);
+    }
     let order = || std::iter::once(last).chain((0..around.len()).filter(move |place| *place != last)).map(place);
     let moved = || order().map(|(place, rect)| (place, into(rect, bounds)));
     let is_free = |rect: &Rect| !handles.iter().any(|handle| handle.intersects(*rect));

@@ -84,7 +84,10 @@ fn pieces(view: &View<'_>, before: Option<&Before>) -> Vec<Piece> {
         };
         let (figure, words) = match open {
             0 => (format!("No {}", kind.one()), "open".to_owned()),
-            open => (format!("{served} of {open}"), format!("{} {enough}", kind.many())),
+            open => (
+                format!("{served} of {open}"),
+                format!("{} {enough}", if open == 1 { kind.one() } else { kind.many() }),
+            ),
         };
         all.push(Piece { figure, words, share: 1.15 });
     }
