@@ -62,7 +62,7 @@ pub(super) fn readings(solved: &Solved, units: &Units) -> Sheet {
         number("Speed", Quantity::Speed),
         number("Power", Quantity::Power),
     ]);
-    columns.extend(is_marked.then(|| Column::text("State").under("Predicted")));
+    columns.extend(is_marked.then(|| Column::mark("State").under("Predicted")));
     columns.extend([
         reading("Flow", Quantity::Flow),
         reading("Head", Quantity::Head),

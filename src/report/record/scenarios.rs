@@ -28,7 +28,7 @@ pub(super) fn scenarios(solved: &Solved, units: &Units) -> Sheet {
     ]);
     let marks: Vec<String> = solved.scenarios.iter().map(|results| ill_sources(project, results).join(", ")).collect();
     let is_marked = marks.iter().any(|mark| !mark.is_empty());
-    columns.extend(is_marked.then(|| Column::text("Sources")));
+    columns.extend(is_marked.then(|| Column::mark("Sources")));
     let solved_rows: Vec<(usize, ComponentId, &PumpResult)> = (0..project.scenarios.len())
         .flat_map(|index| running.iter().map(move |pump| (index, *pump)))
         .filter_map(|(index, pump)| Some((index, pump, solved.scenarios.get(index)?.pumps.get(&pump)?)))

@@ -59,6 +59,8 @@ pub enum Holds {
     Text,
     /// Numbers.
     Number,
+    /// What calls for a look in a row; on paper it stands below that row over its whole width.
+    Mark,
     /// Nothing yet: it is written in by hand.
     Blank,
 }
@@ -67,6 +69,11 @@ impl Column {
     /// A column of texts.
     pub(super) fn text(heading: &str) -> Self {
         Self { group: "", heading: heading.to_owned(), unit: "", holds: Holds::Text }
+    }
+
+    /// A column of what calls for a look.
+    pub(super) fn mark(heading: &str) -> Self {
+        Self { group: "", heading: heading.to_owned(), unit: "", holds: Holds::Mark }
     }
 
     /// A column of numbers of a quantity.
