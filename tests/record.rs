@@ -5,6 +5,8 @@
 
 #[path = "record/building.rs"]
 mod building;
+#[path = "record/open.rs"]
+mod open;
 #[path = "record/paper.rs"]
 mod paper;
 #[path = "plans/mod.rs"]

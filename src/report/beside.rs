@@ -39,7 +39,7 @@ pub fn beside(project: &Project, pump: ComponentId, name: &str, settings: &Regul
     Ok(Beside {
         name: name.to_owned(),
         settings: *settings,
-        year: YearEnergy::new(project, Some(pump), &powers),
+        year: YearEnergy::new(project, &powers),
         missed: all.iter().filter(|(_, missed, _)| *missed).count(),
         converged: all.iter().all(|(.., converged)| *converged),
     })

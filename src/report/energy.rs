@@ -1,10 +1,10 @@
 //! Energy of a year as it is told: solved scenario by scenario, with what it costs and emits, and rounded so that parts and differences
 //! add up as they stand there.
 
-use crate::document::{ComponentId, EnergyBasis, Project};
+use crate::document::{EnergyBasis, Project};
 use crate::engine::units::{Quantity, SPACE, Units};
 use crate::study::Results;
-use crate::study::part_load::YEAR_HOURS;
+use crate::study::part_load::standby_of_rest_j;
 use serde::Serialize;
 
 /// Seconds of an hour.
@@ -17,7 +17,7 @@ pub(super) const KWH_J: f64 = 3.6e6;
 pub struct YearEnergy {
     /// Of all circulators in each scenario's hours, J.
     pub each_j: Vec<f64>,
-    /// Of the circulator in hand standing by for the rest of the year, J.
+    /// Of all circulators standing by for the rest of the year, J.
     pub standby_j: f64,
     /// Hours of all scenarios.
     pub hours: f64,
@@ -26,13 +26,11 @@ pub struct YearEnergy {
 impl YearEnergy {
     /// From the electric power of all circulators in each scenario, W.
     #[must_use]
-    pub fn new(project: &Project, pump: Option<ComponentId>, powers_w: &[f64]) -> Self {
+    pub fn new(project: &Project, powers_w: &[f64]) -> Self {
         let hours = || project.scenarios.iter().map(|scenario| scenario.hours_per_year);
         let each_j = powers_w.iter().zip(hours()).map(|(power_w, hours)| power_w * hours * HOUR_S).collect();
         let all: f64 = hours().sum();
-        let standby_w = pump.and_then(|id| project.pump(id)).map_or(0.0, |unit| unit.standby_power);
-        let rest = if project.energy.counts_standby && all > 0.0 { (YEAR_HOURS - all).max(0.0) } else { 0.0 };
-        Self { each_j, standby_j: standby_w * rest * HOUR_S, hours: all }
+        Self { each_j, standby_j: standby_of_rest_j(project, all), hours: all }
     }
 
     /// In the scenarios' hours, J.

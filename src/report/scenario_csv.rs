@@ -2,10 +2,10 @@
 
 use super::energy::{HOUR_S, KWH_J, power_w};
 use super::scenarios::Swept;
-use crate::study::limit_name;
+use crate::study::{ill_sources, limit_name};
 
 /// Headings.
-const HEADINGS: [&str; 17] = [
+const HEADINGS: [&str; 18] = [
     "scenario",
     "hours_per_year",
     "converged",
@@ -23,6 +23,7 @@ const HEADINGS: [&str; 17] = [
     "heat_kw",
     "heat_share_percent",
     "return_c",
+    "sources",
 ];
 
 /// The scenarios as CSV.
@@ -32,6 +33,7 @@ pub fn scenario_csv(swept: &Swept<'_>) -> String {
     let project = swept.project;
     for (scenario, results) in project.scenarios.iter().zip(swept.results) {
         let pump = swept.pump.and_then(|id| Some((project.components.get(&id)?, results.pumps.get(&id)?)));
+        let sources = ill_sources(project, results).join(", ");
         let of_pump = |figure: fn(&crate::study::PumpResult) -> f64| pump.map_or(f64::NAN, |(_, pump)| figure(pump));
         for (id, zone) in &results.zones {
             // Standing water is nobody's return.
@@ -54,6 +56,7 @@ pub fn scenario_csv(swept: &Swept<'_>) -> String {
                 number(zone.heat / 1000.0),
                 number(zone.heat_share * 100.0),
                 number(return_c),
+                sources.clone(),
             ]);
         }
     }

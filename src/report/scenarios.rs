@@ -8,7 +8,7 @@ use super::energy::{Cost, EnergyPart, HOUR_S, KWH_J, YearEnergy, energy, power_w
 use super::margins::{margin_table, margin_values, margins};
 use crate::document::{ComponentId, Project, Scenario};
 use crate::engine::units::{Quantity, Units};
-use crate::study::{Results, ZoneResult, ZoneState, limit_name, share_beside_state};
+use crate::study::{Results, ZoneResult, ZoneState, ill_sources, limit_name, share_beside_state};
 use serde::Serialize;
 
 /// A scenario with its results.
@@ -32,7 +32,7 @@ pub struct Swept<'a> {
 impl<'a> Swept<'a> {
     fn year(&self) -> YearEnergy {
         let powers: Vec<f64> = self.results.iter().map(power_w).collect();
-        YearEnergy::new(self.project, self.pump, &powers)
+        YearEnergy::new(self.project, &powers)
     }
 
     fn margins(&self) -> Vec<super::margins::Margin<'a>> {
@@ -67,11 +67,19 @@ pub fn scenario_table(swept: &Swept<'_>, units: &Units) -> String {
         "Least share",
         "Greatest share",
     ];
+    let marks: Vec<String> = results.iter().map(|results| ill_sources(project, results).join(", ")).collect();
+    let is_marked = marks.iter().any(|mark| !mark.is_empty());
     let mut rows = vec![headings.map(str::to_owned).to_vec()];
+    rows[0].extend(is_marked.then(|| "Sources".to_owned()));
     let year = swept.year();
     let shown = shown_parts(units, &year.each_j);
-    for ((scenario, results), energy_j) in project.scenarios.iter().zip(results).zip(shown) {
-        rows.extend(rows_of(project, (scenario, results), energy_j, units));
+    for (((scenario, results), energy_j), mark) in project.scenarios.iter().zip(results).zip(shown).zip(marks) {
+        let mut of_scenario = rows_of(project, (scenario, results), energy_j, units);
+        if is_marked {
+            let marks = std::iter::once(mark).chain(std::iter::repeat(String::new()));
+            of_scenario.iter_mut().zip(marks).for_each(|(row, mark)| row.push(mark));
+        }
+        rows.extend(of_scenario);
     }
     text += &columns::table("  ", &rows);
     text += &together(swept, &year, units);
@@ -95,10 +103,13 @@ fn together(swept: &Swept<'_>, year: &YearEnergy, units: &Units) -> String {
     let [in_hours_j, standby_j] = [year.in_hours_j(), year.standby_j];
     let hours = year.hours;
     let mut text = format!("\nTogether {hours:.0} h and {} of electric energy a year.\n", energy(units, in_hours_j));
-    if let (true, Some(name)) = (standby_j > 0.0, swept.pump_name()) {
+    if standby_j > 0.0 {
+        let who = match swept.pump_name() {
+            Some(name) if swept.project.pumps().count() == 1 => format!("{} stands by", plain(name)),
+            _ => "All circulators stand by".to_owned(),
+        };
         text += &format!(
-            "{} stands by for the rest of the year, which takes {}: {} in all.\n",
-            plain(name),
+            "{who} for the rest of the year, which takes {}: {} in all.\n",
             energy(units, standby_j),
             energy(units, shown_year(units, year))
         );
@@ -164,6 +175,8 @@ struct Part<'a> {
     converged: bool,
     stable: bool,
     electric_kwh: f64,
+    /// Those that come to harm, a few words each.
+    sources: Vec<String>,
     pumps: Vec<PumpPart<'a>>,
     zones: Vec<ZonePart<'a>>,
 }
@@ -230,6 +243,7 @@ fn part(project: &Project, scenario: &Scenario, results: &Results) -> serde_json
         converged: results.converged(),
         stable: results.stable,
         electric_kwh: power_w(results) * scenario.hours_per_year * HOUR_S / KWH_J,
+        sources: ill_sources(project, results),
         pumps: pumps.collect(),
         zones: zones.collect(),
     })

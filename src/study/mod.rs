@@ -49,7 +49,7 @@ pub use results::{ComponentResult, PipeResult, PossiblePoint, PumpResult, Result
 pub use reverse_return::reverse_return;
 pub use shares::{share_as_set, share_beside_state, share_number_beside_state};
 pub use situation::{Situation, situation};
-pub use source_flows::is_a_source_short;
+pub use source_flows::{ill_source, ill_sources, is_a_source_short};
 pub use sweep::{SweepError, sweep, sweep_for};
 pub use words::{change_since, governing_ranges, limit_name, verdict_sentence, viscous_sentence, zones_outside};
 pub use zones::{ROOM_MISS_K, ZoneResult, ZoneState};

@@ -5,7 +5,7 @@ use super::Study;
 use super::governs;
 use super::lower::LinkOwner;
 use super::results::{NOTHING, PumpResult, Results};
-use super::source_flows::{SourceFault, SourceFlow, source_faults};
+use super::source_flows::ill_source;
 use super::words::{verdict_sentence, zones_outside};
 use super::zones::ZoneState;
 use crate::document::{ComponentId, ComponentKind, Project};
@@ -64,7 +64,7 @@ pub fn situation(
     let ways = || governs::sentences(result, settings, ranges, &scene.open, units);
     let mut ways = scene.no_flow().map_or_else(ways, |words| vec![words]);
     let now = ways.remove(0);
-    let ill = scene.ill_source();
+    let ill = ill_source(project, results, units);
     let wrong = [ill.as_ref().map_or(String::new(), |ill| ill.0.clone()), zones_outside(results)];
     Situation {
         wrong: wrong.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" "),
@@ -165,46 +165,6 @@ impl Scene<'_> {
         } else {
             format!("Nothing flows{}: the pump holds {head} against what is shut. Look for a shut valve.", self.open)
         })
-    }
-
-    /// The source with the gravest fault of its flow, in a few words, and what helps: water that runs backwards before the one
-    /// that lacks most of its minimum flow.
-    fn ill_source(&self) -> Option<(String, String)> {
-        let faults = source_faults(self.project, self.results);
-        let of = |fault| faults.iter().filter(move |source| source.fault == fault);
-        let share = |source: &SourceFlow| source.flow / source.least;
-        let backwards = of(SourceFault::Backwards).min_by(|a, b| a.flow.total_cmp(&b.flow));
-        let short = || of(SourceFault::Short).min_by(|a, b| share(a).total_cmp(&share(b)));
-        let source = backwards.or_else(short)?;
-        let name = self.name(source.id);
-        if source.fault == SourceFault::Backwards {
-            let has_stopped_pump = self.results.pumps.values().any(|pump| !pump.running);
-            let help = if has_stopped_pump {
-                "fit a check valve in a row with its pump"
-            } else {
-                "turn the pump or the source round"
-            };
-            return Some((
-                format!("{name}: {} backwards.", self.flow(-source.flow)),
-                format!("Control and safety devices of {name} sense the wrong end: {help}."),
-            ));
-        }
-        let parted = self.project.components.values().any(|c| matches!(c.kind, ComponentKind::Separator { .. }));
-        let help = if parted {
-            "raise what governs its circulator"
-        } else if self.count(ZoneState::Shut) > 0 {
-            "open a zone or fit a bypass"
-        } else if source.flow > NOTHING * source.least {
-            "give more head or fit a bypass"
-        } else {
-            "open what is shut or fit a bypass"
-        };
-        let needs = self.flow(source.least);
-        let has = self.units.number(Quantity::Flow, source.flow.max(0.0));
-        Some((
-            format!("{name}: {has} of {needs}."),
-            format!("{name} needs {needs} at least and trips or comes to harm with less: {help}."),
-        ))
     }
 
     /// What would help, or what else is so; the gravest first.

@@ -1,8 +1,10 @@
 //! What is wrong with the flow through a source: it stands by, water runs backwards through it, or it has too little. One rule for
-//! the list of checks and for the sentence about the situation.
+//! the list of checks, for the sentence about the situation and for the marks beside states.
 
 use super::results::{NOTHING, Results};
+use super::zones::ZoneState;
 use crate::document::{ComponentId, ComponentKind, Project, Source};
+use crate::engine::units::{Quantity, Units};
 
 /// What is wrong with the flow through a source.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,4 +65,67 @@ pub(super) fn source_faults(project: &Project, results: &Results) -> Vec<SourceF
 #[must_use]
 pub fn is_a_source_short(project: &Project, results: &Results) -> bool {
     source_faults(project, results).iter().any(|source| source.fault != SourceFault::StandsBy)
+}
+
+/// The source with the gravest fault of its flow, in a few words, and what helps: water that runs backwards before the one
+/// that lacks most of its minimum flow.
+#[must_use]
+pub fn ill_source(project: &Project, results: &Results, units: &Units) -> Option<(String, String)> {
+    let faults = source_faults(project, results);
+    let of = |fault| faults.iter().filter(move |source| source.fault == fault);
+    let share = |source: &SourceFlow| source.flow / source.least;
+    let backwards = of(SourceFault::Backwards).min_by(|a, b| a.flow.total_cmp(&b.flow));
+    let short = || of(SourceFault::Short).min_by(|a, b| share(a).total_cmp(&share(b)));
+    let source = backwards.or_else(short)?;
+    let name = name_of(project, source.id);
+    let says = |flow: f64| units.format(Quantity::Flow, flow);
+    if source.fault == SourceFault::Backwards {
+        let has_stopped_pump = results.pumps.values().any(|pump| !pump.running);
+        let help = if has_stopped_pump {
+            "fit a check valve in a row with its pump"
+        } else {
+            "turn the pump or the source round"
+        };
+        return Some((
+            format!("{name}: {} backwards.", says(-source.flow)),
+            format!("Control and safety devices of {name} sense the wrong end: {help}."),
+        ));
+    }
+    let parted = project.components.values().any(|c| matches!(c.kind, ComponentKind::Separator { .. }));
+    let help = if parted {
+        "raise what governs its circulator"
+    } else if results.zones.values().any(|zone| zone.state == ZoneState::Shut) {
+        "open a zone or fit a bypass"
+    } else if source.flow > NOTHING * source.least {
+        "give more head or fit a bypass"
+    } else {
+        "open what is shut or fit a bypass"
+    };
+    let needs = says(source.least);
+    let has = units.number(Quantity::Flow, source.flow.max(0.0));
+    Some((
+        format!("{name}: {has} of {needs}."),
+        format!("{name} needs {needs} at least and trips or comes to harm with less: {help}."),
+    ))
+}
+
+/// The sources that come to harm in a state, a few words each: "Heat pump short of water". None where the figures do not stand.
+#[must_use]
+pub fn ill_sources(project: &Project, results: &Results) -> Vec<String> {
+    if !results.converged() {
+        return Vec::new();
+    }
+    let words = |source: SourceFlow| {
+        let what = match source.fault {
+            SourceFault::StandsBy => return None,
+            SourceFault::Backwards => "driven backwards",
+            SourceFault::Short => "short of water",
+        };
+        Some(format!("{} {what}", name_of(project, source.id)))
+    };
+    source_faults(project, results).into_iter().filter_map(words).collect()
+}
+
+fn name_of(project: &Project, id: ComponentId) -> &str {
+    project.components.get(&id).map_or("", |component| component.name.as_str())
 }

@@ -74,6 +74,51 @@ fn a_year_is_power_times_hours() {
     near(number(energy, "co2_kg"), 0.4 * year, 1e-9);
 }
 
+/// In the hours that no scenario stands for all circulators stand by, those that never run too: as the window reckons it.
+#[test]
+fn every_circulator_stands_by() {
+    let project = headwise::file::load(Path::new(&sample(CLINIC))).unwrap();
+    let report = json(&["scenarios", &sample(CLINIC), "--json"]);
+    let hours: f64 = project.scenarios.iter().map(|scenario| scenario.hours_per_year).sum();
+    let watts: Vec<f64> = project.pumps().map(|(_, unit)| unit.standby_power).collect();
+    assert!(watts.len() == 2 && watts.iter().all(|watts| *watts > 0.0));
+    let expected = watts.iter().sum::<f64>() * (8760.0 - hours) / 1000.0;
+    near(number(&report["energy"], "standby_kwh"), expected, 1e-9);
+    for row in list(&report, "comparison") {
+        near(number(&row["energy"], "standby_kwh"), expected, 1e-9);
+    }
+    let (pump, unit) = project.pumps().find(|(_, unit)| unit.running).unwrap();
+    let part_load = headwise::study::part_load::PartLoad::new(&project, pump).unwrap();
+    let window = part_load.year(&part_load.law(&unit.regulation)).total_j() / 3.6e6;
+    let told = number(&report["energy"], "year_kwh");
+    assert!((told / window - 1.0).abs() < 5e-4, "{told} kWh here and {window} kWh there");
+    assert!(
+        headwise(&["scenarios", &sample(CLINIC)]).out.contains("All circulators stand by for the rest of the year")
+    );
+}
+
+/// A source below its minimum flow is marked beside the scenario, in all three forms.
+#[test]
+fn a_source_that_comes_to_harm_is_marked() {
+    let file = sample(LIBRARY);
+    let words = "Heat pump short of water";
+    let report = json(&["scenarios", &file, "--json"]);
+    let mut marked = 0;
+    for scenario in list(&report, "scenarios") {
+        // It needs 0.6 m³/h, and all that flows passes it.
+        let flow = number(&scenario["pumps"][0], "flow_m3_per_h");
+        let expected = if flow < 0.6 { vec![words] } else { vec![] };
+        assert_eq!(scenario["sources"], serde_json::json!(expected), "{scenario}");
+        marked += usize::from(flow < 0.6);
+    }
+    assert!(marked > 0 && marked < list(&report, "scenarios").len());
+    let text = headwise(&["scenarios", &file]).out;
+    assert_eq!(text.lines().filter(|line| line.contains(words)).count(), marked, "{text}");
+    let csv = headwise(&["scenarios", &file, "--csv"]).out;
+    assert_eq!(csv.lines().filter(|line| line.ends_with(words)).count(), 4 * marked, "{csv}");
+    assert!(!headwise(&["scenarios", &sample(GLYCOL)]).out.contains("Sources"));
+}
+
 /// What stands in a row of the comparison is what `try` gives with these settings, scenario by scenario.
 #[test]
 fn the_comparison_is_what_single_runs_give() {

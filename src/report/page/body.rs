@@ -9,7 +9,7 @@ pub(super) fn settings(record: &Record) -> String {
     let pump = |pump: &PumpSheet| {
         let setting = |setting: &super::super::record::SettingShown| {
             format!(
-                "<div><dt>{}</dt><dd>{}</dd><dd class=\"quiet\">{}</dd></div>",
+                "<div><dt>{}</dt><dd>{}</dd><dd class=\"quiet\">{}</dd><dd class=\"quiet\">as left: ______ by: ______</dd></div>",
                 setting.name,
                 escaped(&setting.value),
                 escaped(&setting.step)
@@ -111,11 +111,12 @@ fn open(checks: &[OpenCheck]) -> String {
     }
     let check = |check: &OpenCheck| {
         format!(
-            "<li class=\"{}\"><strong>{}: {}</strong> <span class=\"quiet\">{}</span><br>{}</li>",
+            "<li class=\"{}\"><strong>{}: {}</strong> <span class=\"quiet\">{}. {}</span><br>{}</li>",
             check.severity,
             escaped(&check.place),
             escaped(check.heading),
             check.severity,
+            escaped(&check.holds),
             escaped(&check.text)
         )
     };
@@ -172,7 +173,7 @@ fn line(of: &Sheet, row: &[Cell]) -> String {
         match cell {
             Cell::Text { .. } if at == 0 => format!("<th scope=\"row\">{text}</th>"),
             Cell::Number { .. } => format!("<td class=\"number\">{text}</td>"),
-            Cell::State { missed: true, text: word } if *word == ZoneState::Overflowed.word() => {
+            Cell::State { missed: true, text: word } if word == ZoneState::Overflowed.word() => {
                 format!("<td class=\"missed over\">{text}</td>")
             }
             Cell::State { missed: true, .. } => format!("<td class=\"missed\">{text}</td>"),

@@ -6,7 +6,8 @@ use super::plot::{Frame, Spot, path, rounded};
 use crate::document::{ComponentId, Project, ZoneId};
 use crate::engine::units::{Quantity, Units};
 use crate::study::{
-    Curves, Results, Study, ZoneResult, ZoneState, governing_at, limit_name, share_beside_state, verdict_sentence,
+    Curves, Results, Study, ZoneResult, ZoneState, governing_at, ill_source, limit_name, share_beside_state,
+    verdict_sentence,
 };
 use serde::Serialize;
 
@@ -34,7 +35,7 @@ pub(super) struct Told {
     pub zones: Vec<ZoneTold>,
     /// The zone that is worst off, by number.
     pub worst: Option<usize>,
-    /// How the zones fare, in a sentence.
+    /// Which source comes to harm, if any, and how the zones fare.
     pub says: Both,
     /// Electric power of all pumps.
     pub total: Both,
@@ -104,7 +105,10 @@ pub(super) fn told(project: &Project, study: &Study, pumps: &[Shown<'_>], outdoo
         pumps: pumps.iter().map(|pump| pump_told(study, pump)).collect(),
         zones: zones.into_iter().map(|zone| zone_told(project, zone)).collect(),
         worst: worst.and_then(|(id, _)| results.zones.keys().position(|zone| *zone == id)),
-        says: in_both(|units| fares(project, results, worst, units)),
+        says: in_both(|units| {
+            let fares = fares(project, results, worst, units);
+            ill(project, results, units).map_or_else(|| fares.clone(), |ill| format!("{ill} {fares}"))
+        }),
         total: in_both(|units| units.format(Quantity::Power, super::super::energy::power_w(results))),
     }
 }
@@ -174,6 +178,12 @@ fn zone_told(project: &Project, zone: &ZoneResult) -> ZoneTold {
         heat_share: si.format(Quantity::Share, zone.heat_share),
         room: zone.room_c.map(|room_c| in_both(|units| units.format(Quantity::Temperature, room_c))),
     }
+}
+
+/// The source that comes to harm, with what helps.
+fn ill(project: &Project, results: &Results, units: &Units) -> Option<String> {
+    let (what, help) = ill_source(project, results, units).filter(|_| results.converged())?;
+    Some(format!("{what} {help}"))
 }
 
 /// How the zones fare, with the worst of them.

@@ -2,9 +2,9 @@
 
 use super::sheet::{Cell, Column, Sheet};
 use super::solved::Solved;
-use crate::document::ComponentKind;
+use crate::document::{ComponentKind, StartingStep};
 use crate::engine::units::{Quantity, Units};
-use crate::study::Results;
+use crate::study::{Results, ill_sources};
 
 /// Instruments that a page has room for.
 const INSTRUMENTS: usize = 4;
@@ -18,6 +18,7 @@ pub(super) fn water(solved: &Solved, units: &Units) -> Sheet {
         Column::blank("Date, by"),
     ];
     let project = &solved.project;
+    let starting = &project.starting;
     let row = |what: &str, design: String| vec![Cell::text(what), Cell::text(design), Cell::Blank, Cell::Blank];
     let mut rows = vec![row("Fluid", project.fluid.to_string())];
     if !project.fluid.is_water() {
@@ -29,7 +30,13 @@ pub(super) fn water(solved: &Solved, units: &Units) -> Sheet {
         if let ComponentKind::ExpansionVessel { pressure } = component.kind {
             let what = format!("Pressure, cold, at {}", component.name);
             let design = pressure.map_or_else(String::new, |pressure| units.format(Quantity::Pressure, pressure));
-            rows.push(row(&what, design));
+            let mut cells = row(&what, design);
+            if let (Some(filled), Some(tick)) = (starting.fill_pressure, starting.ticks.get(&StartingStep::Filled)) {
+                cells[2] = Cell::text(units.format(Quantity::Pressure, filled));
+                let signed = [&*tick.date, &*tick.by].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>();
+                cells[3] = if signed.is_empty() { Cell::Blank } else { Cell::text(signed.join(", ")) };
+            }
+            rows.push(cells);
         }
     }
     rows.push(row("pH", String::new()));
@@ -42,6 +49,11 @@ pub(super) fn readings(solved: &Solved, units: &Units) -> Sheet {
     let several = running.len() > 1;
     let number = |heading: &str, quantity| Column::number(heading, quantity, units).under("Predicted");
     let reading = |heading: &str, quantity| Column::reading(heading, quantity, units).under("Read");
+    let mut states = vec![("All zones open".to_owned(), solved.results())];
+    states.extend(solved.alone.iter().map(|(zone, results)| (format!("{} alone", solved.zone(*zone)), results)));
+    states.extend(solved.shut.iter().map(|results| ("All zones shut".to_owned(), results)));
+    let marks: Vec<String> = states.iter().map(|(_, results)| mark(solved, results)).collect();
+    let is_marked = marks.iter().any(|mark| !mark.is_empty());
     let mut columns = vec![Column::text("Open")];
     columns.extend(several.then(|| Column::text("Circulator")));
     columns.extend([
@@ -49,6 +61,9 @@ pub(super) fn readings(solved: &Solved, units: &Units) -> Sheet {
         number("Head", Quantity::Head),
         number("Speed", Quantity::Speed),
         number("Power", Quantity::Power),
+    ]);
+    columns.extend(is_marked.then(|| Column::mark("State").under("Predicted")));
+    columns.extend([
         reading("Flow", Quantity::Flow),
         reading("Head", Quantity::Head),
         reading("Speed", Quantity::Speed),
@@ -58,10 +73,11 @@ pub(super) fn readings(solved: &Solved, units: &Units) -> Sheet {
         Column::blank("Noise, remark").under("Read"),
     ]);
     let mut rows = Vec::new();
-    let mut state = |name: String, results: &Results| {
+    for ((name, results), mark) in states.iter().zip(&marks) {
         for pump in &running {
             let Some(result) = results.pumps.get(pump) else { continue };
-            let mut cells = vec![Cell::text(&*name)];
+            let is_first = running.first() == Some(pump);
+            let mut cells = vec![Cell::text(&**name)];
             cells.extend(several.then(|| Cell::text(solved.name(*pump))));
             cells.extend([
                 Cell::number(units, Quantity::Flow, result.flow),
@@ -69,16 +85,14 @@ pub(super) fn readings(solved: &Solved, units: &Units) -> Sheet {
                 Cell::number(units, Quantity::Speed, result.speed),
                 Cell::number(units, Quantity::Power, result.electric_w),
             ]);
+            cells.extend(is_marked.then(|| Cell::mark(if is_first { &**mark } else { "" })));
             cells.extend(std::iter::repeat_n(Cell::Blank, 7));
             rows.push(cells);
         }
-    };
-    state("All zones open".to_owned(), solved.results());
-    for (zone, results) in &solved.alone {
-        state(format!("{} alone", solved.zone(*zone)), results);
     }
-    if let Some(results) = &solved.shut {
-        state("All zones shut".to_owned(), results);
+    if !rows.is_empty() {
+        // For a state that somebody on site finds worth reading.
+        rows.push(vec![Cell::Blank; columns.len()]);
     }
     let unvalved: Vec<&str> =
         solved.project.zones.values().filter(|zone| zone.valve.is_none()).map(|zone| zone.name.as_str()).collect();
@@ -88,6 +102,11 @@ pub(super) fn readings(solved: &Solved, units: &Units) -> Sheet {
     };
     let intro = "One state after the other, each read when it has settled.".to_owned();
     Sheet { key: "readings", title: "Readings", intro, columns, rows, notes }
+}
+
+/// What calls for a look in a state: that it is not solved, or that a source comes to harm.
+fn mark(solved: &Solved, results: &Results) -> String {
+    if results.converged() { ill_sources(&solved.project, results).join(", ") } else { "NOT CONVERGED".to_owned() }
 }
 
 /// Instruments and their calibration.

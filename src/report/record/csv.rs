@@ -79,6 +79,11 @@ fn facts(record: &Record) -> String {
     for pump in &record.pumps {
         let settings: Vec<Fact> = pump.settings.iter().map(|one| Fact::new(one.name, &*one.value)).collect();
         add(&pump.name, &settings);
+        // To be written in, as on the page.
+        for setting in &pump.settings {
+            let [left, by] = ["as left", "as left, date and by"].map(|what| format!("{}, {what}", setting.name));
+            add(&pump.name, &[Fact::new(&left, ""), Fact::new(&by, "")]);
+        }
         add(&pump.name, &[Fact::new("Control", &*pump.control), Fact::new("Reference flow", &*pump.reference)]);
         add(&pump.name, &pump.facts);
     }
@@ -86,7 +91,7 @@ fn facts(record: &Record) -> String {
         add("caution", &[Fact::new(caution.heading, &*caution.text)]);
     }
     for check in &record.open {
-        add("open", &[Fact::new(&format!("{}: {}", check.severity, check.place), &*check.text)]);
+        add("open", &[Fact::new(&format!("{}: {}", check.severity, check.place), check.sentence())]);
     }
     text
 }

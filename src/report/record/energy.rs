@@ -10,10 +10,7 @@ use crate::study::part_load::YEAR_HOURS;
 /// The year of all circulators together.
 fn year(solved: &Solved) -> YearEnergy {
     let powers: Vec<f64> = solved.scenarios.iter().map(power_w).collect();
-    let year = YearEnergy::new(&solved.project, None, &powers);
-    // Each circulator that runs stands by in the hours that no scenario stands for.
-    let standby = |pump| YearEnergy::new(&solved.project, Some(pump), &[]).standby_j;
-    YearEnergy { standby_j: solved.running().into_iter().map(standby).sum(), ..year }
+    YearEnergy::new(&solved.project, &powers)
 }
 
 /// What the circulators take in a year, and by which figures.

@@ -31,6 +31,7 @@ pub use sheet::{Cell, Column, Fact, Holds, Sheet};
 use super::CAUTION;
 use crate::document::Project;
 use crate::engine::units::Units;
+use crate::problems::Severity;
 use crate::study::part_load::PartLoadError;
 use crate::study::{LowerError, SweepError};
 use serde::Serialize;
@@ -72,7 +73,7 @@ pub struct Record {
     pub energy: Vec<Fact>,
     /// The present settings beside others.
     pub comparison: Sheet,
-    /// Errors and warnings that are still open.
+    /// Errors and warnings that are still open, then notes.
     pub open: Vec<OpenCheck>,
     /// What is said of them together.
     pub open_words: String,
@@ -138,6 +139,7 @@ impl Record {
     fn of(solved: &Solved, units: &Units, date: &str) -> Self {
         let project = &solved.project;
         let (open, open_words) = open::open(solved, units);
+        let errors = open.iter().filter(|check| check.severity == Severity::Error.word()).count();
         Self {
             title: project.title.clone(),
             date: date.to_owned(),
@@ -158,7 +160,7 @@ impl Record {
             open,
             open_words,
             register: site::register(solved),
-            starting: site::starting(solved, units),
+            starting: site::starting(solved, units, errors),
             water: blank::water(solved, units),
             readings: blank::readings(solved, units),
             instruments: blank::instruments(),

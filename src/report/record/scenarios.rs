@@ -5,7 +5,7 @@ use super::sheet::{Cell, Column, Sheet};
 use super::solved::Solved;
 use crate::document::{ComponentId, ZoneId};
 use crate::engine::units::{Quantity, Units};
-use crate::study::{PumpResult, Results, ZoneResult, ZoneState, limit_name};
+use crate::study::{PumpResult, Results, ZoneResult, ZoneState, ill_sources, limit_name};
 
 /// A row a scenario and running circulator.
 pub(super) fn scenarios(solved: &Solved, units: &Units) -> Sheet {
@@ -26,6 +26,9 @@ pub(super) fn scenarios(solved: &Solved, units: &Units) -> Sheet {
         number("Of design", Quantity::Share).under("Worst zone"),
         Column::text("State").under("Worst zone"),
     ]);
+    let marks: Vec<String> = solved.scenarios.iter().map(|results| ill_sources(project, results).join(", ")).collect();
+    let is_marked = marks.iter().any(|mark| !mark.is_empty());
+    columns.extend(is_marked.then(|| Column::mark("Sources")));
     let solved_rows: Vec<(usize, ComponentId, &PumpResult)> = (0..project.scenarios.len())
         .flat_map(|index| running.iter().map(move |pump| (index, *pump)))
         .filter_map(|(index, pump)| Some((index, pump, solved.scenarios.get(index)?.pumps.get(&pump)?)))
@@ -57,6 +60,7 @@ pub(super) fn scenarios(solved: &Solved, units: &Units) -> Sheet {
             ],
             None => [Cell::text("no zone open"), Cell::none(), Cell::text("")],
         });
+        cells.extend(is_marked.then(|| Cell::mark(if is_first { &*marks[*index] } else { "" })));
         rows.push(cells);
     }
     let mut notes = Vec::new();

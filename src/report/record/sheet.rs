@@ -59,6 +59,8 @@ pub enum Holds {
     Text,
     /// Numbers.
     Number,
+    /// What calls for a look in a row; on paper it stands below that row over its whole width.
+    Mark,
     /// Nothing yet: it is written in by hand.
     Blank,
 }
@@ -67,6 +69,11 @@ impl Column {
     /// A column of texts.
     pub(super) fn text(heading: &str) -> Self {
         Self { group: "", heading: heading.to_owned(), unit: "", holds: Holds::Text }
+    }
+
+    /// A column of what calls for a look.
+    pub(super) fn mark(heading: &str) -> Self {
+        Self { group: "", heading: heading.to_owned(), unit: "", holds: Holds::Mark }
     }
 
     /// A column of numbers of a quantity.
@@ -106,10 +113,10 @@ pub enum Cell {
         /// In full, in the column's unit; `None` where there is none.
         value: Option<f64>,
     },
-    /// How a zone stands, and whether that is not as it should be.
+    /// How a zone or a state stands, and whether that is not as it should be.
     State {
         /// The word for it.
-        text: &'static str,
+        text: String,
         /// Whether it calls for a look.
         missed: bool,
     },
@@ -143,7 +150,14 @@ impl Cell {
     }
 
     pub(super) fn state(state: ZoneState) -> Self {
-        Self::State { text: state.word(), missed: super::super::margins::is_missed(state) }
+        Self::State { text: state.word().to_owned(), missed: super::super::margins::is_missed(state) }
+    }
+
+    /// What calls for a look; nothing where that is empty.
+    pub(super) fn mark(text: impl Into<String>) -> Self {
+        let text = text.into();
+        let missed = !text.is_empty();
+        Self::State { text, missed }
     }
 
     /// What is read in it.

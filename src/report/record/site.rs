@@ -1,8 +1,9 @@
 //! What a record says of the site: where, for whom and by whom; the register of circulators; how far the start-up is.
 
+use super::basis::counted;
 use super::sheet::{Cell, Column, Fact, Sheet};
 use super::solved::Solved;
-use crate::document::{Project, PumpRegister, PumpUnit, StandbyRole, StartingStep};
+use crate::document::{Project, PumpRegister, PumpUnit, StandbyRole, Starting, StartingStep};
 use crate::engine::units::{Quantity, Units};
 
 /// Where, for whom, by whom.
@@ -55,8 +56,20 @@ pub(super) fn register(solved: &Solved) -> Sheet {
     Sheet { key: "register", title: "Register of circulators", intro, columns, rows, notes: Vec::new() }
 }
 
+/// What a release lacks, in words: the name of who released, and that no error is open.
+fn lacks(starting: &Starting, errors: usize) -> String {
+    let is_signed = starting.ticks.get(&StartingStep::Released).is_some_and(|tick| !tick.by.trim().is_empty());
+    let errors = match errors {
+        0 => None,
+        1 => Some("an error is open".to_owned()),
+        many => Some(format!("{} are open", counted(many, "error"))),
+    };
+    let name = (!is_signed).then(|| "no name is given".to_owned());
+    [name, errors].into_iter().flatten().collect::<Vec<_>>().join(" and ")
+}
+
 /// The checklist fill – vent – release, as far as it is ticked.
-pub(super) fn starting(solved: &Solved, units: &Units) -> Sheet {
+pub(super) fn starting(solved: &Solved, units: &Units, errors: usize) -> Sheet {
     let columns = vec![
         Column::text("Step"),
         Column::text("Waits for"),
@@ -65,6 +78,7 @@ pub(super) fn starting(solved: &Solved, units: &Units) -> Sheet {
         Column::text("By"),
     ];
     let starting = &solved.project.starting;
+    let lacks = lacks(starting, errors);
     let row = |step: &StartingStep| {
         let needs: Vec<&str> = step.needs().iter().map(|needed| needed.word()).collect();
         let needs = if needs.is_empty() { "–".to_owned() } else { needs.join(", ") };
@@ -74,12 +88,16 @@ pub(super) fn starting(solved: &Solved, units: &Units) -> Sheet {
                 let done = format!("done, {}", units.format(Quantity::Pressure, pressure));
                 [Cell::text(done), given(&tick.date), given(&tick.by)]
             }
+            (Some(tick), _) if *step == StartingStep::Released && !lacks.is_empty() => {
+                [Cell::mark(format!("released, but {lacks}")), given(&tick.date), given(&tick.by)]
+            }
             (Some(tick), _) => [Cell::text("done"), given(&tick.date), given(&tick.by)],
         };
         [Cell::text(step.name()), Cell::text(needs)].into_iter().chain(done).collect()
     };
     let rows = StartingStep::ALL.iter().map(row).collect();
     let intro = match starting.is_released() {
+        true if !lacks.is_empty() => format!("The circulators are released to run, but {lacks}."),
         true => "The circulators are released to run.".to_owned(),
         false => "The circulators are not released to run.".to_owned(),
     };

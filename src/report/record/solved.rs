@@ -4,8 +4,30 @@ use super::super::beside::{Beside, all_beside};
 use super::RecordError;
 use crate::document::{Command, ComponentId, Project, ZoneId};
 use crate::study::part_load::{PartLoad, ValveState};
-use crate::study::{Results, Study, SweepError, sweep};
+use crate::study::{Results, Study, SweepError};
+use rayon::prelude::*;
 use std::collections::BTreeSet;
+
+/// What a state is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Holds {
+    /// One zone open, all others shut.
+    Alone(ZoneId),
+    /// All zones shut.
+    Shut,
+    /// A scenario, by number.
+    Scenario(usize),
+}
+
+/// A state with its own project and study.
+pub(super) struct State {
+    /// Which.
+    pub holds: Holds,
+    /// The project in it.
+    pub project: Project,
+    /// Its study.
+    pub study: Study,
+}
 
 /// A project with all that is predicted of it.
 pub(super) struct Solved {
@@ -19,6 +41,8 @@ pub(super) struct Solved {
     pub shut: Option<Results>,
     /// Scenario by scenario.
     pub scenarios: Vec<Results>,
+    /// All of these with their studies.
+    pub states: Vec<State>,
     /// The running circulator that comparisons are made for: the first.
     pub pump: Option<ComponentId>,
     /// Its settings beside others; empty where there are no scenarios to compare by.
@@ -37,15 +61,25 @@ impl Solved {
         let study = Study::new(&open)?;
         let movable: BTreeSet<ZoneId> =
             open.zones.iter().filter(|(_, zone)| zone.valve.is_some()).map(|(id, _)| *id).collect();
-        let alone = |zone: &ZoneId| with_shut(&open, movable.iter().filter(|id| *id != zone).copied().collect());
-        let mut cases: Vec<Vec<Command>> = movable.iter().map(alone).collect();
-        cases.extend((!movable.is_empty()).then(|| with_shut(&open, movable.clone())));
-        let mut solved = sweep(&open, &cases)?;
-        let shut = if movable.is_empty() { None } else { solved.pop() };
-        let alone = movable.into_iter().zip(solved).collect();
-        let entered: Vec<Vec<Command>> =
-            (0..open.scenarios.len()).map(|index| vec![Command::EnterScenario(index)]).collect();
-        let scenarios = sweep(&open, &entered)?;
+        let all_but = |zone: &ZoneId| with_shut(&open, movable.iter().filter(|id| *id != zone).copied().collect());
+        let mut cases: Vec<(Holds, Vec<Command>)> =
+            movable.iter().map(|zone| (Holds::Alone(*zone), all_but(zone))).collect();
+        cases.extend((!movable.is_empty()).then(|| (Holds::Shut, with_shut(&open, movable.clone()))));
+        cases.extend(
+            (0..open.scenarios.len()).map(|index| (Holds::Scenario(index), vec![Command::EnterScenario(index)])),
+        );
+        let states: Vec<Result<State, RecordError>> =
+            cases.into_par_iter().map(|(holds, commands)| State::new(holds, &open, &commands)).collect();
+        let states = states.into_iter().collect::<Result<Vec<State>, RecordError>>()?;
+        let (mut alone, mut shut, mut scenarios) = (Vec::new(), None, Vec::new());
+        for state in &states {
+            let results = state.study.results().clone();
+            match state.holds {
+                Holds::Alone(zone) => alone.push((zone, results)),
+                Holds::Shut => shut = Some(results),
+                Holds::Scenario(_) => scenarios.push(results),
+            }
+        }
         let pump = open.pumps().find(|(_, unit)| unit.running).map(|(id, _)| id);
         let beside = match pump {
             Some(pump) if !open.scenarios.is_empty() && !open.zones.is_empty() => {
@@ -53,7 +87,7 @@ impl Solved {
             }
             _ => Vec::new(),
         };
-        Ok(Self { project: open, study, alone, shut, scenarios, pump, beside })
+        Ok(Self { project: open, study, alone, shut, scenarios, states, pump, beside })
     }
 
     /// What everything does with all zones open.
@@ -94,6 +128,17 @@ impl Solved {
         }
         "Predicted figures are solved with all zones open at the design's temperatures, unless a line says otherwise."
             .to_owned()
+    }
+}
+
+impl State {
+    fn new(holds: Holds, open: &Project, commands: &[Command]) -> Result<Self, RecordError> {
+        let mut project = open.clone();
+        for command in commands {
+            project.apply(command).map_err(SweepError::from)?;
+        }
+        let study = Study::new(&project)?;
+        Ok(Self { holds, project, study })
     }
 }
 

@@ -27,7 +27,7 @@ pub use profile::{ProfileEnergy, ProfilePoint, profile_energy};
 pub use served::{Edge, Reason, Served};
 pub use states::{Combinations, MOST_FOR_ALL, ValveState, combinations, scenarios};
 pub use table::StateTable;
-pub use year::{YEAR_HOURS, Year};
+pub use year::{YEAR_HOURS, Year, standby_of_rest_j};
 
 use super::lower::LowerError;
 use crate::document::{Acceptance, ComponentId, Duty, Project, SettingRanges, SettingSteps, ZoneId};
@@ -74,9 +74,8 @@ pub struct PartLoad {
     pub acceptance: Acceptance,
     duty: Duty,
     weights: Vec<f64>,
-    /// Of all circulators together.
-    standby_w: f64,
-    counts_standby: bool,
+    /// Of all circulators together in the hours that no state stands for, J.
+    standby_j: f64,
 }
 
 impl PartLoad {
@@ -123,8 +122,7 @@ impl PartLoad {
             zones: project.zones.keys().copied().collect(),
             acceptance: project.acceptance.clone(),
             duty: project.design.duty,
-            standby_w: project.pumps().map(|(_, unit)| unit.standby_power).sum(),
-            counts_standby: project.energy.counts_standby,
+            standby_j: standby_of_rest_j(project, tables.iter().map(|table| table.state.hours).sum()),
             tables,
         })
     }

@@ -2,9 +2,18 @@
 
 use super::law::{Law, StatePoint};
 use super::{PartLoad, states};
+use crate::document::Project;
 
 /// Hours of a year.
 pub const YEAR_HOURS: f64 = 8760.0;
+
+/// Electric energy of all circulators, those that run and those that stand, while they stand by in the hours of the year that nothing
+/// else stands for, J; nothing where that does not count or nobody has given hours.
+#[must_use]
+pub fn standby_of_rest_j(project: &Project, hours: f64) -> f64 {
+    let rest = if project.energy.counts_standby && hours > 0.0 { (YEAR_HOURS - hours).max(0.0) } else { 0.0 };
+    rest * 3600.0 * project.pumps().map(|(_, unit)| unit.standby_power).sum::<f64>()
+}
 
 /// A year under settings.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,7 +46,7 @@ impl PartLoad {
         };
         let energy_j = points.iter().zip(&self.tables).map(energy).collect();
         let hours: f64 = self.tables.iter().map(|table| table.state.hours).sum();
-        Year { points, energy_j, standby_j: self.standby_j(), hours }
+        Year { points, energy_j, standby_j: self.standby_j, hours }
     }
 
     /// Mean electric power of all pumps over the states' hours, W; over all states alike where nobody has given hours. It stands
@@ -60,23 +69,16 @@ impl PartLoad {
         self.tables.iter().any(|table| table.state.hours > 0.0)
     }
 
-    /// Electric energy of standing by in the hours of the year that no state stands for, J, where that counts.
-    fn standby_j(&self) -> f64 {
-        let hours: f64 = self.tables.iter().map(|table| table.state.hours).sum();
-        let rest = if self.counts_standby && hours > 0.0 { (YEAR_HOURS - hours).max(0.0) } else { 0.0 };
-        rest * 3600.0 * self.standby_w
-    }
-
     /// The whole year's energy, J, of a mean power in the states' hours, W: as [`Year::total_j`].
     #[must_use]
     pub fn year_of_mean_j(&self, mean_w: f64) -> f64 {
-        self.energy_of_mean_j(mean_w) + self.standby_j()
+        self.energy_of_mean_j(mean_w) + self.standby_j
     }
 
     /// The mean power, W, whose whole year takes so much energy, J.
     #[must_use]
     pub fn mean_of_year_w(&self, energy_j: f64) -> f64 {
-        (energy_j - self.standby_j()) / self.energy_of_mean_j(1.0)
+        (energy_j - self.standby_j) / self.energy_of_mean_j(1.0)
     }
 
     /// The energy of the states' hours alone, J, of a mean power, W: what differences of mean powers come to.
