@@ -41,7 +41,7 @@ fn a_circulator_that_stands_or_is_gone_serves_no_scenario() {
     desk.carry_out(&best);
     assert!(desk.course.clone().check(&desk.project, &desk.study, &Units::si()).reached);
     desk.carry_out(&[Command::SetRunning(pump, false)]);
-    assert_eq!(desk.check(), (false, "The circulator stands.".to_owned()));
+    assert_eq!(desk.check(), (false, "The circulator is stopped.".to_owned()));
     // One who gives up then gets a circulator that runs.
     let shown = desk.course.clone().show(&desk.project);
     assert!(shown.contains(&Command::SetRunning(pump, true)), "{shown:?}");
