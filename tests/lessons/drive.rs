@@ -286,8 +286,10 @@ fn a_steps_own_text_keeps_the_numbers_with_which_it_began() {
             let before = both.map(|units| all(&desk, &units));
             go_through(&mut desk);
             let pump = desk.course.step().pump;
+            let left = desk.project.pump(pump).unwrap().regulation;
             desk.carry_out(&[Command::SetSpeedCap(pump, 0.61), Command::SetSlope(pump, 0.13)]);
             assert_eq!(both.map(|units| all(&desk, &units)), before, "{}, {}", own.file, desk.course.at() + 1);
+            desk.carry_out(&[Command::SetSpeedCap(pump, left.speed_cap), Command::SetSlope(pump, left.slope)]);
             checked += usize::from(before[0] != before[1]);
             if !desk.course.go_on() {
                 break;
