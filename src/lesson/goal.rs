@@ -87,7 +87,7 @@ pub(super) struct Stand<'a> {
 
 /// What is told where a goal speaks of what has been taken away, or stands.
 pub(super) const NO_PUMP: &str = "There is no such circulator now.";
-pub(super) const STANDS: &str = "The circulator stands.";
+pub(super) const STANDS: &str = "The circulator is stopped.";
 const NO_ZONE: &str = "There is no such zone now.";
 
 impl Band {
@@ -148,7 +148,7 @@ impl Goal {
         Aim { words, reached: missing.is_none(), missing: missing.unwrap_or_default() }
     }
 
-    fn words(&self, stand: &Stand) -> String {
+    fn words(&self, stand: &mut Stand) -> String {
         let units = stand.units;
         let zone = |id: &ZoneId| zone_name(stand.now.project, *id);
         match self {
@@ -160,19 +160,19 @@ impl Goal {
             Self::AllZonesServed => "Every open zone is in its band.".to_owned(),
             Self::AllScenariosServed => "Every zone is in its band in every scenario.".to_owned(),
             Self::Power(band) => {
-                format!("The circulator takes {}.", band.words(|value| units.format(Quantity::Power, value)))
+                format!("{} takes {}.", pump_name(stand), band.words(|value| units.format(Quantity::Power, value)))
             }
             Self::Flow(band) => {
-                format!("The circulator moves {}.", band.words(|value| units.format(Quantity::Flow, value)))
+                format!("{} moves {}.", pump_name(stand), band.words(|value| units.format(Quantity::Flow, value)))
             }
             Self::Head(band) => {
-                format!("The circulator gives {}.", band.words(|value| units.format(Quantity::Head, value)))
+                format!("{} gives {}.", pump_name(stand), band.words(|value| units.format(Quantity::Head, value)))
             }
             Self::ZoneOpen(id, true) => format!("{} is open.", zone(id)),
             Self::ZoneOpen(id, false) => format!("{} is shut.", zone(id)),
             Self::Runs(id, runs) => {
                 let name = stand.now.project.components.get(id).map_or("the circulator", |c| c.name.as_str());
-                format!("{name} {}.", if *runs { "runs" } else { "stands" })
+                format!("{name} {}.", if *runs { "runs" } else { "is stopped" })
             }
             Self::Setting(setting, band) => {
                 format!("The {} is {}.", setting.name(), band.words(|value| setting.text(value, units)))
@@ -180,8 +180,14 @@ impl Goal {
             Self::Reference(wanted) => format!("The set-line reaches the head limit {}.", reference_words(*wanted)),
             Self::Kept(setting) => format!("The {} stays as it is.", setting.name()),
             Self::NearBest(share) => {
+                let Sight { project, pump, .. } = stand.now;
+                let most = stand.years.most_energy(project, pump, *share, units);
                 let share = units.format(Quantity::Share, *share);
-                format!("The year's energy is within {share} of the least that there can be.")
+                let most = most.map_or_else(String::new, |most| format!(": at most {most}"));
+                format!("The energy is within {share} of the least that there can be{most}.")
+            }
+            Self::Stable if several_run(stand.now.project) => {
+                "The circulators share the work, and go on doing so.".to_owned()
             }
             Self::Stable => "The operating point holds.".to_owned(),
         }
@@ -240,7 +246,7 @@ impl Goal {
                 let Some(running) = project.pump(*id).map(|unit| unit.running) else {
                     return Some(NO_PUMP.to_owned());
                 };
-                (running != *runs).then(|| format!("It {} now.", if running { "runs" } else { "stands" }))
+                (running != *runs).then(|| format!("It {} now.", if running { "runs" } else { "is stopped" }))
             }
             Self::Setting(setting, band) => match settings.and_then(|settings| setting.of(&settings)) {
                 Some(value) if band.holds(value) => None,
@@ -262,9 +268,11 @@ impl Goal {
                     (None, is) => is.map(|_| "It was not set: take it away again.".to_owned()),
                 }
             }
-            Self::Stable => {
-                (!results.stable || !results.converged()).then(|| "It does not hold when it is disturbed.".to_owned())
+            Self::Stable if results.stable && results.converged() => None,
+            Self::Stable if several_run(project) => {
+                Some("An even split does not hold: one circulator takes all, and which one is chance.".to_owned())
             }
+            Self::Stable => Some("It does not hold when it is disturbed.".to_owned()),
         }
     }
 }
@@ -275,6 +283,18 @@ fn reference_words(reference: ReferenceFlow) -> &'static str {
         ReferenceFlow::CappedSpeed => "where the capped curve crosses it",
         ReferenceFlow::DesignFlow(_) => "at the design flow",
     }
+}
+
+/// What the circulator that is spoken of is called: by its name where there are several.
+fn pump_name<'a>(stand: &Stand<'a>) -> &'a str {
+    let Sight { project, pump, .. } = stand.now;
+    let named = project.components.get(&pump).filter(|_| project.pumps().count() > 1);
+    named.map_or("The circulator", |component| component.name.as_str())
+}
+
+/// Whether two circulators or more run.
+fn several_run(project: &Project) -> bool {
+    project.pumps().filter(|(_, unit)| unit.running).count() > 1
 }
 
 fn zone_name(project: &Project, id: ZoneId) -> &str {

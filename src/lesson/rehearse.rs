@@ -71,7 +71,7 @@ fn tried(course: &mut Course, units: &Units) -> Result<String, String> {
         Task::WhichGoverns(prediction) => {
             let study = after(&prediction.after)?;
             let governing = study.results().pumps.get(&pump).and_then(|pump| pump.governing);
-            let limit = governing.ok_or("the circulator that it asks of stands: let it run")?;
+            let limit = governing.ok_or("the circulator that it asks of is stopped: let it run")?;
             if !prediction.offered.is_empty() && !prediction.offered.contains(&limit) {
                 let name = limit_name(limit);
                 return Err(format!("the {name} will govern, but it is not offered: add it to “offered”"));

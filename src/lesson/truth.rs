@@ -31,16 +31,21 @@ pub struct Answered {
     pub right: bool,
     /// From 0 to 100.
     pub score: f64,
+    /// The share before, where it moves the other way than was said.
+    pub turned_from: Option<f64>,
 }
 
 /// Score from which a placed point or a guessed share counts as right.
 const GOOD: f64 = 75.0;
 
+/// From this change of a share on it is said to rise or fall.
+const MOVES: f64 = 0.01;
+
 impl Answered {
     /// An answer that is right or not, with nothing between.
     pub(super) fn exact(given: Answer, truth: Answer) -> Self {
         let right = given == truth;
-        Self { given, truth, right, score: if right { 100.0 } else { 0.0 } }
+        Self { given, truth, right, score: if right { 100.0 } else { 0.0 }, turned_from: None }
     }
 
     /// A placed point: 100 at the truth, 0 from a quarter of the plot's diagonal away; the plot is as wide and as high as the
@@ -50,14 +55,24 @@ impl Answered {
         let [across, up] = [0, 1].map(|axis| (given[axis] - truth[axis]) / frame[axis].max(f64::MIN_POSITIVE));
         let quarter = 0.25 * 2.0_f64.sqrt();
         let score = scored(across.hypot(up) / quarter);
-        Self { given: Answer::Point(given), truth: Answer::Point(truth), right: score >= GOOD, score }
+        Self {
+            given: Answer::Point(given),
+            truth: Answer::Point(truth),
+            right: score >= GOOD,
+            score,
+            turned_from: None,
+        }
     }
 
-    /// A share that was typed: 100 at the truth, 0 from forty points of a hundred away.
+    /// A share that was typed: 100 at the truth, 0 from forty points of a hundred away, and 0 however near where the share moves
+    /// the other way from what it was before.
     #[must_use]
-    pub fn shared(given: f64, truth: f64) -> Self {
-        let score = scored((given - truth).abs() / 0.4);
-        Self { given: Answer::Share(given), truth: Answer::Share(truth), right: score >= GOOD, score }
+    pub fn shared(given: f64, truth: f64, before: f64) -> Self {
+        let [said, moved] = [given - before, truth - before];
+        let is_turned = said * moved < 0.0 && said.abs() >= MOVES && moved.abs() >= MOVES;
+        let turned_from = is_turned.then_some(before);
+        let score = if is_turned { 0.0 } else { scored((given - truth).abs() / 0.4) };
+        Self { given: Answer::Share(given), truth: Answer::Share(truth), right: score >= GOOD, score, turned_from }
     }
 
     /// How far the answer lies from the truth, in a sentence.
@@ -90,6 +105,11 @@ impl Answered {
             }
             (Answer::Share(given), Answer::Share(truth)) => {
                 let share = |share| units.format(Quantity::Share, share);
+                if let Some(before) = self.turned_from {
+                    let way = if truth > before { "It rises, not falls" } else { "It falls, not rises" };
+                    let [given, truth, before] = [given, truth, before].map(share);
+                    return format!("{way}: you said {given}, it gets {truth} instead of {before}.");
+                }
                 format!("{}: you said {}, it gets {}.", self.grade(), share(given), share(truth))
             }
             _ if self.right => "Right.".to_owned(),
@@ -137,7 +157,7 @@ pub(super) fn judge(step: &Step, given: Answer, project: &Project) -> Result<Ans
         (Task::WhichGoverns(prediction), Answer::Limit(_)) => {
             let study = studied(project, &prediction.after)?;
             let governing = study.results().pumps.get(&step.pump).and_then(|pump| pump.governing);
-            let truth = governing.ok_or(CourseError::Unsolved("the circulator stands".to_owned()))?;
+            let truth = governing.ok_or(CourseError::Unsolved("the circulator is stopped".to_owned()))?;
             Ok(Answered::exact(given, Answer::Limit(truth)))
         }
         (Task::PlacePoint(prediction), Answer::Point(point)) => {
@@ -147,8 +167,9 @@ pub(super) fn judge(step: &Step, given: Answer, project: &Project) -> Result<Ans
         }
         (Task::PredictZone(zone, prediction), Answer::Share(share)) => {
             let study = studied(project, &prediction.after)?;
-            let truth = study.results().zones.get(zone).map(|zone| zone.share);
-            Ok(Answered::shared(share, truth.ok_or(CourseError::NotAsked)?))
+            let of =
+                |study: &Study| study.results().zones.get(zone).map(|zone| zone.share).ok_or(CourseError::NotAsked);
+            Ok(Answered::shared(share, of(&study)?, of(&studied(project, &[])?)?))
         }
         _ => Err(CourseError::NotAsked),
     }
@@ -185,8 +206,22 @@ mod tests {
         let exact = Answered::placed(given, given, [4.0 / 3600.0, 8.0]);
         assert_eq!(exact.words(&Units::si()), "Just there.");
         assert_eq!(
-            Answered::shared(0.9, 0.9).words(&Units::si()).replace('\u{a0}', " "),
+            Answered::shared(0.9, 0.9, 1.0).words(&Units::si()).replace('\u{a0}', " "),
             "Just there: you said 90.0 %, it gets 90.0 %."
         );
+    }
+
+    #[test]
+    fn the_wrong_way_scores_nothing_however_near_it_is() {
+        let plain = |answered: Answered| answered.words(&Units::si()).replace('\u{a0}', " ");
+        let fell = Answered::shared(0.92, 1.07, 1.0);
+        assert!(fell.score == 0.0 && !fell.right);
+        assert_eq!(plain(fell), "It rises, not falls: you said 92.0 %, it gets 107 % instead of 100 %.");
+        let rose = Answered::shared(1.02, 0.95, 1.0);
+        assert_eq!((rose.score, plain(rose).starts_with("It falls, not rises: ")), (0.0, true));
+        // The right way, no way at all, and what hardly moves are scored by the distance.
+        for (given, truth) in [(1.05, 1.07), (1.0, 1.07), (0.98, 1.005)] {
+            assert!(Answered::shared(given, truth, 1.0).score > 80.0, "{given} {truth}");
+        }
     }
 }

@@ -79,11 +79,27 @@ impl Years {
         }
         (over > within + 1e-9).then(|| {
             let over = units.format(Quantity::Share, over);
-            format!(
-                "It takes {over} more than the best setting: {} on the mean.",
-                units.format(Quantity::Power, mean_w)
-            )
+            format!("It takes {over} more than the best setting: {}.", self.energy(project, pump, mean_w, units))
         })
+    }
+
+    /// The most energy within such a share above the least, in words; `None` where it is not known, or not yet.
+    pub fn most_energy(&mut self, project: &Project, pump: ComponentId, within: f64, units: &Units) -> Option<String> {
+        if self.puts_off(project, pump) {
+            return None;
+        }
+        let most_w = (1.0 + within) * self.best(project, pump)?.mean_w;
+        Some(self.energy(project, pump, most_w, units))
+    }
+
+    /// A mean power over the scenarios as energy a year; as it is where the scenarios have no hours.
+    fn energy(&mut self, project: &Project, pump: ComponentId, mean_w: f64, units: &Units) -> String {
+        match &self.known(project, pump).part_load {
+            Ok((part_load, _)) if part_load.has_hours() => {
+                format!("{} a year", units.format(Quantity::Energy, part_load.year_of_mean_j(mean_w)))
+            }
+            _ => format!("{} on the mean", units.format(Quantity::Power, mean_w)),
+        }
     }
 
     /// The best setting of a system; `None` where none serves.

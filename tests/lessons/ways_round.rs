@@ -31,6 +31,42 @@ fn no_zone_is_served_where_none_is_open() {
     assert_eq!(desk.check(), (false, "No zone is open now.".to_owned()));
 }
 
+/// The words of the goals of a step and what is missing of them.
+fn aims(desk: &mut Desk) -> Vec<String> {
+    let progress = desk.course.check(&desk.project, &desk.study, &Units::si());
+    progress.aims.into_iter().map(|aim| format!("{} {}", aim.words, aim.missing).replace('\u{a0}', " ")).collect()
+}
+
+#[test]
+fn goals_say_which_circulator_what_does_not_hold_and_how_much_energy() {
+    let mut desk = Desk::open(Course::new(lesson("07")), Units::si());
+    desk.course.go_to(2);
+    desk.begin();
+    let told = aims(&mut desk).join(" ");
+    assert!(told.contains("An even split does not hold: one circulator takes all"), "{told}");
+    assert!(told.contains("Duty circulator moves between"), "{told}");
+    let mut desk = Desk::open(Course::new(lesson("08")), Units::si());
+    desk.course.go_to(1);
+    desk.begin();
+    let told = aims(&mut desk).join(" ");
+    assert!(told.contains("at most ") && told.contains(" kWh a year"), "{told}");
+}
+
+/// What one alone takes and what both take differ by the standby of the other, which is told.
+#[test]
+fn the_standby_of_a_circulator_that_is_stopped_is_told() {
+    let mut desk = Desk::open(Course::new(lesson("07")), Units::si());
+    desk.course.go_to(3);
+    desk.begin();
+    let commands = desk.course.show(&desk.project);
+    desk.carry_out(&commands);
+    assert!(desk.check().0);
+    let told = desk.feedback().1.replace('\u{a0}', " ");
+    let watts = told.split(" W").filter_map(|part| part.rsplit(' ').next()?.parse::<f64>().ok());
+    let [all, duty, standby, ..] = watts.collect::<Vec<_>>()[..] else { panic!("{told}") };
+    assert!(standby > 1.0 && (all - duty - standby).abs() < 0.15, "{told}");
+}
+
 #[test]
 fn a_circulator_that_stands_or_is_gone_serves_no_scenario() {
     let mut desk = Desk::open(Course::new(lesson("08")), Units::si());
@@ -41,7 +77,7 @@ fn a_circulator_that_stands_or_is_gone_serves_no_scenario() {
     desk.carry_out(&best);
     assert!(desk.course.clone().check(&desk.project, &desk.study, &Units::si()).reached);
     desk.carry_out(&[Command::SetRunning(pump, false)]);
-    assert_eq!(desk.check(), (false, "The circulator stands.".to_owned()));
+    assert_eq!(desk.check(), (false, "The circulator is stopped.".to_owned()));
     // One who gives up then gets a circulator that runs.
     let shown = desk.course.clone().show(&desk.project);
     assert!(shown.contains(&Command::SetRunning(pump, true)), "{shown:?}");

@@ -463,3 +463,27 @@ fn nothing_moves_as_the_texts_of_a_lesson_change() {
         }
     }
 }
+
+/// What is said of a wrong answer stands beside the answers, which stay where they are; the next step is read from its top.
+#[test]
+fn a_wrong_answer_leaves_the_answers_in_sight() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut test = window_of(vec2(1280.0, 800.0), Theme::Dark);
+    let ask = "(title: \"Ask\", text: \"Look.\", task: choose(question: \"Which one?\", answers: [(text: \"This\", because: \"No.\"), \
+        (text: \"That\", because: \"Not so either, for the water knows nothing of it.\"), (text: \"The third\", right: true, because: \"Yes.\")]))";
+    own_lesson(&mut test, folder.path(), &format!("{ask}, {ask}"));
+    let places =
+        |test: &Test| ["Answer 1: ", "Answer 2: ", "Answer 3: "].map(|label| test.get_by_label_contains(label).rect());
+    let before = places(&test);
+    press(&mut test, Key::Num2);
+    test.run_steps(8);
+    assert_eq!(places(&test), before);
+    let said = test.get_by_label_contains("Not so either").rect();
+    assert!(said.right() < before[0].left(), "{said:?} is not beside {before:?}");
+    let drawing = test.get_by_label("Drawing of the system").rect();
+    assert!(said.bottom() < drawing.top() && before[2].bottom() < drawing.top());
+    press(&mut test, Key::Num3);
+    press(&mut test, Key::PageDown);
+    assert!(is_shown(&test, "Step 2 of 2") && !is_shown(&test, "Not so either"));
+    assert_eq!(places(&test), before);
+}

@@ -15,6 +15,8 @@ pub(in super::super) struct LessonAtWork {
     course: Course,
     /// What limits can be answered with, in the order of the answers.
     limits: Vec<GoverningLimit>,
+    /// How many steps were begun.
+    begun: usize,
     /// The share that is being guessed.
     share: f64,
     /// The square on the plot waits for the keys.
@@ -32,6 +34,7 @@ impl LessonAtWork {
         Self {
             course: Course::new(lesson),
             limits: Vec::new(),
+            begun: 0,
             share: 1.0,
             wants_keys: false,
             told_for: None,
@@ -65,6 +68,11 @@ impl LessonAtWork {
         self.told.is_last && self.told.can_go_on
     }
 
+    /// How many steps were begun, each of which is read from its top.
+    pub(super) fn begun(&self) -> usize {
+        self.begun
+    }
+
     /// The share that is being guessed.
     pub(super) fn share(&self) -> f64 {
         self.share
@@ -88,6 +96,7 @@ impl LessonAtWork {
     /// The commands with which the present step begins.
     pub(in super::super) fn begin_step(&mut self, now: &Project) -> Vec<Command> {
         let commands = self.course.begin_step(now);
+        self.begun += 1;
         self.share = 1.0;
         self.wants_keys = matches!(self.course.step().task, Task::PlacePoint(_)) && !self.course.can_go_on();
         self.told_for = None;

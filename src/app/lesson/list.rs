@@ -5,6 +5,7 @@ use super::super::view::Intent;
 use super::LessonIntent;
 use super::begun::{Source, shipped_lessons};
 use egui::{self, Key, Modifiers, RichText, ScrollArea, Sense, Stroke, StrokeKind, Ui, vec2};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// How many lesson files are kept.
@@ -18,6 +19,8 @@ pub(in super::super) struct LessonList {
     shipped: Vec<(String, String)>,
     /// Lesson files opened last, and whether each is there now.
     recent: Vec<(PathBuf, bool)>,
+    /// Titles of the lessons that were done to their end.
+    done: BTreeSet<String>,
     /// The row that Enter takes.
     chosen: usize,
     /// Whether the chosen row is to be brought into sight.
@@ -37,8 +40,11 @@ impl LessonList {
         self.moved = true;
     }
 
-    /// Offers the lesson after the one that was begun last.
+    /// Marks the lesson that was begun last as done, and offers the one after it.
     pub(in super::super) fn advance(&mut self) {
+        if let Some((title, _)) = self.shipped.get(self.chosen) {
+            self.done.insert(title.clone());
+        }
         self.chosen += 1;
     }
 
@@ -60,6 +66,8 @@ impl LessonList {
         let kept = storage.get_string("recent lessons").unwrap_or_default();
         let paths = kept.lines().filter(|line| !line.is_empty()).map(|line| (PathBuf::from(line), true));
         self.recent = paths.take(RECENT).collect();
+        let done = storage.get_string("lessons done").unwrap_or_default();
+        self.done = done.lines().map(str::to_owned).collect();
     }
 
     /// Keeps them for the next time.
@@ -68,6 +76,8 @@ impl LessonList {
             self.recent.iter().filter_map(|(path, _)| path.to_str()).filter(|name| !name.contains(['\n', '\r']));
         let lines: Vec<&str> = names.collect();
         storage.set_string("recent lessons", lines.join("\n"));
+        let done: Vec<&str> = self.done.iter().map(String::as_str).collect();
+        storage.set_string("lessons done", done.join("\n"));
     }
 
     /// Shows it while it is open.
@@ -131,7 +141,8 @@ impl LessonList {
         ui.spacing_mut().item_spacing.y = 2.0;
         for (index, (title, about)) in self.shipped.iter().enumerate() {
             let is_chosen = self.chosen == index;
-            let response = row(ui, &format!("{}  {title}", index + 1), about, is_chosen, true);
+            let tick = if self.done.contains(title) { "  (done)" } else { "" };
+            let response = row(ui, &format!("{}  {title}{tick}", index + 1), about, is_chosen, true);
             if is_chosen && std::mem::take(&mut self.moved) {
                 response.scroll_to_me(None);
             }

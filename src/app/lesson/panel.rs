@@ -8,15 +8,20 @@ use super::told::Told;
 use super::{LessonIntent, task};
 use egui::{self, Align, Button, Layout, Rect, RichText, ScrollArea, Sense, Ui, vec2};
 
-/// Share of the window's height that the panel takes, and least and greatest height, points.
-const SHARE: f32 = 0.215;
+/// Share of the window's height that the panel takes where there is room, and least and greatest height, points.
+const SHARE: f32 = 0.25;
 const HEIGHTS: std::ops::RangeInclusive<f32> = 150.0..=250.0;
+/// Height of a window that has room for no more than the least, and what of more height goes to the panel.
+const LOW: f32 = 680.0;
+const OF_MORE: f32 = 0.42;
+/// How much larger the type is once more where the panel is presented, to be read from afar.
+const PRESENTED: f32 = 1.12;
 /// Longest line of a text that is read easily, points.
 const LINE: f32 = 720.0;
 
 /// Height of the panel in a window of a height.
 pub(in super::super) fn height(window: f32) -> f32 {
-    (SHARE * window).clamp(*HEIGHTS.start(), *HEIGHTS.end())
+    (SHARE * window).min(HEIGHTS.start() + OF_MORE * (window - LOW)).clamp(*HEIGHTS.start(), *HEIGHTS.end())
 }
 
 /// Shows the panel in what room there is; `scale` enlarges its type.
@@ -28,6 +33,7 @@ pub(in super::super) fn panel(
     intents: &mut Vec<Intent>,
 ) {
     let told = lesson.told();
+    let scale = if view.presents { PRESENTED * scale } else { scale };
     heading(ui, view, lesson, scale, intents);
     ui.add_space(STEP);
     let whole = ui.available_rect_before_wrap();
@@ -37,26 +43,45 @@ pub(in super::super) fn panel(
     let task = task.with_min_x(task.left() + gap);
     let rule = egui::Stroke::new(1.0, view.palette.rule);
     ui.painter().vline(task.left() - 0.5 * gap, whole.y_range(), rule);
-    let step = told.place[0];
-    column(ui, text, ("lesson text", step), |ui| {
+    let is_new = is_new(ui, lesson);
+    column(ui, text, "lesson text", is_new, |ui| {
         ui.label(RichText::new(&told.title).font(look::strong(scale * size::LEAD)));
         for paragraph in told.text.lines() {
             ui.label(RichText::new(paragraph).font(look::font(scale * size::BODY)));
         }
         task::readings(ui, view, lesson, scale);
+        task::aside(ui, view, lesson, scale);
+        if view.presents {
+            let keys = "Page Down: next step. Page Up: step back. Digits: answers.";
+            let keys = RichText::new(keys).font(look::font(scale * size::SMALL));
+            ui.label(keys.color(view.palette.quiet));
+        }
     });
-    column(ui, task, ("lesson task", step), |ui| {
+    column(ui, task, "lesson task", is_new, |ui| {
         ui.set_max_width((1.1 * LINE * scale).min(task.width()));
         task::show(ui, view, lesson, scale, intents);
     });
     ui.allocate_rect(whole, Sense::hover());
 }
 
-/// One of the two columns, scrolled where it is longer than the panel.
-fn column(ui: &mut Ui, rect: Rect, id: (&str, usize), add: impl FnOnce(&mut Ui)) {
+/// Whether a step is shown for the first time since it was begun.
+fn is_new(ui: &Ui, lesson: &LessonAtWork) -> bool {
+    let known = egui::Id::unique("lesson step shown");
+    let step = (lesson.title().to_owned(), lesson.begun());
+    ui.data_mut(|data| {
+        let is_new = data.get_temp::<(String, usize)>(known).as_ref() != Some(&step);
+        data.insert_temp(known, step);
+        is_new
+    })
+}
+
+/// One of the two columns, scrolled where it is longer than the panel; a new step is read from its top.
+fn column(ui: &mut Ui, rect: Rect, id: &str, is_new: bool, add: impl FnOnce(&mut Ui)) {
     let builder = egui::UiBuilder::new().max_rect(rect).layout(Layout::top_down(Align::LEFT));
     ui.scope_builder(builder, |ui| {
-        ScrollArea::vertical().id_salt(id).auto_shrink(false).show(ui, |ui| {
+        let area = ScrollArea::vertical().id_salt(id).auto_shrink(false);
+        let area = if is_new { area.vertical_scroll_offset(0.0) } else { area };
+        area.show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = STEP;
             add(ui);
         });

@@ -51,7 +51,21 @@ pub(super) fn show(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f
         TaskTold::Share(zone) if told.is_open => pen.share(ui, zone, lesson.share(), intents),
         TaskTold::Point | TaskTold::Share(_) => {}
     }
-    pen.feedback(ui, told);
+    if !is_aside(told) {
+        pen.feedback(ui, told);
+    }
+}
+
+/// Shows what is said of a wrong answer where another may be given: beside the answers, which so stay where they are.
+pub(super) fn aside(ui: &mut Ui, view: &View<'_>, lesson: &LessonAtWork, scale: f32) {
+    if is_aside(lesson.told()) {
+        Pen { view, scale }.feedback(ui, lesson.told());
+    }
+}
+
+/// Whether what is said stands beside the answers: they are still to be chosen from.
+fn is_aside(told: &Told) -> bool {
+    told.is_open && told.feedback.is_some() && matches!(told.task, TaskTold::Question(..))
 }
 
 /// Shows what a device reads, where the step has it.
@@ -95,8 +109,9 @@ impl Pen<'_> {
                 ui.label(self.plain(paragraph));
             }
         });
-        // What is new comes into sight, once; afterwards the reader scrolls as he likes.
-        let whole = format!("{} {}", feedback.words, feedback.because);
+        // What is new comes into sight, once; afterwards the reader scrolls as he likes. Numbers that follow the hand are not new.
+        let whole =
+            if feedback.right { feedback.words.clone() } else { format!("{} {}", feedback.words, feedback.because) };
         if ui.data(|data| data.get_temp::<String>(known)).as_ref() != Some(&whole) {
             told.response.scroll_to_me(None);
             ui.data_mut(|data| data.insert_temp(known, whole));

@@ -77,7 +77,10 @@ impl Course {
             let stand = self.stand_mut();
             stand.reached = true;
             stand.first_score.get_or_insert(100.0);
-            stand.settled.get_or_insert_with(|| Box::new((project.clone(), study.clone())));
+            stand.holds = true;
+            stand.settled = Some(Box::new((project.clone(), study.clone())));
+        } else if !self.years.is_owing {
+            self.stand_mut().holds = false;
         }
         Progress { aims, reached }
     }

@@ -29,6 +29,8 @@ pub struct Course {
     before: Option<Box<(Project, Study)>>,
     /// The project when the step began.
     began: Option<Box<Project>>,
+    /// The same with its study, where there is one: what the step's own text and question speak of.
+    asked_of: Option<Box<(Project, Study)>>,
     years: Years,
 }
 
@@ -39,10 +41,13 @@ struct StepStand {
     /// What the first answer scored; goals count in full when they are reached.
     first_score: Option<f64>,
     reached: bool,
+    /// Whether the goals that were reached still hold.
+    holds: bool,
     is_shown: bool,
     placed: Option<[f64; 2]>,
     seed: Option<u64>,
-    /// The system with which it was done: what is told of it stays, whatever is tried afterwards.
+    /// The system with which it was done, for goals the last one with which they held: what is told of it stays, whatever is
+    /// tried afterwards.
     settled: Option<Box<(Project, Study)>>,
     tests: Vec<Test>,
     /// Why the setting puzzle could not be made.
@@ -85,7 +90,16 @@ impl Course {
     #[must_use]
     pub fn new(lesson: Lesson) -> Self {
         let stands = vec![StepStand::default(); lesson.steps.len()];
-        Self { lesson, at: 0, stands, from_start: true, before: None, began: None, years: Years::default() }
+        Self {
+            lesson,
+            at: 0,
+            stands,
+            from_start: true,
+            before: None,
+            began: None,
+            asked_of: None,
+            years: Years::default(),
+        }
     }
 
     /// The lesson.
@@ -143,6 +157,7 @@ impl Course {
         self.from_start = false;
         if let Ok(project) = changed(now, &commands) {
             self.before = Study::new(&project).ok().map(|study| Box::new((project.clone(), study)));
+            self.asked_of.clone_from(&self.before);
             self.began = Some(Box::new(project));
         }
         commands

@@ -26,21 +26,20 @@ impl Course {
         template.fill(self.sight(project, study), before, units)
     }
 
-    /// The system that text and question speak of: the present one; once something was foretold, that before the change.
+    /// The system that text and question speak of: that with which the step began, for doing what they ask must not make them
+    /// false; the present one only where no step has begun.
     fn spoken_of<'a>(&'a self, project: &'a Project, study: &'a Study) -> (&'a Project, &'a Study) {
-        let foretells = self.step().task.prediction().is_some_and(|prediction| !prediction.after.is_empty());
-        let before = self.before.as_deref().filter(|_| foretells && self.can_go_on());
-        before.map_or((project, study), |(project, study)| (project, study))
+        self.asked_of.as_deref().map_or((project, study), |(project, study)| (project, study))
     }
 
-    /// The step's text, filled from the present study; once something was foretold, as it stood when it was asked.
+    /// The step's text, filled from the study with which the step began.
     #[must_use]
     pub fn text(&self, project: &Project, study: &Study, units: &Units) -> String {
         let (project, study) = self.spoken_of(project, study);
         self.fill(&self.step().text, project, study, units)
     }
 
-    /// What the step asks; empty where it asks nothing.
+    /// What the step asks, filled likewise; empty where it asks nothing.
     #[must_use]
     pub fn question(&self, project: &Project, study: &Study, units: &Units) -> String {
         let question = match &self.step().task {
@@ -136,7 +135,8 @@ impl Course {
             Task::FindSetting(puzzle) => fill(&puzzle.because),
             _ => String::new(),
         };
-        Some(Feedback { right: true, words: "Reached.".to_owned(), because })
+        let words = if stand.holds { "Reached." } else { "Reached before; not now." };
+        Some(Feedback { right: stand.holds, words: words.to_owned(), because })
     }
 
     /// What the device shows in the faulty system with settings and valves as they stand in the project; `None` where the step is
