@@ -207,7 +207,7 @@ mod tests {
         assert_eq!(exact.words(&Units::si()), "Just there.");
         assert_eq!(
             Answered::shared(0.9, 0.9, 1.0).words(&Units::si()).replace('\u{a0}', " "),
-            "Just there: you said 90.0 %, it gets 90.0 %."
+            "Just there: you said 90 %, it gets 90 %."
         );
     }
 
@@ -216,7 +216,7 @@ mod tests {
         let plain = |answered: Answered| answered.words(&Units::si()).replace('\u{a0}', " ");
         let fell = Answered::shared(0.92, 1.07, 1.0);
         assert!(fell.score == 0.0 && !fell.right);
-        assert_eq!(plain(fell), "It rises, not falls: you said 92.0 %, it gets 107 % instead of 100 %.");
+        assert_eq!(plain(fell), "It rises, not falls: you said 92 %, it gets 107 % instead of 100 %.");
         let rose = Answered::shared(1.02, 0.95, 1.0);
         assert_eq!((rose.score, plain(rose).starts_with("It falls, not rises: ")), (0.0, true));
         // The right way, no way at all, and what hardly moves are scored by the distance.
