@@ -120,7 +120,10 @@ fn open(checks: &[OpenCheck]) -> String {
             escaped(&check.text)
         )
     };
-    format!("<ul class=\"open\" aria-label=\"What calls for a look\">{}</ul>", checks.iter().map(check).collect::<String>())
+    format!(
+        "<ul class=\"open\" aria-label=\"What calls for a look\">{}</ul>",
+        checks.iter().map(check).collect::<String>()
+    )
 }
 
 /// A table with its heads, and its notes below.
